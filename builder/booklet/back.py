@@ -1,0 +1,163 @@
+"""The back matter: records and trend, the tables, the words and sources, and the way to the next edition."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from builder.booklet.coach_pages import Flow, flow
+from builder.booklet.context import Context
+from builder.booklet.figures.draw import Drawing
+from builder.booklet.figures.page import accent, half
+from builder.booklet.figures.trend import trend_drawing
+from builder.booklet.glance import LiftChart
+from builder.booklet.model import Section
+from builder.booklet.tables import effort_section, load_section
+from builder.booklet.words import Words
+from builder.plan.model import LiftNumbers
+from builder.plan.numbers import carried
+from builder.training.records import Performance
+
+MOST_REPS = 10
+
+
+@dataclass(frozen=True, slots=True)
+class Best:
+    """A record as printed, "" where there is none yet."""
+
+    load: str
+    day: str
+
+
+@dataclass(frozen=True, slots=True)
+class RecordTable:
+    """The records of one lift by reps, with room for new ones."""
+
+    lift: str
+    head: tuple[str, ...]
+    rows: tuple[tuple[str, Best], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RecordPages:
+    """Record tables and trends."""
+
+    title: str
+    lead: str
+    tables: tuple[RecordTable, ...]
+    trend_title: str
+    trend_caption: str
+    trends: tuple[LiftChart, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A word with its meaning, or a source."""
+
+    term: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class ReferencePage:
+    """Glossary, sources and the next edition, flowing on from one to the next."""
+
+    title: str
+    glossary_title: str
+    glossary: tuple[Entry, ...]
+    sources_title: str
+    sources_lead: str
+    sources: tuple[Entry, ...]
+    again: Flow | None
+    made_title: str
+    made: tuple[tuple[str, str], ...]
+
+
+def back_sections(ctx: Context) -> tuple[Section, ...]:
+    """Records, load table, effort table, glossary, sources and how to make the next edition."""
+    loads = load_section(ctx)
+    records = records_section(ctx)
+    return (
+        *((records,) if records else ()),
+        *((loads,) if loads else ()),
+        effort_section(ctx),
+        reference_section(ctx),
+    )
+
+
+def records_section(ctx: Context) -> Section | None:
+    """The record tables and trends of the tested lifts; None when there is none."""
+    words, plan = ctx.words, ctx.plan
+    if not plan.lifts:
+        return None
+    trends = tuple(
+        LiftChart(n.movement, trend_drawing(words, n, len(plan.weeks), half(ctx.paper), accent(ctx)))
+        for n in plan.lifts
+    )
+    page = RecordPages(
+        words("records.title"),
+        words("records.lead"),
+        tuple(_record_table(ctx, numbers) for numbers in plan.lifts),
+        words("records.trend"),
+        words("records.trend.caption"),
+        trends,
+    )
+    return Section("records", page.title, "records", page)
+
+
+def _record_table(ctx: Context, numbers: LiftNumbers) -> RecordTable:
+    words = ctx.words
+    best = dict(numbers.best_by_reps)
+    head = tuple(words(f"records.{column}") for column in ("reps", "best", "new", "date"))
+    rows = tuple((str(reps), _best(ctx, numbers, best.get(reps), reps)) for reps in range(1, MOST_REPS + 1))
+    return RecordTable(words("records.of", lift=numbers.movement, unit=words.unit), head, rows)
+
+
+def _best(ctx: Context, numbers: LiftNumbers, done: Performance | None, reps: int) -> Best:
+    words = ctx.words
+    if done is None:
+        return Best("", "")
+    load = words.amount(done.load - carried(ctx.plan.client, numbers.about))
+    if done.reps > reps:
+        return Best(load, words("records.from", reps=done.reps))
+    return Best(load, words.date(done.on) if done.on else "")
+
+
+def reference_section(ctx: Context) -> Section:
+    """Glossary and sources in two columns where there is room, then how to make the next edition."""
+    words = ctx.words
+    again = ctx.texts.markdown.get("regenerate")
+    page = ReferencePage(
+        words("reference.title"),
+        words("glossary.title"),
+        _entries(ctx.texts.data.get("glossary"), "terms", "term"),
+        words("sources.title"),
+        words("sources.lead"),
+        _entries(ctx.texts.data.get("sources"), "sources", "id"),
+        flow(words, "regenerate", again) if again else None,
+        words("made.title"),
+        _made(ctx, words),
+    )
+    return Section("reference", page.title, "reference", page)
+
+
+def _made(ctx: Context, words: Words) -> tuple[tuple[str, str], ...]:
+    facts = (
+        ("code", ctx.code),
+        ("revision", str(ctx.revision)),
+        ("date", words.date(ctx.made_on)),
+        ("version", ctx.version),
+        ("sources", ", ".join(ctx.sources)),
+    )
+    return tuple((words(f"made.{key}"), value) for key, value in facts if value)
+
+
+def _entries(data: object, key: str, term: str) -> tuple[Entry, ...]:
+    """The entries of a list of mappings in a text file; entries without the two texts are a fault of ours."""
+    rows = data.get(key) if isinstance(data, Mapping) else None
+    if not isinstance(rows, Sequence):
+        return ()
+    return tuple(Entry(str(row[term]), str(row["text"])) for row in rows)
+
+
+__all__ = ["Drawing", "LiftNumbers", "RecordPages", "back_sections"]

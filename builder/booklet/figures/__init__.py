@@ -1,0 +1,1 @@
+"""Figures as frozen marks with every coordinate ready; a template only writes them down as SVG."""

@@ -1,0 +1,121 @@
+"""The marks that every figure is made of, in millimetres from the top left corner, and a straight scale."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from decimal import Decimal
+from itertools import count
+from typing import Literal
+
+SMALL = 2.65
+"""Height in mm of the smallest type in a figure: 7.5 pt."""
+PLAIN = 3.0
+
+INK, DARK, MID, LIGHT, PALE, PAPER = "#1a1a1a", "#4d4d4d", "#8a8a8a", "#c4c4c4", "#ececec", "#ffffff"
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """A rectangle."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+    fill: str = PAPER
+    stroke: str = "none"
+    line: float = 0.25
+    round: float = 0.0
+    kind: Literal["box"] = field(default="box", init=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Path:
+    """A line through points, open; `dash` as in SVG, "" for a whole line."""
+
+    points: tuple[tuple[float, float], ...]
+    colour: str = INK
+    line: float = 0.25
+    dash: str = ""
+    kind: Literal["path"] = field(default="path", init=False)
+
+    @property
+    def drawn(self) -> str:
+        """The points as SVG writes them."""
+        return " ".join(f"{x:g},{y:g}" for x, y in self.points)
+
+
+@dataclass(frozen=True, slots=True)
+class Dot:
+    """A disc with a rim."""
+
+    x: float
+    y: float
+    radius: float
+    fill: str = INK
+    stroke: str = "none"
+    line: float = 0.3
+    kind: Literal["dot"] = field(default="dot", init=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """A line of text on its baseline; `turned` runs upwards from the point."""
+
+    x: float
+    y: float
+    text: str
+    anchor: Literal["start", "middle", "end"] = "middle"
+    size: float = SMALL
+    weight: int = 500
+    colour: str = INK
+    turned: bool = False
+    kind: Literal["label"] = field(default="label", init=False)
+
+
+Mark = Box | Path | Dot | Label
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """A figure ready to be placed: its size in mm, what it shows in words, and its marks from back to front."""
+
+    width: float
+    height: float
+    title: str
+    marks: tuple[Mark, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """A straight scale: values from `low` to `high` lie between the places `start` and `end` (mm)."""
+
+    low: float
+    high: float
+    start: float
+    end: float
+
+    def at(self, value: float | Decimal) -> float:
+        """The place of a value, to a hundredth of a millimetre."""
+        span = self.high - self.low
+        part = (float(value) - self.low) / span if span else 0.5
+        return round(self.start + part * (self.end - self.start), 2)
+
+
+def ticks(low: float, high: float, most: int = 5) -> tuple[float, ...]:
+    """At most `most` + 1 round numbers from `low` to `high`, in steps of 1, 2, 2.5 or 5 times a power of ten."""
+    if high <= low:
+        return (low,)
+    for power in count(-2):
+        for base in (1.0, 2.0, 2.5, 5.0):
+            step = base * 10.0**power
+            first = -(-low // step)
+            steps = int(high // step - first)
+            if steps <= most:
+                return tuple(round((first + i) * step, 4) for i in range(steps + 1))
+    raise AssertionError("unreachable: the steps grow without end")
+
+
+def wide(text: str, size: float = SMALL) -> float:
+    """About how wide (mm) a line of the heading face is; on the safe side."""
+    return sum(0.25 if c in " .,:·1iljIt" else 0.46 for c in text) * size

@@ -1,0 +1,26 @@
+"""How wide figures may be on each paper, and the one colour they share with the brand."""
+
+from __future__ import annotations
+
+from builder.booklet.context import Context
+from builder.booklet.model import Paper
+
+DEFAULT_ACCENT = "#1f4e5f"
+GUTTER = 6.0
+
+_MEASURES = {Paper.A4: 172.0, Paper.LETTER: 176.0, Paper.A5: 114.0, Paper.HALF_LETTER: 106.0}
+
+
+def measure(paper: Paper) -> float:
+    """Width in mm of a figure that fills the type area."""
+    return _MEASURES[paper]
+
+
+def half(paper: Paper) -> float:
+    """Width in mm of one of two figures side by side; the whole measure on small paper."""
+    return measure(paper) if paper.small else (measure(paper) - GUTTER) / 2
+
+
+def accent(ctx: Context) -> str:
+    """The brand's accent colour, or the default one."""
+    return ctx.brand.colours.accent or DEFAULT_ACCENT

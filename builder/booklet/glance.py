@@ -1,0 +1,182 @@
+"""The block at a glance: the calendar on one side, then volume, intensity and top sets week by week."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Literal
+
+from builder.booklet.context import Context
+from builder.booklet.figures.draw import Drawing
+from builder.booklet.figures.page import accent, half, measure
+from builder.booklet.figures.tops import top_points, tops_drawing
+from builder.booklet.figures.weekly import week_points, weekly_drawing
+from builder.booklet.model import Section
+from builder.booklet.words import Words
+from builder.plan.model import LiftNumbers, Plan, PlannedSession, PlannedWeek, WeekKind
+
+MOST_WIDE_WEEKS = 13
+"""Up to so many weeks two charts stand side by side on large paper."""
+MOST_TALL_WEEKS = 16
+"""Beyond so many weeks the rows of the calendar get low and lose their second line."""
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """A day of the calendar; `number` is that of the session's title in the key, None on a day without a session."""
+
+    day: str
+    kind: Literal["off", "session", "milestone", "test"]
+    number: int | None
+    title: str
+    mark: str
+
+
+@dataclass(frozen=True, slots=True)
+class WeekRow:
+    """A week of the calendar; `name` says what it is when it is no plain training week."""
+
+    number: int
+    kind: WeekKind
+    name: str
+    phase: str
+    cells: tuple[Cell, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LiftChart:
+    """One lift's chart."""
+
+    lift: str
+    chart: Drawing
+
+
+@dataclass(frozen=True, slots=True)
+class GlancePage:
+    """Calendar, phases and charts."""
+
+    title: str
+    lead: str
+    about: str
+    head: tuple[str, ...]
+    weeks: tuple[WeekRow, ...]
+    dense: bool
+    titled: bool
+    key: tuple[tuple[int, str], ...]
+    marks: tuple[tuple[str, str], ...]
+    phases: tuple[tuple[str, str, str], ...]
+    weekly_title: str
+    weekly_caption: str
+    weekly: tuple[LiftChart, ...]
+    tops_title: str
+    tops_caption: str
+    tops: tuple[LiftChart, ...]
+    paired: bool
+
+
+def glance_section(ctx: Context) -> Section:
+    """The section with the calendar and the charts."""
+    words, plan = ctx.words, ctx.plan
+    titles = session_titles(words, plan)
+    weekly, tops = _charts(ctx)
+    dense = len(plan.weeks) > MOST_TALL_WEEKS
+    page = GlancePage(
+        title=words("glance.title"),
+        lead=words("glance.lead", weeks=len(plan.weeks), count=len(plan.sessions()),
+                   first=words.date(plan.sessions()[0].on), last=words.date(plan.sessions()[-1].on)),
+        about=plan.block.block.about or "",
+        head=_head(words, plan.weeks[0].starts),
+        weeks=tuple(_week_row(words, week, titles) for week in plan.weeks),
+        dense=dense,
+        titled=not ctx.paper.small and not dense,
+        key=tuple((number, title) for title, number in titles.items()),
+        marks=_marks(words, plan),
+        phases=tuple(_phase(words, p.title, p.weeks.low, p.weeks.high, p.aim) for p in plan.block.block.phases),
+        weekly_title=words("glance.weekly"),
+        weekly_caption=words("glance.weekly.caption"),
+        weekly=weekly,
+        tops_title=words("glance.tops"),
+        tops_caption=words("glance.tops.caption"),
+        tops=tops,
+        paired=_paired(ctx),
+    )  # fmt: skip
+    return Section("glance", page.title, "glance", page)
+
+
+def session_titles(words: Words, plan: Plan) -> dict[str, int]:
+    """Each different title of a session with its number, in order of first appearance; a test day has its own."""
+    titles: dict[str, int] = {}
+    for session in plan.sessions():
+        titles.setdefault(session_title(words, session), len(titles) + 1)
+    return titles
+
+
+def session_title(words: Words, session: PlannedSession) -> str:
+    """The coach's title of the day, or what a test day is called."""
+    return session.title or words("glance.test-day")
+
+
+def _head(words: Words, starts: date) -> tuple[str, ...]:
+    return (words("glance.week"), *(words.weekday(starts + timedelta(days=n)) for n in range(7)))
+
+
+def _week_row(words: Words, week: PlannedWeek, titles: dict[str, int]) -> WeekRow:
+    by_day = {session.on: session for session in week.sessions}
+    days = [week.starts + timedelta(days=n) for n in range(7)]
+    return WeekRow(
+        week.number,
+        week.kind,
+        "" if week.kind is WeekKind.TRAINING else words(f"week.{week.kind}"),
+        week.phase or "",
+        tuple(_cell(words, week, on, by_day.get(on), titles) for on in days),
+    )
+
+
+def _cell(words: Words, week: PlannedWeek, on: date, session: PlannedSession | None, titles: dict[str, int]) -> Cell:
+    if session is None:
+        return Cell(str(on.day), "off", None, "", "")
+    title = session_title(words, session)
+    day = words("glance.date", day=on.day, month=words.month(on))
+    if week.kind is WeekKind.TEST:
+        return Cell(day, "test", titles[title], title, words("mark.test"))
+    if session.milestone:
+        return Cell(day, "milestone", titles[title], title, words("mark.milestone"))
+    return Cell(day, "session", titles[title], title, "")
+
+
+def _marks(words: Words, plan: Plan) -> tuple[tuple[str, str], ...]:
+    """The marks that this calendar uses, with their meaning."""
+    tried = any(s.milestone for s in plan.sessions())
+    tested = any(week.kind is WeekKind.TEST for week in plan.weeks)
+    return tuple(
+        (words(f"mark.{code}"), words(f"mark.{code}.means")) for code, used in (("milestone", tried), ("test", tested)) if used
+    )
+
+
+def _phase(words: Words, title: str, low: int, high: int, aim: str | None) -> tuple[str, str, str]:
+    weeks = words("glance.weeks", low=low, high=high) if low != high else words("glance.one-week", week=low)
+    return weeks, title, aim or ""
+
+
+def _paired(ctx: Context) -> bool:
+    return not ctx.paper.small and len(ctx.plan.weeks) <= MOST_WIDE_WEEKS
+
+
+def _charts(ctx: Context) -> tuple[tuple[LiftChart, ...], tuple[LiftChart, ...]]:
+    words, plan = ctx.words, ctx.plan
+    width = half(ctx.paper) if _paired(ctx) else measure(ctx.paper)
+    weekly, tops = [], []
+    for numbers in main_lifts(plan):
+        points = week_points(plan.weeks, numbers.movement)
+        name = numbers.movement
+        weekly.append(LiftChart(name, weekly_drawing(words, name, points, width, accent(ctx))))
+        heaviest = top_points(plan.weeks, numbers, points)
+        if any(point.load is not None for point in heaviest):
+            tops.append(LiftChart(name, tops_drawing(words, name, heaviest, width, accent(ctx))))
+    return tuple(weekly), tuple(tops)
+
+
+def main_lifts(plan: Plan) -> tuple[LiftNumbers, ...]:
+    """The tested lifts that the block trains, in the profile's order."""
+    trained = {name for week in plan.weeks for name, _ in week.by_movement}
+    return tuple(numbers for numbers in plan.lifts if numbers.movement in trained)

@@ -1,0 +1,68 @@
+"""The cells of a log row: where load, reps, reps in reserve and the tick lie, in mm and as shares of the row."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from builder.booklet.model import Paper
+from builder.booklet.sheet import BAND_GAP, sheet
+
+NOTE_GAP = 2.0
+ROWS = (8.0, 9.0, 10.0, 11.0)
+"""Heights in mm that a writing row may have; none is below 8."""
+
+
+class Shape(StrEnum):
+    """One set to a row with the note beside the rows, or two sets to a row."""
+
+    SINGLE = "single"
+    PAIRED = "paired"
+
+
+@dataclass(frozen=True, slots=True)
+class Grid:
+    """The unit of one set in mm: the planned set as a label, then three cells and a tick."""
+
+    shape: Shape
+    unit: float
+    cell: float
+    tick: float
+
+    @property
+    def label(self) -> float:
+        """Width of the label before the cells."""
+        return self.unit - 3 * self.cell - self.tick
+
+    def edges(self) -> tuple[float, ...]:
+        """Where the four cells begin and end, as shares of the unit."""
+        ends = [self.label + self.cell * i for i in range(4)]
+        return tuple(round(x / self.unit, 5) for x in (*ends, self.unit))
+
+    def marks(self, names: tuple[str, str, str, str]) -> str:
+        """The field mark of a row for the press: "NAME@x0,x1;…"."""
+        edges = self.edges()
+        spans = zip(names, edges, edges[1:], strict=False)
+        return ";".join(f"{name}@{x0:g},{min(x1, 1):g}" for name, x0, x1 in spans)
+
+
+_GRIDS = {
+    (Paper.A5, False): (Grid(Shape.SINGLE, 76.0, 15.5, 8.0), Grid(Shape.PAIRED, 62.0, 14.0, 7.0)),
+    (Paper.HALF_LETTER, False): (Grid(Shape.SINGLE, 72.7, 15.0, 8.0), Grid(Shape.PAIRED, 58.85, 14.0, 6.0)),
+    (Paper.A4, True): (Grid(Shape.SINGLE, 60.0, 14.2, 6.5),),
+    (Paper.LETTER, True): (Grid(Shape.SINGLE, 61.0, 14.5, 6.6),),
+    (Paper.A4, False): (Grid(Shape.SINGLE, 112.0, 24.0, 10.0), Grid(Shape.PAIRED, 90.0, 19.0, 9.0)),
+    (Paper.LETTER, False): (Grid(Shape.SINGLE, 114.0, 24.0, 10.0), Grid(Shape.PAIRED, 91.95, 19.0, 9.0)),
+}
+
+
+def grids(paper: Paper, shared: bool) -> tuple[Grid, ...]:
+    """The grids of a paper, the roomier first; `shared` when the log stands beside its plan."""
+    return _GRIDS[paper, shared]
+
+
+def note_width(paper: Paper, grid: Grid, shared: bool) -> float:
+    """Width in mm that is left for the note beside single rows."""
+    page = sheet(paper)
+    taken = page.plan + BAND_GAP if shared else 0.0
+    return round(page.width - taken - grid.unit - NOTE_GAP, 2)

@@ -1,0 +1,55 @@
+"""What movements, drills and sessions are called in print."""
+
+from __future__ import annotations
+
+from builder.booklet.words import Words
+from builder.plan.model import PlannedSession, PlannedSlot, PlannedWeek, WeekKind
+
+
+def title_case(name: str) -> str:
+    """A name with a capital first letter, the rest as the library writes it."""
+    return name[:1].upper() + name[1:]
+
+
+def slot_name(slot: PlannedSlot, words: Words) -> str:
+    """The movement, or the drill with its lift: "Walkout: back squat"."""
+    if slot.drill is None:
+        return title_case(slot.movement)
+    return words("drill.name", drill=words(f"drill.{slot.drill}"), movement=slot.movement)
+
+
+def session_title(session: PlannedSession, words: Words) -> str:
+    """The coach's title of the day; a test day has its own."""
+    return session.title or words("test.title")
+
+
+def week_anchor(week: int) -> str:
+    """Where links to a week lead."""
+    return f"week-{week}"
+
+
+def session_anchor(session: PlannedSession) -> str:
+    """Where links to a session lead."""
+    return f"week-{session.week}-day-{session.day}"
+
+
+def page_code(session: PlannedSession) -> str:
+    """The code of a session's log in small print: "w03.d2"."""
+    return f"w{session.week:02d}.d{session.day}"
+
+
+def session_tone(week: PlannedWeek, session: PlannedSession) -> str:
+    """What kind of session it is, known at a glance: training, deload, test or milestone."""
+    if week.kind is not WeekKind.TRAINING:
+        return str(week.kind)
+    return "milestone" if session.milestone else "training"
+
+
+def running_head(session: PlannedSession, words: Words) -> str:
+    """The head of the session's pages."""
+    return words(
+        "running.session",
+        week=session.week,
+        day=words.day(session.on),
+        title=session_title(session, words),
+    )

@@ -1,0 +1,45 @@
+"""How a session is shared out over pages: in runs of whole slots, supersets unbroken, no run too long for its page."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from itertools import combinations
+
+from builder.plan.model import PlannedSlot
+
+Run = tuple[int, ...]
+"""Slot numbers, counted from 1, that share a page."""
+
+
+def shared_out(slots: Sequence[PlannedSlot], fill: Callable[[Run], float]) -> tuple[Run, ...]:
+    """The fewest runs whose `fill` (1 is a full page) stays within the page, and of these the most even.
+
+    A slot or superset that is too long by itself gets a page of its own.
+    """
+    blocks = _blocks(slots)
+    for count in range(1, len(blocks)):
+        best = min(_splits(blocks, count), key=lambda runs: max(map(fill, runs)))
+        if max(map(fill, best)) <= 1:
+            return best
+    return tuple(blocks)
+
+
+def _splits(blocks: Sequence[Run], count: int) -> list[tuple[Run, ...]]:
+    """Every way to cut the blocks into `count` runs."""
+    ways = []
+    for cuts in combinations(range(1, len(blocks)), count - 1):
+        ends = (0, *cuts, len(blocks))
+        ways.append(tuple(sum(blocks[a:b], ()) for a, b in zip(ends, ends[1:], strict=False)))
+    return ways
+
+
+def _blocks(slots: Sequence[PlannedSlot]) -> list[Run]:
+    """Slot numbers, the members of a superset together."""
+    blocks: list[Run] = []
+    for number, slot in enumerate(slots, 1):
+        before = slots[number - 2] if number > 1 else None
+        if before is not None and slot.superset is not None and slot.superset == before.superset:
+            blocks[-1] = (*blocks[-1], number)
+        else:
+            blocks.append((number,))
+    return blocks

@@ -1,0 +1,174 @@
+"""One slot of a plan page: name, tags, ramp, lines of sets and the notes that belong to them, with their height."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from builder.booklet.context import Context
+from builder.booklet.names import slot_name
+from builder.booklet.reasons import reason_sentence
+from builder.booklet.setlines import RampStep, SetLine, ramp_steps, rest_text, set_lines
+from builder.booklet.sheet import Density, sheet, text_lines
+from builder.booklet.words import Words
+from builder.movements import Equipment
+from builder.plan.model import Outcome, PlannedSlot, WeekKind
+
+NOTE_POINTS = {Density.AIRY: 9.0, Density.NORMAL: 8.5, Density.DENSE: 8.0}
+MARK = 4.0
+"""mm at the start of a note that its mark takes."""
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """A sentence under the sets. `kind` picks its mark: next, record, effort, caution, cue, pins or swap."""
+
+    kind: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class SlotView:
+    """What a plan page prints of one slot; `height` is in mm, the gap below included."""
+
+    number: int
+    name: str
+    tags: tuple[str, ...]
+    ramp: tuple[RampStep, ...]
+    ramp_rest: str
+    lines: tuple[SetLine, ...]
+    notes: tuple[Note, ...]
+    main: bool
+    height: float
+
+
+def slot_view(ctx: Context, slot: PlannedSlot, number: int, kind: WeekKind, density: Density) -> SlotView:
+    """The slot that counts `number` from 1 in its session, as set at one density."""
+    words = ctx.words
+    lines = set_lines(slot, words)
+    ramp = ramp_steps(slot, words)
+    notes = tuple(slot_notes(ctx, slot, density))
+    return SlotView(
+        number=number,
+        name=slot_name(slot, words),
+        tags=tuple(_tags(ctx, slot)),
+        ramp=ramp,
+        ramp_rest="",
+        lines=lines,
+        notes=notes,
+        main=not slot.accessory,
+        height=_height(ctx, slot_name(slot, words), ramp, lines, notes, density),
+    )
+
+
+def _height(
+    ctx: Context,
+    name: str,
+    ramp: tuple[RampStep, ...],
+    lines: tuple[SetLine, ...],
+    notes: tuple[Note, ...],
+    density: Density,
+) -> float:
+    page = sheet(ctx.paper)
+    mm = page.lines(density)
+    points = NOTE_POINTS[density]
+    printed = sum(text_lines(note.text, page.plan - MARK, points) for note in notes)
+    return mm.name + mm.ramp * _ramp_rows(ramp, page.plan) + mm.work * len(lines) + mm.note * printed + mm.gap
+
+
+def _ramp_rows(ramp: tuple[RampStep, ...], width: float) -> int:
+    """Rows that the warm-up steps take behind their caption."""
+    rows, used, room = (1, 0.0, width - RAMP_CAPTION) if ramp else (0, 0.0, 0.0)
+    for step in ramp:
+        step_width = max(len(step.load) * 1.75, len(step.side) * 1.3) + 4.0
+        if used and used + step_width > room:
+            rows, used = rows + 1, 0.0
+        used += step_width
+    return rows
+
+
+RAMP_CAPTION = 13.0
+
+
+def _tags(ctx: Context, slot: PlannedSlot) -> Iterator[str]:
+    words = ctx.words
+    if slot.stress:
+        yield words(f"stress.{slot.stress}")
+    if slot.superset:
+        yield words("tag.superset", letter=slot.superset)
+    if slot.tempo:
+        yield words("tag.tempo", tempo=slot.tempo)
+    if slot.about.each_side:
+        yield words("tag.each_side")
+    if slot.about.equipment is Equipment.BARBELL and len(ctx.plan.client.gym.bars) > 1:
+        yield slot.implement
+
+
+def slot_notes(ctx: Context, slot: PlannedSlot, density: Density) -> Iterator[Note]:
+    """The notes under a slot's sets, most needed first."""
+    words = ctx.words
+    yield from _place_notes(slot, words)
+    yield from _effort_notes(slot, words)
+    if slot.outcomes:
+        yield Note("next", next_text(slot.outcomes, words))
+    yield from _caution_notes(slot, words)
+    most = sheet(ctx.paper).lines(density).cues[slot.accessory]
+    if cues := slot.cues[:most]:
+        yield Note("cue", " ".join(cues))
+
+
+def _place_notes(slot: PlannedSlot, words: Words) -> Iterator[Note]:
+    if slot.pin is not None:
+        hole, height = slot.pin.hole, slot.pin.centimetres
+        if hole is not None and height is not None:
+            yield Note("pins", words("pins.both", hole=hole, centimetres=words.number(height)))
+        elif hole is not None:
+            yield Note("pins", words("pins.hole", hole=hole))
+        elif height is not None:
+            yield Note("pins", words("pins.height", centimetres=words.number(height)))
+    if slot.replaces is not None:
+        yield Note("swap", words("note.replaces", replaces=slot.replaces, area=slot.replaced_for or ""))
+    for reason in slot.notes:
+        yield Note("caution", reason_sentence(words, reason))
+
+
+def _effort_notes(slot: PlannedSlot, words: Words) -> Iterator[Note]:
+    work = slot.work
+    for one in work:
+        if one.bracket is not None and one.rir is not None:
+            low, high = (words.amount(rung.mass) for rung in one.bracket)
+            rir = words.number(one.rir)
+            yield Note("effort", words("note.bracket", low=low, high=high, unit=words.unit, rir=rir))
+    feel = next((one for one in work if one.rung is None), None)
+    if feel is not None:
+        effort = words.number(feel.rir) if feel.rir is not None else None
+        yield Note("effort", words("note.feel", rir=effort) if effort else words("note.feel.free"))
+    last = work[-1] if work else None
+    if last is not None and last.open_ended and last.rir is not None:
+        most = last.most_reps or last.reps
+        yield Note("effort", words("note.open", rir=words.number(last.rir), most=most))
+
+
+def _caution_notes(slot: PlannedSlot, words: Words) -> Iterator[Note]:
+    if slot.drill is not None and words.has(f"caution.drill.{slot.drill}"):
+        yield Note("caution", words(f"caution.drill.{slot.drill}"))
+    elif slot.about.cautions and slot.about.overhead_risk and not slot.accessory:
+        yield Note("caution", slot.about.cautions[0])
+
+
+def next_text(outcomes: tuple[Outcome, ...], words: Words) -> str:
+    """The decision rows in one line: what the next exposure takes after each outcome."""
+    return words("next", rows=words("next.between").join(_outcome(one, words) for one in outcomes))
+
+
+def _outcome(one: Outcome, words: Words) -> str:
+    load = words.mass(one.rung.mass) if one.rung else words("set.feel.short")
+    key = f"next.{one.after}"
+    if one.reps is not None:
+        load = words("next.with_reps", load=load, reps=one.reps)
+    return words("next.row", after=words(key), load=load)
+
+
+def first_rest(slot: PlannedSlot, words: Words) -> str:
+    """The rest between the working sets."""
+    return rest_text(slot.work[0].rest, words) if slot.work else ""

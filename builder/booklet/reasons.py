@@ -1,0 +1,41 @@
+"""Reasons as sentences: each step of the way to a load, its facts written in the lifter's unit."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from decimal import Decimal
+
+from builder.booklet.words import NARROW, Words
+from builder.plan.model import Fact, Reason
+from builder.quantity import to_places
+
+_CODED = ("equation", "equipment")
+"""Facts that are codes, each with its own words under `<name>.<code>`."""
+
+
+def reason_sentence(words: Words, reason: Reason) -> str:
+    """The sentence of `why.<step>`; of `why.<step>.bare` where there are no plates or no load to name."""
+    facts = dict(reason.facts)
+    bare = facts.get("side") == "" or (reason.step == "deload" and "target_kg" not in facts)
+    key = f"why.{reason.step}.bare" if bare else f"why.{reason.step}"
+    return words(key, **{name: _shown(words, name, value) for name, value in reason.facts})
+
+
+def reason_sentences(words: Words, reasons: Iterable[Reason]) -> tuple[str, ...]:
+    """The sentences of a whole derivation, in order."""
+    return tuple(reason_sentence(words, reason) for reason in reasons)
+
+
+def exact_share(words: Words, fraction: Decimal) -> str:
+    """A share to a tenth of a percent, without a tenth that is nought: "83.4 %", "85 %"."""
+    return f"{words.number(to_places(fraction * 100, 1).normalize())}{NARROW}%"
+
+
+def _shown(words: Words, name: str, value: Fact) -> Fact:
+    if name in _CODED:
+        return words(f"{name}.{value}")
+    if name.endswith("_share") and isinstance(value, Decimal | int):
+        return exact_share(words, Decimal(value))
+    if name.endswith("_kg") and isinstance(value, int):
+        return Decimal(value)
+    return value

@@ -1,0 +1,158 @@
+"""The load table, share by share down to the plates of a side, and the effort table."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from builder.booklet.context import Context
+from builder.booklet.model import Section
+from builder.booklet.reasons import exact_share
+from builder.booklet.words import Words
+from builder.plan.model import LiftNumbers
+from builder.plan.numbers import carried
+from builder.training.effort import effort_table, rpe_of, rpe_words
+from builder.training.estimate import DEFAULT, Rows
+from builder.training.loading import side_text
+
+SHARES = tuple(Decimal(n) / 1000 for n in range(400, 1051, 25))
+"""40 % to 105 % in steps of 2.5 %."""
+MOST_REPS, MOST_RIR = 12, 4
+STRONG = Decimal("0.05")
+"""Every fifth percent is set stronger, so that the eye finds its line."""
+
+
+@dataclass(frozen=True, slots=True)
+class LoadRow:
+    """One share with the exact target, the load that comes nearest, and the plates of one side."""
+
+    share: str
+    target: str
+    load: str
+    side: str
+    strong: bool
+
+
+@dataclass(frozen=True, slots=True)
+class LoadTable:
+    """The loads of one lift."""
+
+    lift: str
+    basis: str
+    head: tuple[str, ...]
+    rows: tuple[LoadRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LoadPages:
+    """Load tables, as many to a page as the paper bears."""
+
+    title: str
+    lead: str
+    pages: tuple[tuple[LoadTable, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class EffortRow:
+    """A number of reps with the share of the max for each number left in reserve."""
+
+    reps: str
+    shares: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class EffortPage:
+    """Reps and reps in reserve to a share of the max, and what each effort feels like."""
+
+    title: str
+    lead: str
+    corner: str
+    over: str
+    head: tuple[tuple[str, str], ...]
+    rows: tuple[EffortRow, ...]
+    note: str
+    scale_title: str
+    scale_head: tuple[str, str, str]
+    scale: tuple[tuple[str, str, str], ...]
+
+
+def load_section(ctx: Context) -> Section | None:
+    """The load tables of the tested lifts; None when there is none."""
+    if not ctx.plan.lifts:
+        return None
+    words = ctx.words
+    tables = tuple(load_table(ctx, numbers) for numbers in ctx.plan.lifts)
+    each = 1 if ctx.paper.small else 2
+    pages = tuple(tables[i : i + each] for i in range(0, len(tables), each))
+    page = LoadPages(words("loads.title"), words("loads.lead"), pages)
+    return Section("loads", page.title, "loads", page)
+
+
+def load_table(ctx: Context, numbers: LiftNumbers) -> LoadTable:
+    """The table of one lift, rounded as the gym rounds; a bodyweight lift shows what hangs from the belt."""
+    words = ctx.words
+    own = carried(ctx.plan.client, numbers.about)
+    column = "side" if numbers.ladder.plated else "per-hand" if numbers.ladder.per_hand else "pieces"
+    return LoadTable(
+        numbers.movement,
+        words("loads.basis", working_kg=numbers.working_max, implement=numbers.ladder.name),
+        tuple(words(f"loads.{c}") for c in ("share", "target", "load", column)),
+        tuple(_load_row(ctx, numbers, share, own) for share in SHARES),
+    )
+
+
+def _load_row(ctx: Context, numbers: LiftNumbers, share: Decimal, own: Decimal) -> LoadRow:
+    words, gym = ctx.words, ctx.plan.client.gym
+    target = max(numbers.working_max * share - own, Decimal(0))
+    rung = numbers.ladder.pick(target, gym.rounding, gym.ties)
+    low, high = numbers.ladder.lightest.mass, numbers.ladder.heaviest.mass
+    outside = words("loads.under") if target < low else words("loads.over") if target > high else ""
+    side = side_text(rung) or (words("side.none") if numbers.ladder.plated else "")
+    return LoadRow(
+        exact_share(words, share),
+        words.amount(target),
+        words.amount(rung.mass),
+        f"{side} {outside}".strip(),
+        share % STRONG == 0,
+    )
+
+
+def effort_section(ctx: Context) -> Section:
+    """The effort table of the client's own equation."""
+    words, plan = ctx.words, ctx.plan
+    equation = plan.client.equation or DEFAULT
+    others = tuple(n.movement for n in plan.lifts if n.equation is not equation)
+    name = words(f"equation.{equation}")
+    note = words("effort.others", equation=name, lifts=", ".join(others)) if others else words("effort.note", equation=name)
+    page = EffortPage(
+        title=words("effort.title"),
+        lead=words("effort.lead"),
+        corner=words("effort.reps"),
+        over=words("effort.over"),
+        head=tuple((str(left), words("effort.rpe", rpe_number=rpe_of(left))) for left in range(MOST_RIR + 1)),
+        rows=_effort_rows(words, effort_table(equation, MOST_REPS, MOST_RIR, plan.rows)),
+        note=note,
+        scale_title=words("effort.scale"),
+        scale_head=(words("effort.rir"), words("effort.rpe-word"), words("effort.means")),
+        scale=tuple((words.number(rir), words.number(rpe_of(rir)), _meaning(words, rir)) for rir in _STEPS),
+    )
+    return Section("effort", page.title, "effort", page)
+
+
+_STEPS = tuple(Decimal(half) / 2 for half in (0, 1, 2, 3, 4, 5, 6, 8))
+"""Reps in reserve that the scale explains."""
+
+
+def _effort_rows(words: Words, table: tuple[tuple[Decimal | None, ...], ...]) -> tuple[EffortRow, ...]:
+    return tuple(
+        EffortRow(str(reps), tuple(exact_share(words, s) if s is not None else words("figure.none") for s in shares))
+        for reps, shares in enumerate(table, 1)
+    )
+
+
+def _meaning(words: Words, rir: Decimal) -> str:
+    key = f"effort.feels.{str(rir).replace('.', '-')}"
+    return words(key)
+
+
+__all__ = ["SHARES", "EffortPage", "LoadPages", "Rows", "effort_section", "load_section", "load_table", "rpe_words"]

@@ -1,0 +1,237 @@
+"""Week openers: what the week is for, what changes against the week before, and its sessions at a glance."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import timedelta
+from decimal import Decimal
+
+from builder.booklet.context import Context
+from builder.booklet.model import Section
+from builder.booklet.names import session_anchor, session_title, session_tone, slot_name, title_case, week_anchor
+from builder.booklet.setlines import planned_text, set_lines
+from builder.booklet.words import Words
+from builder.plan.model import PlannedSession, PlannedSet, PlannedSlot, PlannedWeek, WeekKind
+from builder.rules.block import Phase
+
+
+@dataclass(frozen=True, slots=True)
+class GlanceLine:
+    """One slot in a line: its name and its sets."""
+
+    name: str
+    sets: str
+    main: bool
+
+
+@dataclass(frozen=True, slots=True)
+class GlanceSession:
+    """One session of the week in short, with the anchor of its pages."""
+
+    day: str
+    title: str
+    minutes: str
+    anchor: str
+    badge: str
+    lines: tuple[GlanceLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """The heaviest set of a main lift this week, beside the week before and the record."""
+
+    name: str
+    now: str
+    before: str
+    best: str
+
+
+@dataclass(frozen=True, slots=True)
+class WeekPage:
+    """The opener of one week; `spread` when it takes two facing pages."""
+
+    number: str
+    title: str
+    dates: str
+    badge: str
+    tone: str
+    phase: str
+    aim: str
+    sentences: tuple[str, ...]
+    changes: tuple[Change, ...]
+    change_heads: tuple[str, ...]
+    volume: tuple[tuple[str, str], ...]
+    sessions: tuple[GlanceSession, ...]
+    spread: bool
+    headings: dict[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class PartPage:
+    """The name of a part of the booklet, over its first page."""
+
+    kicker: str
+    title: str
+
+
+def week_sections(ctx: Context, index: int) -> tuple[Section, ...]:
+    """The opener of the week at `index` of the plan, the part's name before it where a phase begins."""
+    week, words = ctx.plan.weeks[index], ctx.words
+    before = ctx.plan.weeks[index - 1] if index else None
+    part = ()
+    if before is None or before.phase != week.phase:
+        part = (_part_section(ctx, week, index),)
+    title = words("week.outline", week=week.number, date=words.day(week.starts))
+    if week.kind is not WeekKind.TRAINING:
+        title = words("week.outline.kind", title=title, kind=words(f"tone.{week.kind}"))
+    page = Section(
+        anchor=week_anchor(week.number), title=title, template="week", data=_page(ctx, week, before),
+        level=2, side="any" if part else _side(ctx), tone=str(week.kind),  # type: ignore[arg-type]
+        running=words("running.week", week=week.number, dates=_dates(week, words)),
+    )  # fmt: skip
+    return (*part, page)
+
+
+def _side(ctx: Context) -> str:
+    return "left" if ctx.paper.small else "any"
+
+
+def _part_section(ctx: Context, week: PlannedWeek, index: int) -> Section:
+    words = ctx.words
+    title = words("part.phase", phase=week.phase) if week.phase else words("part.weeks")
+    running = words("running.week", week=week.number, dates=_dates(week, words))
+    data = PartPage(words("part.kicker"), title)
+    return Section(
+        f"part-{week.number}", title, "part", data, level=1, side=_side(ctx), tone=str(week.kind), running=running  # type: ignore[arg-type]
+    )
+
+
+def _page(ctx: Context, week: PlannedWeek, before: PlannedWeek | None) -> WeekPage:
+    words = ctx.words
+    phase = _phase(ctx, week)
+    heads = ("changes", "sessions", "volume", "notes")
+    return WeekPage(
+        number=str(week.number),
+        title=words("week.title", week=week.number),
+        dates=_dates(week, words),
+        badge=words(f"tone.{week.kind}") if week.kind is not WeekKind.TRAINING else "",
+        tone=str(week.kind),
+        phase=words("part.phase", phase=week.phase) if week.phase else "",
+        aim=phase.aim or "" if phase else "",
+        sentences=tuple(_sentences(ctx, week, before)),
+        changes=tuple(_changes(ctx, week, before)),
+        change_heads=tuple(words(f"week.head.{key}") for key in ("lift", "now", "before", "best")),
+        volume=tuple(_volume(week, before, words)),
+        sessions=tuple(_glance(ctx, week, session) for session in week.sessions),
+        spread=ctx.paper.small,
+        headings={key: words(f"week.heading.{key}") for key in heads},
+    )
+
+
+def _dates(week: PlannedWeek, words: Words) -> str:
+    return words("week.dates", first=words.day(week.starts), last=words.day(week.starts + timedelta(days=6)))
+
+
+def _phase(ctx: Context, week: PlannedWeek) -> Phase | None:
+    return next((phase for phase in ctx.plan.block.block.phases if week.number in phase.weeks), None)
+
+
+def _sentences(ctx: Context, week: PlannedWeek, before: PlannedWeek | None) -> Iterator[str]:
+    """What is new this week, in words."""
+    words = ctx.words
+    if week.kind is not WeekKind.TRAINING:
+        yield words(f"week.kind.{week.kind}")
+    elif before is not None and before.kind is WeekKind.DELOAD:
+        yield words("week.after_deload")
+    if week.kind is WeekKind.TRAINING and before is not None:
+        new, gone = _names(week, words) - _names(before, words), _names(before, words) - _names(week, words)
+        if new:
+            yield words("week.new", names=", ".join(sorted(new)))
+        if gone and before.kind is WeekKind.TRAINING:
+            yield words("week.gone", names=", ".join(sorted(gone)))
+    for session in week.sessions:
+        for slot in session.slots:
+            mile = next((one for one in slot.work if one.milestone), None)
+            if mile is not None and week.kind is WeekKind.TRAINING:
+                planned = planned_text(slot, mile, words)
+                yield words("week.milestone", day=words.day(session.on), lift=slot_name(slot, words), planned=planned)
+
+
+def _names(week: PlannedWeek, words: Words) -> set[str]:
+    return {slot_name(slot, words) for session in week.sessions for slot in session.slots}
+
+
+def _changes(ctx: Context, week: PlannedWeek, before: PlannedWeek | None) -> Iterator[Change]:
+    """One row for each tested lift that is trained under its own name this week."""
+    words = ctx.words
+    for numbers in ctx.plan.lifts:
+        now = _heaviest(week, numbers.movement)
+        if now is None:
+            continue
+        was = _heaviest(before, numbers.movement) if before else None
+        best = max(numbers.performances, key=lambda done: (done.load, done.reps), default=None)
+        record = words("set.planned", load=words.amount(best.load), reps=best.reps) if best else ""
+        yield Change(
+            name=title_case(numbers.movement),
+            now=planned_text(*now, words),
+            before=planned_text(*was, words) if was else words("field.none"),
+            best=record or words("field.none"),
+        )
+
+
+def _heaviest(week: PlannedWeek | None, movement: str) -> tuple[PlannedSlot, PlannedSet] | None:
+    sets = [
+        (slot, one)
+        for session in (week.sessions if week else ())
+        for slot in session.slots
+        for one in slot.work
+        if slot.movement == movement and slot.drill is None and one.rung is not None
+    ]
+    return max(sets, key=lambda pair: (pair[1].rung.mass, pair[1].reps), default=None)  # type: ignore[union-attr]
+
+
+def _volume(week: PlannedWeek, before: PlannedWeek | None, words: Words) -> Iterator[tuple[str, str]]:
+    """Figure and caption for sets, reps, tonnage and intensity."""
+    now, was = week.total, before.total if before else None
+    yield str(now.sets), _against(words, "sets", Decimal(now.sets), was and Decimal(was.sets))
+    yield str(now.reps), _against(words, "reps", Decimal(now.reps), was and Decimal(was.reps))
+    yield words.bulk(now.tonnage), _against(words, "tonnage", now.tonnage, was and was.tonnage)
+    if now.intensity is not None:
+        yield words.share(now.intensity), words("week.volume.intensity")
+
+
+def _against(words: Words, key: str, now: Decimal, was: Decimal | None) -> str:
+    caption = words(f"week.volume.{key}")
+    if not was:
+        return caption
+    change = round((now / was - 1) * 100)
+    sign = "+" if change > 0 else "\N{MINUS SIGN}" if change < 0 else "\N{PLUS-MINUS SIGN}"
+    return words("week.volume.change", caption=caption, change=f"{sign}{abs(change)}")
+
+
+def _glance(ctx: Context, week: PlannedWeek, session: PlannedSession) -> GlanceSession:
+    words = ctx.words
+    tone = session_tone(week, session)
+    return GlanceSession(
+        day=words.day(session.on),
+        title=session_title(session, words),
+        minutes=words("session.minutes", minutes=session.minutes),
+        anchor=session_anchor(session),
+        badge=words("tone.milestone") if tone == "milestone" else "",
+        lines=tuple(
+            GlanceLine(slot_name(slot, words), _glance_sets(slot, words), not slot.accessory) for slot in session.slots
+        ),
+    )
+
+
+def _glance_sets(slot: PlannedSlot, words: Words) -> str:
+    if slot.kind == "attempts" and slot.attempts is not None:
+        return words("week.opener", load=words.mass(slot.attempts.opener.mass))
+    lines = set_lines(slot, words)
+    return words("week.sets.between").join(
+        words("week.sets", scheme=line.scheme, load=line.load or words("set.feel.short")) for line in lines[:2]
+    )
+
+
+__all__ = ["WeekPage", "week_sections"]

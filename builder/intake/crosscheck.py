@@ -1,0 +1,213 @@
+"""Checks the sources against each other: names that are used must exist, and weeks must lie in the block."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from builder.intake.typed import Sources
+from builder.movements import Equipment
+from builder.problem import Problem, did_you_mean, listing
+from builder.profile import Client, TestedSet
+from builder.rules import Block, Pins, Slot
+from builder.scalars import Range
+from builder.training.estimate import MOST_REPS
+
+Found = Iterator[Problem]
+
+
+def cross_check(sources: Sources) -> tuple[Problem, ...]:
+    """Every problem that shows only when the sources are read together."""
+    found: list[Problem] = []
+    if sources.client is not None:
+        found += [
+            *_lift_names(sources, sources.client),
+            *_tests(sources, sources.client),
+            *_limits(sources, sources.client),
+        ]
+    if sources.block is not None:
+        found += [
+            *_slots(sources, sources.block),
+            *_weeks(sources, sources.block),
+            *_tracks(sources, sources.block),
+        ]
+    if sources.client is not None and sources.block is not None:
+        found += [
+            *_days(sources, sources.client, sources.block),
+            *_test_lifts(sources, sources.client, sources.block),
+        ]
+        found += [*_gear(sources, sources.client, sources.block)]
+    return tuple(found)
+
+
+def _name(sources: Sources, word: str, *path: str | int, key: bool = False) -> Found:
+    if sources.movements.named(word) is None:
+        help_ = did_you_mean(word, sources.movements.every_name()) or 'Define it in a file with "movements:".'
+        yield Problem("unknown-movement", sources.at(*path, key=key), f'no movement is named "{word}"', help_)
+
+
+def _lift_names(sources: Sources, client: Client) -> Found:
+    for word in client.lifts:
+        yield from _name(sources, word, "lifts", word, key=True)
+
+
+def _tests(sources: Sources, client: Client) -> Found:
+    for word, lift in client.lifts.items():
+        for index, test in enumerate(lift.tests):
+            path = ("lifts", word, "tests", index)
+            if test.load.number == 0 and not _bodyweight(sources, word):
+                yield Problem(
+                    "out-of-range",
+                    sources.at(*path, "load"),
+                    "a tested load of 0 tells nothing",
+                    "Write the load.",
+                )
+            if not test.missed and _to_failure(test) > MOST_REPS:
+                fact = f"{_to_failure(test)} reps to failure say too little about a max"
+                yield Problem(
+                    "weak-test",
+                    sources.at(*path, "reps"),
+                    fact,
+                    f"Test with at most {MOST_REPS}, better 3 to 10.",
+                )
+        if all(test.missed for test in lift.tests):
+            yield Problem(
+                "no-test",
+                sources.at("lifts", word),
+                "every test of this lift was missed",
+                "Add a set that was made.",
+            )
+
+
+def _bodyweight(sources: Sources, word: str) -> bool:
+    name = sources.movements.named(word)
+    return name is not None and sources.movements.movements[name].equipment is Equipment.BODYWEIGHT
+
+
+def _to_failure(test: TestedSet) -> Decimal:
+    return test.reps + test.rir
+
+
+def _limits(sources: Sources, client: Client) -> Found:
+    for index, limit in enumerate(client.limits):
+        for place, word in enumerate(limit.avoid):
+            yield from _name(sources, word, "limits", index, "avoid", place)
+        for left_out, instead in limit.instead.items():
+            yield from _name(sources, instead, "limits", index, "instead", left_out)
+            if left_out not in limit.avoid:
+                help_ = f"Avoided here: {listing(limit.avoid)}."
+                span = sources.at("limits", index, "instead", left_out, key=True)
+                yield Problem("not-avoided", span, f'"{left_out}" is replaced but not avoided', help_)
+
+
+def _each_slot(block: Block) -> Iterator[tuple[tuple[str | int, ...], Slot]]:
+    for d, day in enumerate(block.days):
+        for s, slot in enumerate(day.slots):
+            yield ("days", d, "slots", s), slot
+
+
+def _slots(sources: Sources, block: Block) -> Found:
+    for path, slot in _each_slot(block):
+        if slot.movement is not None:
+            yield from _name(sources, slot.movement, *path, "movement")
+        if slot.of is not None:
+            yield from _name(sources, slot.of, *path, "of")
+        if slot.drill is not None and slot.of is None:
+            yield Problem(
+                "missing-key",
+                sources.at(*path, "drill", key=True),
+                "the drill names no lift",
+                'Add "of: back squat".',
+            )
+
+
+def _weeks(sources: Sources, block: Block) -> Found:
+    last = block.block.weeks
+    spans: list[tuple[tuple[str | int, ...], Range]] = [
+        (("block", "phases", i, "weeks"), p.weeks) for i, p in enumerate(block.block.phases)
+    ]
+    spans += [(("days", i, "weeks"), day.weeks) for i, day in enumerate(block.days) if day.weeks]
+    spans += [((*path, "weeks"), slot.weeks) for path, slot in _each_slot(block) if slot.weeks]
+    if block.block.deload:
+        spans += [(("block", "deload", "weeks", i), Range(w, w)) for i, w in enumerate(block.block.deload.weeks)]
+    if block.block.test:
+        spans.append((("block", "test", "week"), Range(block.block.test.week, block.block.test.week)))
+    for path, weeks in spans:
+        if weeks.high > last:
+            fact = f"week {weeks.high} is after the last week, {last}"
+            yield Problem(
+                "week-outside",
+                sources.at(*path),
+                fact,
+                f"Write weeks from 1 to {last}, or lengthen the block.",
+            )
+
+
+def _tracks(sources: Sources, block: Block) -> Found:
+    first: dict[str, Slot] = {}
+    for path, slot in _each_slot(block):
+        if slot.track is None:
+            continue
+        lead = first.setdefault(slot.track, slot)
+        if lead.progression != slot.progression or lead.movement != slot.movement:
+            fact = f'the slots of the track "{slot.track}" differ'
+            help_ = "Slots of one track share movement and progression; an alias (&name, *name) writes it once."
+            yield Problem("track", sources.at(*path, "track"), fact, help_)
+
+
+def _days(sources: Sources, client: Client, block: Block) -> Found:
+    if block.block.rolling:
+        return
+    trained = len(set(client.training.days))
+    for week in range(1, block.block.weeks + 1):
+        planned = sum(1 for day in block.days if day.weeks is None or week in day.weeks)
+        if planned > trained:
+            fact = f"week {week} has {planned} days, but the client trains on {trained}"
+            help_ = (
+                'Add training days to the profile, take days out, or set "rolling: true" to go through them in turn.'
+            )
+            yield Problem("too-many-days", sources.at("training", "days"), fact, help_)
+            return
+
+
+def _test_lifts(sources: Sources, client: Client, block: Block) -> Found:
+    known = [sources.movements.named(word) for word in client.lifts]
+    for index, word in enumerate(block.block.test.lifts if block.block.test else ()):
+        path = ("block", "test", "lifts", index)
+        problems = list(_name(sources, word, *path))
+        yield from problems
+        if not problems and sources.movements.named(word) not in known:
+            help_ = f'Add a tested set under "lifts:" of the profile; it has {listing(client.lifts) or "none"}.'
+            yield Problem("not-tested", sources.at(*path), f'"{word}" has no tested set in the profile', help_)
+
+
+def _gear(sources: Sources, client: Client, block: Block) -> Found:
+    gym = client.gym
+    for path, slot in _each_slot(block):
+        if slot.barbell is not None and slot.barbell not in gym.bars:
+            help_ = did_you_mean(slot.barbell, list(gym.bars)) or f"Bars of this gym: {listing(gym.bars)}."
+            yield Problem("unknown-bar", sources.at(*path, "barbell"), f'the gym has no bar "{slot.barbell}"', help_)
+        if slot.stack is not None and slot.stack not in gym.stacks:
+            help_ = (
+                did_you_mean(slot.stack, list(gym.stacks)) or f"Stacks of this gym: {listing(gym.stacks) or 'none'}."
+            )
+            yield Problem("unknown-stack", sources.at(*path, "stack"), f'the gym has no stack "{slot.stack}"', help_)
+        if isinstance(slot.progression, Pins):
+            yield from _pins(sources, client, slot.progression, path)
+
+
+def _pins(sources: Sources, client: Client, pins: Pins, path: tuple[str | int, ...]) -> Found:
+    rack = client.gym.pins
+    if pins.start.unit == "hole" and rack is None:
+        help_ = 'Add "pins: {first: 30, spacing: 5, holes: 24}" to the gym, or give the heights in cm.'
+        yield Problem(
+            "no-pins",
+            sources.at(*path, "progression", "from"),
+            "the gym says nothing of its rack's holes",
+            help_,
+        )
+    elif pins.start.unit == "hole" and rack is not None:
+        for key, height in (("from", pins.start), ("to", pins.to)):
+            if not 1 <= height.number <= rack.holes:
+                span, fact = sources.at(*path, "progression", key), f"the rack has {rack.holes} holes"
+                yield Problem("no-such-hole", span, fact, f"Write a hole from 1 to {rack.holes}.")

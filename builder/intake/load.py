@@ -1,0 +1,134 @@
+"""Reads source files from disk and gives typed sources, or every problem of every file."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from importlib.resources import files
+from pathlib import Path
+
+from builder.intake.crosscheck import cross_check
+from builder.intake.merge import merged
+from builder.intake.typed import KINDS, Sources, typed
+from builder.movements import Movements
+from builder.problem import Problem, Severity, Span, in_order
+from builder.sources import Mapping, compose, decode
+from builder.sources.reader import MOST_BYTES
+
+
+@dataclass(frozen=True, slots=True)
+class Loaded:
+    """What the files say (None when a problem stops the build) and the problems, in file order."""
+
+    sources: Sources | None
+    problems: tuple[Problem, ...]
+    texts: tuple[tuple[str, bytes], ...] = ()
+
+
+def load(paths: Sequence[Path], *, need: Sequence[str] = ("client", "block")) -> Loaded:
+    """Reads `paths` (a folder stands for the YAML files in it, by name), merges and checks them.
+
+    `need` names the kinds of source that must be there.
+    """
+    problems: list[Problem] = []
+    trees: list[Mapping] = []
+    texts: list[tuple[str, bytes]] = []
+    for path in [file for path in paths for file in _expand(path)]:
+        data, tree, found = _read(path)
+        problems += found
+        texts.append((str(path), data))
+        if tree is not None:
+            trees.append(tree)
+    if not trees:
+        return Loaded(None, in_order(problems) or (_nothing(paths),), tuple(texts))
+    readable = not problems
+    sources, found = assemble(merged(trees))
+    problems += found
+    if readable:
+        problems += _absent(sources, need, trees[0].span)
+        problems += cross_check(sources) if not found else ()
+    stopped = any(p.severity is Severity.ERROR for p in problems)
+    return Loaded(None if stopped else sources, in_order(problems), tuple(texts))
+
+
+def assemble(tree: Mapping) -> tuple[Sources, tuple[Problem, ...]]:
+    """Typed sources from a merged tree, the built-in movements below the files' own."""
+    models, problems = typed(tree)
+    own = models["movements"].movements if models["movements"] else {}
+    everything = Movements.model_construct(format="1", movements={**library().movements, **own})
+    return Sources(models["client"], models["block"], models["brand"], everything, tree), problems
+
+
+@lru_cache(maxsize=1)
+def library() -> Movements:
+    """The movements that come with the installation."""
+    data = files("builder.movements").joinpath("library.yaml").read_bytes()
+    text, unreadable = decode(data, "library.yaml")
+    tree, broken = compose(text, "library.yaml")
+    assert isinstance(tree, Mapping) and not unreadable and not broken
+    models, problems = typed(tree)
+    if models["movements"] is None:
+        raise RuntimeError("\n".join(p.as_text() for p in problems))
+    built_in: Movements = models["movements"]
+    return built_in
+
+
+def _expand(path: Path) -> list[Path]:
+    if path.is_dir():
+        return sorted(p for p in path.iterdir() if p.suffix in (".yaml", ".yml"))
+    return [path]
+
+
+def _read(path: Path) -> tuple[bytes, Mapping | None, tuple[Problem, ...]]:
+    name = str(path)
+    try:
+        with path.open("rb") as file:
+            data = file.read(MOST_BYTES + 1)
+    except OSError as error:
+        fact = f"{name} cannot be read: {(error.strerror or 'unknown reason').lower()}"
+        return b"", None, (Problem("unreadable", None, fact, "Check the name and the rights of the file."),)
+    text, problems = decode(data, name)
+    if problems:
+        return data, None, problems
+    tree, problems = compose(text, name)
+    if tree is not None and not isinstance(tree, Mapping):
+        found = Problem("wrong-type", tree.span, "the file is not a mapping", 'It starts with "format: 1".')
+        return data, None, (*problems, found)
+    return data, tree, (*problems, *_format(tree))
+
+
+def _format(tree: Mapping | None) -> tuple[Problem, ...]:
+    if tree is None or tree.key("format"):
+        return ()
+    at = tree.span
+    return (
+        Problem(
+            "missing-key",
+            Span(at.file, 1, 1, 1, at.source if at.line == 1 else ""),
+            '"format" is missing',
+            'Start the file with "format: 1".',
+        ),
+    )
+
+
+def _absent(sources: Sources, need: Sequence[str], start: Span) -> list[Problem]:
+    help_ = 'Name a file that has it, such as "loadleaf check client.yaml block.yaml".'
+    return [
+        Problem("missing-part", Span(start.file, 1, 1), f'no file has a section "{kind}:"', help_)
+        for kind in need
+        if kind in KINDS and getattr(sources, kind) is None and sources.tree.key(kind) is None
+    ]
+
+
+def _nothing(paths: Sequence[Path]) -> Problem:
+    names = ", ".join(str(p) for p in paths)
+    return Problem(
+        "missing-part",
+        None,
+        f"no YAML file in {names}",
+        "Name files that end in .yaml, or a folder with some.",
+    )
+
+
+__all__ = ["Loaded", "assemble", "library", "load"]

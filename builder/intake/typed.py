@@ -1,0 +1,242 @@
+"""A merged tree to typed models; what pydantic finds becomes located problems in plain words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import lru_cache
+from typing import Any
+
+from pydantic import BaseModel, ValidationError
+
+from builder.brand import BrandFile
+from builder.intake.merge import Path, as_data, blanks, locate, node_at
+from builder.movements import Movements
+from builder.problem import Problem, Span, did_you_mean, listing
+from builder.profile import Client
+from builder.rules import Block
+from builder.sources import Mapping, Node, Scalar
+
+KINDS: dict[str, type[BaseModel]] = {
+    "client": Client,
+    "block": Block,
+    "brand": BrandFile,
+    "movements": Movements,
+}
+"""Each kind of source by the top-level key that tells it, which every file of the kind must have."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sources:
+    """The typed sources with the merged tree that they were read from. Kinds that no file holds are None."""
+
+    client: Client | None
+    block: Block | None
+    brand: BrandFile | None
+    movements: Movements
+    tree: Mapping
+
+    def at(self, *path: str | int, key: bool = False) -> Span:
+        """Where something stands in the person's files."""
+        return locate(self.tree, path, key=key)
+
+
+def top_keys(kind: str) -> list[str]:
+    """The top-level keys that belong to a kind of source, as they are written."""
+    return [field.alias or name for name, field in KINDS[kind].model_fields.items()]
+
+
+def typed(tree: Mapping) -> tuple[dict[str, Any], tuple[Problem, ...]]:
+    """Every kind of source that the tree holds as its model, or None where it has problems."""
+    problems = [_blank_problem(key, value) for key, value in blanks(tree)]
+    known = sorted({key for kind in KINDS for key in top_keys(kind)})
+    problems += [_unknown(key.span, key.text, known) for key, _ in tree.items if key.text not in known]
+    data = as_data(tree)
+    models: dict[str, Any] = {}
+    for kind, model in KINDS.items():
+        mine = {key: data[key] for key in top_keys(kind) if key in data}
+        models[kind] = None
+        if not set(mine) - {"format"}:
+            continue
+        try:
+            models[kind] = model.model_validate(mine)
+        except ValidationError as error:
+            found = error.errors(include_url=False)
+            problems += [_problem(tree, model, kind, e) for e in found if not _echo(tree, e, found)]
+    return models, tuple(problems)
+
+
+def _echo(tree: Mapping, error: Any, errors: Sequence[Any]) -> bool:
+    """Whether an error only follows from a problem that is told elsewhere.
+
+    So is a missing key whose value was left blank, a missing "format" (each file is asked for its own), and a
+    list that counts as too short because of what is wrong inside it.
+    """
+    path = tuple(error["loc"])
+    if error["type"] == "too_short":
+        return any(other["loc"][: len(path)] == path and len(other["loc"]) > len(path) for other in errors)
+    owner = node_at(tree, path[:-1])
+    blank = isinstance(owner, Mapping) and owner.key(str(path[-1])) is not None
+    return error["type"] == "missing" and (blank or path == ("format",))
+
+
+def _blank_problem(key: Scalar | None, value: Node) -> Problem:
+    if key is None:
+        return Problem("empty-value", value.span, "this list entry is empty", "Write it, or delete the dash.")
+    rest = value.span.source[value.span.column - 1 :].strip() if value.span.line == key.span.line else ""
+    help_ = "Write its value, or delete the line."
+    if key.text.isdigit():
+        help_ = 'A comma parts entries inside { } and [ ]: write a decimal number with a point, such as "102.5".'
+    elif rest.startswith("#"):
+        help_ = f'What follows # is a remark: put the value in quotes, "{rest.split()[0]}".'
+    return Problem("empty-value", key.span, f'nothing stands after "{key.text}:"', help_)
+
+
+def _unknown(span: Span, word: str, known: list[str]) -> Problem:
+    help_ = did_you_mean(word, known) or f"Known here: {listing(known, 20)}."
+    return Problem("unknown-key", span, f'"{word}" is not a key of this part', help_)
+
+
+def _problem(tree: Mapping, model: type[BaseModel], kind: str, error: Any) -> Problem:
+    path, type_ = tuple(error["loc"]), error["type"]
+    context = error.get("ctx") or {}
+    if type_ == "extra_forbidden":
+        return _unknown(locate(tree, path, key=True), str(path[-1]), _keys_of(model, path[:-1]))
+    if type_ == "missing":
+        return _missing(tree, model, kind, path)
+    if type_ == "union_tag_invalid":
+        path = (*path, "kind")
+    if context.get("key"):
+        path = (*path, context["key"], "[key]")
+    span = locate(tree, tuple(step for step in path if step != "[key]"), key=path[-1:] == ("[key]",))
+    if "fact" in context:
+        return Problem(type_, span, context["fact"], context["help"])
+    return _builtin(type_, span, path, context)
+
+
+def _missing(tree: Mapping, model: type[BaseModel], kind: str, path: Path) -> Problem:
+    word = str(path[-1])
+    if len(path) == 1:
+        owner = tree.key(kind)
+        span = owner.span if owner else locate(tree, ())
+        return Problem(
+            "missing-key", span, f'the {kind} files have no "{word}:"', f'Add a section "{word}:" to one of them.'
+        )
+    wanted = _schema_at(model, path)
+    help_ = f'Add "{word}: …".'
+    if "enum" in wanted:
+        help_ = f'Add "{word}:" with {listing(map(str, wanted["enum"]))}.'
+    elif "description" in wanted and "\n" not in wanted["description"]:
+        help_ = f'Add "{word}: …", {wanted["description"].rstrip(".")}.'
+    return Problem("missing-key", locate(tree, path[:-1], key=True), f'"{word}" is missing here', help_)
+
+
+def _builtin(type_: str, span: Span, path: Path, context: dict[str, Any]) -> Problem:
+    if type_ in _BOUNDS:
+        limit = next(iter(context.values()))
+        fact = f'"{_shown(span)}" is out of range'
+        return Problem("out-of-range", span, fact, f"Write a value {_BOUNDS[type_]} {_limit(_shown(span), limit)}.")
+    if type_ == "union_tag_invalid":
+        known = [word.strip("' ") for word in str(context["expected_tags"]).split(",")]
+        help_ = did_you_mean(str(context["tag"]), known) or f"Known kinds: {listing(known)}."
+        return Problem("unknown-kind", span, f'"{context["tag"]}" is not a kind of progression', help_)
+    if type_ == "union_tag_not_found":
+        return Problem("missing-key", span, '"kind" is missing here', 'Add "kind: …", such as "kind: single".')
+    if type_ in ("too_short", "too_long"):
+        least, most = context.get("min_length"), context.get("max_length")
+        help_ = f"Write at least {least}." if least else f"Write at most {most}."
+        return Problem(
+            "wrong-length",
+            span,
+            "this list has too few entries" if least else "this list has too many entries",
+            help_,
+        )
+    if type_ == "string_pattern_mismatch":
+        return Problem(
+            "wrong-form",
+            span,
+            f'"{_shown(span)}" has the wrong form',
+            _FORMS.get(str(path[-1]), "See the reference."),
+        )
+    fact, help_ = _TYPES.get(type_, ("this value does not fit here", "See the reference of this key."))
+    return Problem("wrong-type", span, fact, help_)
+
+
+_BOUNDS = {
+    "greater_than": "above",
+    "greater_than_equal": "of at least",
+    "less_than": "below",
+    "less_than_equal": "of at most",
+    "multiple_of": "that is a multiple of",
+}
+_FORMS = {
+    "demo": "Write an address that starts with https://.",
+    "web": "Write an address that starts with https://.",
+    "tempo": 'Write seconds down, held, up and at the top, such as "3-1-1" or "3-1-X-0".',
+    "superset": "Write one capital letter, such as A.",
+}
+_TYPES = {
+    "model_type": ("a mapping is expected here", 'Write "key: value" lines below, indented.'),
+    "model_attributes_type": ("a mapping is expected here", 'Write "key: value" lines below, indented.'),
+    "dict_type": ("a mapping is expected here", 'Write "key: value" lines below, indented.'),
+    "tuple_type": ("a list is expected here", "Write [a, b] or one entry a line after a dash."),
+    "list_type": ("a list is expected here", "Write [a, b] or one entry a line after a dash."),
+    "bool_parsing": ("this is neither true nor false", "Write true or false."),
+}
+
+
+def _limit(written: str, limit: Any) -> str:
+    """A bound as the person would write it: shares are bounded as fractions but written with %."""
+    return f"{Decimal(str(limit)) * 100:f} %".replace(".00 ", " ") if "%" in written else str(limit)
+
+
+def _shown(span: Span) -> str:
+    return span.source[span.column - 1 : span.column - 1 + span.width]
+
+
+def _keys_of(model: type[BaseModel], path: Path) -> list[str]:
+    """The keys that the model at `path` knows."""
+    return sorted(_schema_at(model, path).get("properties", {}))
+
+
+@lru_cache(maxsize=8)
+def _schema(model: type[BaseModel]) -> dict[str, Any]:
+    return model.model_json_schema()
+
+
+def _schema_at(model: type[BaseModel], path: Path) -> dict[str, Any]:
+    """The JSON Schema of what may stand at `path`, followed through lists, mappings and kinds."""
+    schema = _schema(model)
+    here = schema
+    for step in path:
+        here = _one_step(schema, _settled(schema, here), step)
+    return _settled(schema, here)
+
+
+def _settled(schema: dict[str, Any], node: dict[str, Any]) -> dict[str, Any]:
+    """The schema behind references, and of several alternatives the one that has parts."""
+    while "$ref" in node:
+        node = schema["$defs"][node["$ref"].rsplit("/", 1)[1]]
+    for option in node.get("anyOf", []):
+        settled = _settled(schema, option)
+        if settled.get("type") in ("object", "array") or "discriminator" in settled or "enum" in settled:
+            return settled
+    return node
+
+
+def _one_step(schema: dict[str, Any], here: dict[str, Any], step: str | int) -> dict[str, Any]:
+    if isinstance(step, int):
+        items: dict[str, Any] = here.get("items", {})
+        return items
+    kinds = here.get("discriminator", {}).get("mapping", {})
+    if step in here.get("properties", {}):
+        part: dict[str, Any] = here["properties"][step]
+        return part
+    if step in kinds:
+        return {"$ref": kinds[step]}
+    further = here.get("additionalProperties")
+    return further if isinstance(further, dict) else here
+
+
+__all__ = ["KINDS", "Sources", "top_keys", "typed"]

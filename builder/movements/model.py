@@ -1,0 +1,76 @@
+"""What is known of a movement, whoever lifts it."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from enum import StrEnum
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from builder.scalars import Format, Number, Part, Share, Text, YesNo, one_of
+
+
+class Pattern(StrEnum):
+    """What a movement trains, as volume is counted."""
+
+    SQUAT = "squat"
+    HINGE = "hinge"
+    LUNGE = "lunge"
+    HORIZONTAL_PUSH = "horizontal push"
+    VERTICAL_PUSH = "vertical push"
+    HORIZONTAL_PULL = "horizontal pull"
+    VERTICAL_PULL = "vertical pull"
+    CARRY = "carry"
+    TRUNK = "trunk"
+    ARMS = "arms"
+    CALVES = "calves"
+
+
+class Equipment(StrEnum):
+    """What a movement is loaded with; it decides which weights can be picked."""
+
+    BARBELL = "barbell"
+    DUMBBELL = "dumbbell"
+    KETTLEBELL = "kettlebell"
+    STACK = "stack"
+    BODYWEIGHT = "bodyweight"
+
+
+class Movement(Part):
+    """One exercise. `ratio` says what share of the lift in `of` it usually carries."""
+
+    pattern: Annotated[Pattern, one_of(*Pattern)]
+    equipment: Annotated[Equipment, one_of(*Equipment)] = Equipment.BARBELL
+    region: Annotated[Literal["upper", "lower", "trunk"], one_of("upper", "lower", "trunk")] = "lower"
+    of: Text | None = None
+    ratio: Annotated[Share, Field(gt=0, le=2)] | None = None
+    also: tuple[Text, ...] = ()
+    floor: YesNo = False
+    each_side: YesNo = False
+    overhead_risk: YesNo = False
+    seconds_per_rep: Annotated[Number, Field(gt=0, le=60)] = Decimal(4)
+    cues: tuple[Text, ...] = ()
+    cautions: tuple[Text, ...] = ()
+    demo: Annotated[Text, Field(pattern=r"^https://\S+$")] | None = None
+
+
+class Movements(Part):
+    """A file of movements; a later file replaces an earlier one movement by movement."""
+
+    format: Format
+    movements: dict[Text, Movement] = Field(min_length=1)
+
+    def named(self, word: str) -> str | None:
+        """The library's name for `word`, which may be one of a movement's other names; None when unknown."""
+        if word in self.movements:
+            return word
+        low = word.lower()
+        return next(
+            (n for n, m in self.movements.items() if low == n.lower() or low in [a.lower() for a in m.also]),
+            None,
+        )
+
+    def every_name(self) -> list[str]:
+        """All names and other names, for suggestions."""
+        return [word for name, movement in self.movements.items() for word in (name, *movement.also)]

@@ -1,0 +1,158 @@
+"""What a slot's loads stand on: the max it takes shares of, the ladder it is loaded on, and how both came about."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+from builder.movements import Movement, Movements
+from builder.plan.ladders import Racks
+from builder.plan.model import LiftNumbers, Reason, because
+from builder.plan.numbers import carried
+from builder.profile import Client
+from builder.quantity import Rounding, Ties, Unit
+from builder.rules import Block, Slot
+from builder.rules.block import Gear
+from builder.scalars import Amount
+from builder.training.estimate import DEFAULT, MOST_REPS, Equation, Rows, share
+from builder.training.loading import Ladder
+from builder.training.norms import BELT_GAIN, LOW_BAR_GAIN, SLEEVES_GAIN
+
+
+@dataclass(frozen=True, slots=True)
+class Basis:
+    """`full` is the max in kg that shares are taken of, bodyweight (`own`, kg) included; None when loads are found by feel."""
+
+    movement: str
+    about: Movement
+    full: Decimal | None
+    numbers: LiftNumbers | None
+    equation: Equation
+    rows: Rows
+    ladder: Ladder | None
+    unit: Unit
+    own: Decimal = Decimal(0)
+    rounding: Rounding = Rounding.NEAREST
+    ties: Ties = Ties.LIGHTER
+    estimated: bool = False
+    why: tuple[Reason, ...] = ()
+
+    def effort_share(self, reps: int, rir: Decimal) -> Decimal:
+        """Share of the max for `reps` with `rir` left; past what the equations cover, the share at their last rep."""
+        return share(min(reps + rir, Decimal(MOST_REPS)), self.equation, self.rows)
+
+    def load_at(self, part: Decimal) -> Decimal:
+        """The load in kg on the bar, bell or belt for a share of the max, which must be known; never below nothing."""
+        if self.full is None:
+            raise ValueError("no max is known")
+        return max(self.full * part - self.own, Decimal(0))
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """What every slot of a plan is worked out from."""
+
+    client: Client
+    block: Block
+    library: Movements
+    racks: Racks
+    lifts: tuple[LiftNumbers, ...]
+    rows: Rows
+    cautions: tuple[str, ...]
+
+    def numbers(self, movement: str | None) -> LiftNumbers | None:
+        """The numbers of a tested lift."""
+        return next((n for n in self.lifts if n.movement == movement), None)
+
+
+def basis_for(ground: Ground, slot: Slot, movement: str, *, replaced: bool = False) -> Basis:
+    """The basis of a slot that trains `movement`. A replacement takes nothing from the slot's own relation."""
+    about, client = ground.library.movements[movement], ground.client
+    ladder = ground.racks.ladder(movement, about, None if replaced else slot.barbell, slot.stack)
+    if ladder is not None:
+        ladder = ground.racks.stepped(ladder, _step(client, slot))
+    numbers, ratio = _source(ground, slot, movement, about, replaced)
+    bare = Basis(
+        movement=movement, about=about, full=None, numbers=None, equation=client.equation or DEFAULT,
+        rows=ground.rows, ladder=ladder, unit=client.unit, own=carried(client, about),
+        rounding=slot.rounding or client.gym.rounding, ties=client.gym.ties,
+    )  # fmt: skip
+    if numbers is None:
+        return bare
+    reasons = [*_from_test(numbers)]
+    full = numbers.working_max
+    if ratio is not None:
+        full *= ratio
+        reasons.append(because("ratio", movement=movement, of=numbers.movement, ratio_share=ratio, max_kg=full))
+    for step, factor in _gear(numbers, slot, ground.block.block.gear, varied=ratio is not None):
+        full *= factor
+        reasons.append(because(step, factor_share=factor, max_kg=full))
+    estimated = len(reasons) > len(_from_test(numbers))
+    return replace(bare, full=full, numbers=numbers, equation=numbers.equation, estimated=estimated, why=tuple(reasons))
+
+
+def _step(client: Client, slot: Slot) -> Decimal | None:
+    """How finely a slot's bar is loaded, in kg: its own step, else the gym's unless the rule adds in finer ones."""
+    if slot.step is not None:
+        return slot.step.kg(client.unit)
+    if client.gym.step is None:
+        return None
+    usual = client.gym.step.kg(client.unit)
+    add = getattr(slot.progression, "add", None)
+    return None if isinstance(add, Amount) and add.kg(client.unit) % usual else usual
+
+
+def _source(
+    ground: Ground, slot: Slot, movement: str, about: Movement, replaced: bool
+) -> tuple[LiftNumbers | None, Decimal | None]:
+    """The tested lift that a movement's load comes from, and its ratio to it; no ratio when it was tested itself."""
+    named = ground.library.named(slot.of) if slot.of and not replaced else None
+    if named is not None and named != movement:
+        ratio = slot.ratio or (about.ratio if about.of == named else None)
+        return (ground.numbers(named), ratio) if ratio else (None, None)
+    own = ground.numbers(movement)
+    if own is not None:
+        return own, None if replaced else slot.ratio
+    parent = ground.library.named(about.of) if about.of else None
+    ratio = about.ratio if replaced else slot.ratio or about.ratio
+    return (ground.numbers(parent), ratio) if parent and ratio else (None, None)
+
+
+def _from_test(numbers: LiftNumbers) -> tuple[Reason, ...]:
+    test = numbers.chosen.test
+    tested = because(
+        "test", movement=numbers.movement, load_kg=numbers.chosen.load, reps=test.reps, rir=test.rir, day=test.day
+    )
+    working = because("working-max", working_share=numbers.working_share, working_kg=numbers.working_max)
+    return tested, estimated_max(numbers), working
+
+
+def estimated_max(numbers: LiftNumbers) -> Reason:
+    """What the chosen test is worth by the lift's equation, and the spread over all of them."""
+    return because(
+        "estimate", equation=str(numbers.equation), estimate_kg=numbers.estimate,
+        low_kg=numbers.spread.low, high_kg=numbers.spread.high,
+    )  # fmt: skip
+
+
+def _gear(numbers: LiftNumbers, slot: Slot, gear: Gear, *, varied: bool) -> Iterator[tuple[str, Decimal]]:
+    """Each condition that differs between the test and training, where both are stated, with its factor on the max.
+
+    The gains are common practice, no source (`training.norms`), unless the block gives its own. A variant's ratio
+    (`varied`) has its bar position in it already.
+    """
+    tested, trained = numbers.chosen.test, slot.trained
+    conditions = (
+        ("belt", tested.belt, trained.belt, gear.belt, BELT_GAIN),
+        ("sleeves", tested.sleeves, trained.sleeves, gear.sleeves, SLEEVES_GAIN),
+        ("low-bar", _low(tested.bar), None if varied else _low(trained.bar), gear.low_bar, LOW_BAR_GAIN),
+    )
+    for word, then, now, own_gain, usual in conditions:
+        if then is not None and now is not None and then != now:
+            gain = 1 + (usual if own_gain is None else own_gain)
+            yield (f"{word}-on", gain) if now else (f"{word}-off", 1 / gain)
+
+
+def _low(bar: str | None) -> bool | None:
+    return None if bar is None else bar == "low"

@@ -1,0 +1,71 @@
+"""When things happen: the kind and date of each week, and which day of the block falls on which date."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from builder.plan.model import WeekKind
+from builder.profile import Client
+from builder.rules import Block
+
+WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+
+
+@dataclass(frozen=True, slots=True)
+class Week:
+    """A week of the calendar: `days` pairs the index of a day of the block with its date."""
+
+    number: int
+    kind: WeekKind
+    starts: date
+    phase: str | None
+    dates: tuple[date, ...]
+    days: tuple[tuple[int, date], ...]
+
+
+def week_kinds(block: Block) -> tuple[WeekKind, ...]:
+    """The kind of each week: named deloads, every n-th week, the week before the test, and the test itself."""
+    head = block.block
+    kinds = [WeekKind.TRAINING] * head.weeks
+    if head.deload is not None:
+        every = head.deload.every
+        lighter = set(head.deload.weeks) | (set(range(every, head.weeks + 1, every)) if every else set())
+        if head.deload.before_test and head.test is not None:
+            lighter.add(head.test.week - 1)
+        for number in lighter:
+            if 1 <= number <= head.weeks:
+                kinds[number - 1] = WeekKind.DELOAD
+    if head.test is not None and head.test.week <= head.weeks:
+        kinds[head.test.week - 1] = WeekKind.TEST
+    return tuple(kinds)
+
+
+def calendar(client: Client, block: Block) -> tuple[Week, ...]:
+    """Every week with its dates. A rolling block goes through its days in turn, whatever the week; a test week has none."""
+    weeks, turn = [], 0
+    for number, kind in enumerate(week_kinds(block), 1):
+        starts = client.training.starts + timedelta(weeks=number - 1)
+        dates = tuple(
+            day for day in (starts + timedelta(d) for d in range(7)) if WEEKDAYS[day.weekday()] in client.training.days
+        )
+        active = [i for i, day in enumerate(block.days) if day.weeks is None or number in day.weeks]
+        if kind is WeekKind.TEST or not active:
+            chosen: list[int] = []
+        elif block.block.rolling:
+            chosen = [active[(turn + i) % len(active)] for i in range(len(dates))]
+            turn += len(dates)
+        else:
+            chosen = active
+        weeks.append(Week(number, kind, starts, _phase(block, number), dates, tuple(zip(chosen, dates, strict=False))))
+    return tuple(weeks)
+
+
+def test_dates(dates: tuple[date, ...], sessions: int) -> tuple[date, ...]:
+    """`sessions` of the week's training dates, spread out and ending with the last, so that rest comes before a test."""
+    count = min(sessions, len(dates))
+    return tuple(dates[round((i + 1) * len(dates) / count) - 1] for i in range(count))
+
+
+def _phase(block: Block, number: int) -> str | None:
+    return next((phase.title for phase in block.block.phases if number in phase.weeks), None)

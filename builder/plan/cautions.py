@@ -1,0 +1,35 @@
+"""Which cautions hold for a client, as stable codes; the gates and the pages both read them."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from builder.profile import Client
+
+RECENT = timedelta(weeks=6)
+"""A limit that began within this time before the block is recent; common practice, no source."""
+
+
+def cautions(client: Client, until: date) -> tuple[str, ...]:
+    """The codes that hold at some time from the start of the block to its last day, `until`."""
+    starts = client.training.starts
+    flags = {
+        "minor": client.minor(starts) and client.client.supervisor is None,
+        "supervised-minor": client.minor(starts) and client.client.supervisor is not None,
+        "older": client.older(until),
+        "no-safeties": not client.gym.safeties,
+        "no-spotter": client.gym.spotter == "never",
+        "clinician": _waits_for_clinician(client),
+        "unscreened": client.screening is None,
+        "recent-limit": any(limit.since is not None and limit.since > starts - RECENT for limit in client.limits),
+    }
+    return tuple(code for code, holds in flags.items() if holds)
+
+
+NO_MAX_TEST = ("minor", "clinician")
+"""The cautions that forbid attempts at a max."""
+
+
+def _waits_for_clinician(client: Client) -> bool:
+    screening = client.screening
+    return screening is not None and screening.clinician_advised and screening.cleared is None

@@ -1,0 +1,80 @@
+"""Walkouts and pin squats: shares and heights by exposure, behind the safety gates."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from builder.plan.basis import Basis
+from builder.plan.model import PinStep, Role, because
+from builder.plan.prescribe import Prescription, Wanted
+from builder.profile import Gym
+from builder.quantity import Rounding
+from builder.rules import Hold, Pins
+from builder.scalars import Every
+
+SUPRAMAXIMAL = Decimal(1)
+"""A hold above the full max is supramaximal; up to here no gate is needed."""
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """Where a drill stands: which exposure is due (from 0), or none this time."""
+
+    exposure: int
+    due: bool
+
+
+def turn(every: Every, seen: int, weeks_since_first: int) -> Turn:
+    """Whether a drill with this cadence is due, by weeks since it first came or by how often its slot came (`seen`)."""
+    passed = weeks_since_first if every.of == "weeks" else seen
+    return Turn(passed // every.count, passed % every.count == 0)
+
+
+def hold(rule: Hold, exposure: int, basis: Basis, cautions: tuple[str, ...]) -> Prescription:
+    """Walkouts of one exposure. The first starts at or below a load really handled; none is supramaximal past a gate.
+
+    Shares are of the estimated max (of the variant, when the slot has a ratio). The load rounds down.
+    """
+    assert basis.numbers is not None and basis.full is not None
+    best = basis.full / basis.numbers.working_share
+    handled = basis.numbers.held or basis.numbers.handled
+    begin = min(rule.start, handled / best)
+    notes = [] if begin == rule.start or exposure else [because("first-hold", handled_kg=handled, share=begin)]
+    share = min(begin + rule.rise * exposure, rule.to)
+    gates = [code for code in cautions if code in GATES]
+    if share > SUPRAMAXIMAL and gates:
+        share = SUPRAMAXIMAL
+        notes += [because(f"hold-capped-{code}") for code in gates]
+    target = best * share
+    why = (because("hold", share=share, max_kg=best, target_kg=target),)
+    wanted = Wanted(Role.HOLD, 1, share=share, target=target, seconds=rule.seconds, why=why)
+    return Prescription((wanted,) * rule.sets, notes=tuple(notes), rounding=Rounding.DOWN)
+
+
+GATES = ("no-safeties", "minor", "clinician", "recent-limit")
+"""The cautions that forbid a supramaximal hold."""
+
+
+def pins(rule: Pins, exposure: int, basis: Basis, gym: Gym) -> Prescription:
+    """Pin squats of one exposure: the pins go down step by step, and the share goes down with them."""
+    height = max(rule.start.number - rule.lower * exposure, rule.to.number)
+    way = rule.start.number - rule.to.number
+    done = Decimal(1) if way == 0 else (rule.start.number - height) / way
+    high, low = rule.shares
+    share = high - (high - low) * done
+    target = basis.load_at(share)
+    why = (because("pin-share", share=share, max_kg=basis.full or 0, target_kg=target),)
+    wanted = Wanted(Role.WORKING, rule.reps, share=share, target=target, why=why)
+    return Prescription((wanted,) * rule.sets, pin=_step(height, rule.start.unit, gym), rounding=Rounding.DOWN)
+
+
+def _step(height: Decimal, unit: str, gym: Gym) -> PinStep:
+    """The height both ways: by the gym's holes where they are known, and in centimetres."""
+    if unit == "hole":
+        return PinStep(int(height), gym.pins.height(int(height)) if gym.pins else None)
+    if gym.pins is None:
+        return PinStep(None, height)
+    hole = int((height - gym.pins.first) / gym.pins.spacing) + 1
+    hole = min(max(hole, 1), gym.pins.holes)
+    return PinStep(hole, gym.pins.height(hole))

@@ -1,0 +1,142 @@
+"""From wanted sets to planned sets: plates on the bar, brackets, record marks, ramps and rests."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from decimal import Decimal
+
+from builder.plan.basis import Basis
+from builder.plan.ladders import Racks
+from builder.plan.model import PlannedSet, Reason, Role, because
+from builder.plan.prescribe import Prescription, Wanted
+from builder.quantity import Rounding
+from builder.training.effort import bracket
+from builder.training.estimate import MOST_REPS
+from builder.training.loading import Rung, side_text
+from builder.training.records import RecordMark, record_mark
+from builder.training.warmup import ramp
+
+MARK_MOST_REPS = 12
+HEAVY_SHARE, HEAVY_REST, USUAL_REST, LIGHT_REST = Decimal("0.85"), 240, 150, 90
+"""Rests in seconds by share of the max: 3-5 min for 1-6RM loads (ACSM 2009), 2-3 and 1-2 min below (ACSM, from memory)."""
+
+
+@dataclass(slots=True)
+class Warmth:
+    """What has been lifted already in this session: the heaviest mass by tested lift."""
+
+    heaviest: dict[str, Decimal] = field(default_factory=dict)
+
+
+def planned_sets(prescription: Prescription, basis: Basis, rest: int | None) -> tuple[PlannedSet, ...]:
+    """The working sets with real loads. `rest` (s) is the slot's own; without it the load decides."""
+    made: list[PlannedSet] = []
+    marks: dict[Decimal, RecordMark | None] = {}
+    for wanted in prescription.sets:
+        rung, why, target = _loaded(wanted, basis, prescription.rounding or basis.rounding, made)
+        share = _share(wanted, target, basis)
+        made.append(PlannedSet(
+            role=wanted.role, reps=wanted.reps, rir=wanted.rir, share=share, target=target, rung=rung,
+            rest=rest or _rest(share), seconds=wanted.seconds, most_reps=wanted.most_reps, open_ended=wanted.open_ended,
+            bracket=_bracket(wanted, target, basis), mark=_mark(wanted, rung, basis, marks), why=why,
+        ))  # fmt: skip
+    return tuple(made)
+
+
+def ramp_sets(work: PlannedSet, basis: Basis, racks: Racks, warmth: Warmth, *, most: int) -> tuple[PlannedSet, ...]:
+    """The warm-up to the first working set; what the session has lifted of the same lift already is not repeated."""
+    if work.rung is None or basis.ladder is None or most == 0:
+        return ()
+    floor = racks.floor(basis.ladder) if basis.about.floor and basis.ladder.plated else None
+    steps = ramp(work.rung.mass, work.reps, basis.ladder, floor=floor, most_sets=most)
+    lifted = warmth.heaviest.get(basis.numbers.movement, Decimal(0)) if basis.numbers else Decimal(0)
+    return tuple(
+        PlannedSet(
+            Role.RAMP, step.reps, share=step.share, target=step.rung.mass, rung=step.rung, rest=step.rest_seconds,
+            why=(because("ramp", of_work_share=step.share, work_kg=work.rung.mass),),
+        )
+        for step in steps
+        if step.rung.mass > lifted
+    )  # fmt: skip
+
+
+def remember(work: tuple[PlannedSet, ...], basis: Basis, warmth: Warmth) -> None:
+    """Notes the heaviest set of a slot, so that a later slot of the same lift ramps on from it."""
+    if basis.numbers is None:
+        return
+    loads = [s.rung.mass for s in work if s.rung]
+    name = basis.numbers.movement
+    warmth.heaviest[name] = max([warmth.heaviest.get(name, Decimal(0)), *loads])
+
+
+def _loaded(
+    wanted: Wanted, basis: Basis, rounding: Rounding, made: list[PlannedSet]
+) -> tuple[Rung | None, tuple[Reason, ...], Decimal | None]:
+    target, why = wanted.target, wanted.why
+    if wanted.of_top is not None and made and made[0].rung is not None:
+        target = (made[0].rung.mass + basis.own) * wanted.of_top - basis.own
+        why = (*why, because("of-top", top_kg=made[0].rung.mass, of_top_share=wanted.of_top, target_kg=target))
+    elif wanted.role is not Role.BACKOFF:
+        why = (*basis.why, *why)
+    if target is None or basis.ladder is None:
+        return None, why, None
+    rung = basis.ladder.pick(target, rounding, basis.ties)
+    return rung, (*why, *_loadable(target, rung, basis, rounding)), target
+
+
+def _loadable(target: Decimal, rung: Rung, basis: Basis, rounding: Rounding) -> tuple[Reason, ...]:
+    assert basis.ladder is not None
+    step = f"loadable-{rounding}"
+    if target < basis.ladder.lightest.mass:
+        step = "under-lightest"
+    elif target > basis.ladder.heaviest.mass:
+        step = "over-heaviest"
+    side, implement = side_text(rung), basis.ladder.name
+    return (because(step, target_kg=target, load_kg=rung.mass, side=side, implement=implement),)
+
+
+def _share(wanted: Wanted, target: Decimal | None, basis: Basis) -> Decimal | None:
+    if wanted.share is not None:
+        return wanted.share
+    return (target + basis.own) / basis.full if target is not None and basis.full else None
+
+
+def _rest(share: Decimal | None) -> int:
+    if share is None:
+        return LIGHT_REST
+    return HEAVY_REST if share >= HEAVY_SHARE else USUAL_REST
+
+
+def _bracket(wanted: Wanted, target: Decimal | None, basis: Basis) -> tuple[Rung, Rung] | None:
+    """The rungs within half a rep of the target effort, where the equations reach that far."""
+    slack = Decimal("0.5")
+    if not wanted.bracketed or target is None or wanted.rir is None or basis.full is None or basis.ladder is None:
+        return None
+    if wanted.reps + wanted.rir + slack > MOST_REPS:
+        return None
+    # Around the target rather than the max, so that an expected gain moves the bracket along.
+    full = (target + basis.own) / basis.effort_share(wanted.reps, wanted.rir)
+    ends = bracket(full, wanted.reps, wanted.rir, basis.equation, slack, basis.rows)
+    low = basis.ladder.pick(ends.low - basis.own, Rounding.UP)
+    high = basis.ladder.pick(ends.high - basis.own, Rounding.DOWN)
+    return (low, high) if low.mass < high.mass else None
+
+
+def _mark(
+    wanted: Wanted, rung: Rung | None, basis: Basis, known: dict[Decimal, RecordMark | None]
+) -> RecordMark | None:
+    """The least reps that make a record: only on the tested lift itself, and only on working sets."""
+    numbers = basis.numbers
+    if (
+        wanted.role is not Role.WORKING
+        or rung is None
+        or numbers is None
+        or basis.estimated
+        or numbers.movement != basis.movement
+    ):
+        return None
+    if rung.mass not in known:
+        known[rung.mass] = record_mark(
+            rung.mass + basis.own, numbers.performances, numbers.equation, MARK_MOST_REPS, basis.rows
+        )
+    return known[rung.mass]

@@ -1,0 +1,158 @@
+"""Makes the plan: goes through the calendar week by week and plans every slot of every day."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+
+from builder.intake.typed import Sources
+from builder.movements import Movements
+from builder.plan.basis import Ground
+from builder.plan.calendar import Week, calendar
+from builder.plan.cautions import cautions
+from builder.plan.deload import dropped
+from builder.plan.drills import turn
+from builder.plan.ladders import Racks
+from builder.plan.loaded import Warmth
+from builder.plan.milestones import Milestones
+from builder.plan.minutes import session_minutes
+from builder.plan.model import Plan, PlannedSession, PlannedSlot, PlannedWeek, Reason, WeekKind, because
+from builder.plan.numbers import all_numbers, percent_rows
+from builder.plan.slots import plan_slot, stand_in
+from builder.plan.testday import test_sessions
+from builder.profile import Client
+from builder.rules import Block, Hold, Pins, Slot
+from builder.training.volume import SetLoad, by_movement, by_pattern, summary
+
+Key = tuple[int, int] | str
+
+
+@dataclass(slots=True)
+class _Track:
+    """How far one slot, or the slots of one track, have come."""
+
+    exposures: int = 0
+    first_week: int | None = None
+    seen: int = 0
+
+
+@dataclass(slots=True)
+class _State:
+    tracks: dict[Key, _Track] = field(default_factory=dict)
+    notes: dict[Reason, None] = field(default_factory=dict)
+
+
+def make_plan(sources: Sources) -> Plan:
+    """Every set of every session; pure: the same sources give the same plan. The sources must hold a client and a block."""
+    client, block = sources.client, sources.block
+    if client is None or block is None:
+        raise ValueError("a plan needs a client and a block")
+    ground = _ground(client, block, sources.movements)
+    state = _State()
+    marks = Milestones(block, client.training.status, ground.lifts, ground.rows)
+    weeks: list[PlannedWeek] = []
+    for week in calendar(client, block):
+        if week.kind is WeekKind.TEST:
+            sessions = test_sessions(ground, week, [s for w in weeks for s in w.sessions])
+        else:
+            planned = (
+                _session(ground, state, week, number, index, on) for number, (index, on) in enumerate(week.days, 1)
+            )
+            sessions = tuple(
+                marks.marked(session) if week.kind is WeekKind.TRAINING else session for session in planned
+            )
+        weeks.append(_week(week, sessions, ground))
+    return Plan(
+        client=client, block=block, unit=client.unit, rows=ground.rows, lifts=ground.lifts, weeks=tuple(weeks),
+        cautions=ground.cautions, notes=tuple(state.notes),
+    )  # fmt: skip
+
+
+def _ground(client: Client, block: Block, library: Movements) -> Ground:
+    racks = Racks(client)
+    until = client.training.starts + timedelta(weeks=block.block.weeks)
+    lifts = all_numbers(client, library, racks)
+    return Ground(client, block, library, racks, lifts, percent_rows(client), cautions(client, until))
+
+
+def _session(ground: Ground, state: _State, week: Week, number: int, index: int, on: date) -> PlannedSession:
+    day, warmth = ground.block.days[index], Warmth()
+    slots = [_slot(ground, state, week, (index, place), slot, warmth) for place, slot in enumerate(day.slots)]
+    planned = tuple(slot for slot in slots if slot is not None)
+    return PlannedSession(week.number, number, on, day.title, session_minutes(planned), planned, day.note)
+
+
+def _slot(
+    ground: Ground, state: _State, week: Week, place: tuple[int, int], slot: Slot, warmth: Warmth
+) -> PlannedSlot | None:
+    if slot.weeks is not None and week.number not in slot.weeks:
+        return None
+    deload = ground.block.block.deload if week.kind is WeekKind.DELOAD else None
+    if deload is not None and dropped(slot, deload):
+        return None
+    track = state.tracks.setdefault(slot.track or place, _Track())
+    exposure = _exposure(slot, track, week, counts=deload is None or deload.counts)
+    if exposure is None:
+        return None
+    stand = stand_in(ground, slot)
+    if stand is None:
+        state.notes[because("left-out", movement=slot.movement or slot.drill or "")] = None
+        return None
+    planned = plan_slot(ground, slot, stand, exposure, warmth, deload)
+    if planned is None:
+        state.notes[because("drill-untested", movement=stand.movement)] = None
+    elif stand.replaces is not None:
+        state.notes[because("replaced", movement=stand.replaces, by=stand.movement, area=stand.area or "")] = None
+    return planned
+
+
+def _exposure(slot: Slot, track: _Track, week: Week, *, counts: bool) -> int | None:
+    """The exposure due today, counted from 0; None when a drill's cadence skips it.
+
+    A deload that does not count repeats the last exposure, so that it cuts from what has really been lifted.
+    """
+    track.first_week = track.first_week or week.number
+    if isinstance(slot.progression, Hold | Pins):
+        now = turn(slot.progression.every, track.seen, week.number - track.first_week)
+        track.seen += 1
+        if not now.due:
+            return None
+    if not counts:
+        return max(track.exposures - 1, 0)
+    track.exposures += 1
+    return track.exposures - 1
+
+
+def _week(week: Week, sessions: tuple[PlannedSession, ...], ground: Ground) -> PlannedWeek:
+    loads = tuple(_set_loads(sessions, ground))
+    return PlannedWeek(
+        week.number,
+        week.kind,
+        week.starts,
+        week.phase,
+        sessions,
+        by_movement(loads),
+        by_pattern(loads),
+        summary(loads),
+    )
+
+
+def _set_loads(sessions: Iterable[PlannedSession], ground: Ground) -> Iterable[SetLoad]:
+    """Each working set as volume counts it: both hands' bells, both sides' reps, intensity on the tested lift's own max."""
+    for session in sessions:
+        for slot in session.slots:
+            hands, sides = (2 if slot.per_hand else 1), (2 if slot.about.each_side else 1)
+            numbers = ground.numbers(slot.lift)
+            for planned in slot.work:
+                load = None if planned.rung is None else planned.rung.mass * hands
+                share = (
+                    planned.rung.mass / numbers.estimate
+                    if planned.rung and numbers and slot.movement == numbers.movement
+                    else None
+                )
+                reps = 0 if planned.seconds is not None else planned.reps * sides
+                yield SetLoad(str(slot.about.pattern), slot.movement, load, reps, share, True)
+
+
+__all__ = ["make_plan"]

@@ -1,0 +1,210 @@
+"""The frozen values of a plan; masses are kg as Decimal, shares fractions, times seconds unless a name says minutes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from enum import StrEnum
+
+from builder.movements import Movement
+from builder.profile import Client, TestedSet
+from builder.quantity import Unit
+from builder.rules import Block
+from builder.training.attempts import AttemptPlan
+from builder.training.estimate import Equation, Evidence, Rows, Spread
+from builder.training.loading import Ladder, Rung
+from builder.training.records import Performance, RecordMark
+from builder.training.volume import VolumeSummary
+
+Fact = Decimal | int | str | date
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """One step of the way to a load. Facts named `*_kg` are masses, `*_share` shares; the words are elsewhere."""
+
+    step: str
+    facts: tuple[tuple[str, Fact], ...] = ()
+
+
+def because(step: str, **facts: Fact) -> Reason:
+    """A reason with its facts in the order given."""
+    return Reason(step, tuple(facts.items()))
+
+
+class Role(StrEnum):
+    """What a set is for."""
+
+    RAMP = "ramp"
+    WORKING = "working"
+    BACKOFF = "backoff"
+    HOLD = "hold"
+    ATTEMPT = "attempt"
+
+
+class WeekKind(StrEnum):
+    """What a week is for."""
+
+    TRAINING = "training"
+    DELOAD = "deload"
+    TEST = "test"
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedSet:
+    """One set. Without a `rung` the lifter finds the load by the reps in reserve."""
+
+    role: Role
+    reps: int
+    rir: Decimal | None = None
+    share: Decimal | None = None
+    target: Decimal | None = None
+    rung: Rung | None = None
+    rest: int = 0
+    seconds: int | None = None
+    most_reps: int | None = None
+    open_ended: bool = False
+    bracket: tuple[Rung, Rung] | None = None
+    mark: RecordMark | None = None
+    milestone: bool = False
+    why: tuple[Reason, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class PinStep:
+    """Where the pins stand for this exposure: the hole where the rack is known, and centimetres from the floor."""
+
+    hole: int | None
+    centimetres: Decimal | None
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """One row of a slot's decision table: what happened (a stable code) and the load of the next exposure."""
+
+    after: str
+    rung: Rung | None
+    reps: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedSlot:
+    """One line of a session. `lift` is the tested lift that the load comes from, None when found by feel."""
+
+    movement: str
+    about: Movement
+    kind: str
+    sets: tuple[PlannedSet, ...]
+    implement: str
+    per_hand: bool = False
+    lift: str | None = None
+    drill: str | None = None
+    exposure: int = 1
+    tempo: str | None = None
+    cues: tuple[str, ...] = ()
+    superset: str | None = None
+    stress: str | None = None
+    estimated: bool = False
+    accessory: bool = False
+    replaces: str | None = None
+    replaced_for: str | None = None
+    pin: PinStep | None = None
+    outcomes: tuple[Outcome, ...] = ()
+    attempts: AttemptPlan | None = None
+    notes: tuple[Reason, ...] = ()
+
+    @property
+    def ramp(self) -> tuple[PlannedSet, ...]:
+        """The warm-up sets."""
+        return tuple(s for s in self.sets if s.role is Role.RAMP)
+
+    @property
+    def work(self) -> tuple[PlannedSet, ...]:
+        """Every set that is not a warm-up."""
+        return tuple(s for s in self.sets if s.role is not Role.RAMP)
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedSession:
+    """One training day; `day` counts the sessions of the week from 1."""
+
+    week: int
+    day: int
+    on: date
+    title: str
+    minutes: int
+    slots: tuple[PlannedSlot, ...]
+    note: str | None = None
+
+    @property
+    def milestone(self) -> bool:
+        """Whether a set of the day is planned at or near a record."""
+        return any(s.milestone for slot in self.slots for s in slot.sets)
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedWeek:
+    """One week with its sessions and what they add up to, by movement and by movement pattern."""
+
+    number: int
+    kind: WeekKind
+    starts: date
+    phase: str | None
+    sessions: tuple[PlannedSession, ...]
+    by_movement: tuple[tuple[str, VolumeSummary], ...]
+    by_pattern: tuple[tuple[str, VolumeSummary], ...]
+    total: VolumeSummary
+
+
+@dataclass(frozen=True, slots=True)
+class TestValue:
+    """A tested set and what it is worth; a missed or refused one has no estimate."""
+
+    test: TestedSet
+    load: Decimal
+    estimate: Decimal | None
+    spread: Spread | None
+    evidence: Evidence
+
+
+@dataclass(frozen=True, slots=True)
+class LiftNumbers:
+    """All that follows from the tests of one lift. `chosen` is the test that the numbers stand on."""
+
+    movement: str
+    about: Movement
+    tests: tuple[TestValue, ...]
+    chosen: TestValue
+    equation: Equation
+    estimate: Decimal
+    spread: Spread
+    working_share: Decimal
+    working_max: Decimal
+    performances: tuple[Performance, ...]
+    best_by_reps: tuple[tuple[int, Performance], ...]
+    handled: Decimal
+    held: Decimal | None
+    ladder: Ladder
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """One client's block, complete. `cautions` are stable codes such as "minor" or "no-safeties"."""
+
+    client: Client
+    block: Block
+    unit: Unit
+    rows: Rows
+    lifts: tuple[LiftNumbers, ...]
+    weeks: tuple[PlannedWeek, ...]
+    cautions: tuple[str, ...]
+    notes: tuple[Reason, ...]
+
+    def lift(self, movement: str | None) -> LiftNumbers | None:
+        """The numbers of a tested lift, None for any other movement."""
+        return next((numbers for numbers in self.lifts if numbers.movement == movement), None)
+
+    def sessions(self) -> tuple[PlannedSession, ...]:
+        """Every session in order of date."""
+        return tuple(session for week in self.weeks for session in week.sessions)

@@ -1,0 +1,72 @@
+"""The lifter's numbers: each tested set's worth, the estimated max, the working max and the records of a lift."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from builder.movements import Equipment, Movement, Movements
+from builder.plan.ladders import Racks
+from builder.plan.model import LiftNumbers, TestValue
+from builder.profile import Client, Lift, TestedSet
+from builder.training.estimate import DEFAULT, NSCA_ROWS, Equation, Evidence, Rows, estimate, evidence, spread
+from builder.training.loading import Ladder
+from builder.training.records import Performance, best_by_reps
+
+
+def percent_rows(client: Client) -> Rows:
+    """The table from percent to reps: the handbook's, or the client's own where the profile gives one."""
+    return tuple(sorted(client.percent_table.items())) if client.percent_table else NSCA_ROWS
+
+
+def all_numbers(client: Client, library: Movements, racks: Racks) -> tuple[LiftNumbers, ...]:
+    """The numbers of every lift in the profile that can be loaded in this gym, in the profile's order."""
+    found = []
+    for word, lift in client.lifts.items():
+        name = library.named(word) or word
+        about = library.movements[name]
+        ladder = racks.ladder(name, about, None, None)
+        if ladder is not None and (about.equipment is not Equipment.BODYWEIGHT or client.client.bodyweight):
+            found.append(_numbers(client, name, about, lift, ladder))
+    return tuple(found)
+
+
+def carried(client: Client, about: Movement) -> Decimal:
+    """The bodyweight in kg that a movement lifts besides its load: all of it for bodyweight movements, else none."""
+    weight = client.client.bodyweight
+    return weight.kg(client.unit) if weight and about.equipment is Equipment.BODYWEIGHT else Decimal(0)
+
+
+def _numbers(client: Client, name: str, about: Movement, lift: Lift, ladder: Ladder) -> LiftNumbers:
+    equation = lift.equation or client.equation or DEFAULT
+    rows, own = percent_rows(client), carried(client, about)
+    values = tuple(_worth(test, test.load.kg(client.unit) + own, equation, rows) for test in lift.tests)
+    chosen = max((v for v in values if v.estimate is not None), key=lambda v: (v.test.day, v.estimate))
+    assert chosen.estimate is not None and chosen.spread is not None
+    done = _performances(client, lift, own)
+    return LiftNumbers(
+        movement=name, about=about, tests=values, chosen=chosen, equation=equation,
+        estimate=chosen.estimate, spread=chosen.spread,
+        working_share=lift.working_max, working_max=chosen.estimate * lift.working_max,
+        performances=done, best_by_reps=best_by_reps(done), handled=max(p.load for p in done),
+        held=lift.held.load.kg(client.unit) if lift.held else None, ladder=ladder,
+    )  # fmt: skip
+
+
+def _worth(test: TestedSet, load: Decimal, equation: Equation, rows: Rows) -> TestValue:
+    grade = evidence(test.reps + test.rir)
+    if test.missed or grade is Evidence.REFUSED:
+        return TestValue(test, load, None, None, grade)
+    worth = estimate(load, test.reps, test.rir, equation, rows)
+    return TestValue(test, load, worth, spread(load, test.reps, test.rir, rows), grade)
+
+
+def _performances(client: Client, lift: Lift, own: Decimal) -> tuple[Performance, ...]:
+    tests = (
+        Performance(test.load.kg(client.unit) + own, test.reps, test.rir, test.day, "test")
+        for test in lift.tests
+        if not test.missed
+    )
+    records = (
+        Performance(best.load.kg(client.unit) + own, best.reps, Decimal(0), best.day, "record") for best in lift.records
+    )
+    return (*tests, *records)

@@ -1,0 +1,242 @@
+"""What a progression wants at one exposure, before plates: roles, reps, efforts and exact targets with their reasons."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from typing import Any, TypeVar
+
+from builder.plan.basis import Basis
+from builder.plan.model import Outcome, PinStep, Reason, Role, because
+from builder.quantity import Rounding
+from builder.rules.progressions import Double, RepOut, Single, Step, Straight, TopSet, Volume, Wave
+from builder.scalars import Amount
+from builder.training.loading import Rung
+
+Add = Amount | Decimal | None
+T = TypeVar("T")
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """One set as the rule wants it. `of_top` takes a share of the first set's loaded mass in place of a target."""
+
+    role: Role
+    reps: int
+    rir: Decimal | None = None
+    share: Decimal | None = None
+    target: Decimal | None = None
+    of_top: Decimal | None = None
+    seconds: int | None = None
+    most_reps: int | None = None
+    open_ended: bool = False
+    bracketed: bool = False
+    why: tuple[Reason, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Prescription:
+    """The sets of one exposure, and what goes with them."""
+
+    sets: tuple[Wanted, ...]
+    stress: str | None = None
+    pin: PinStep | None = None
+    outcomes: tuple[Outcome, ...] = ()
+    notes: tuple[Reason, ...] = ()
+    rounding: Rounding | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class First:
+    """The load of the first exposure: its exact target and the rung that carries it, where there is one."""
+
+    target: Decimal | None
+    rung: Rung | None
+    why: tuple[Reason, ...]
+
+
+def prescribe(rule: Any, exposure: int, basis: Basis) -> Prescription:
+    """The prescription of a movement's rule at an exposure, counted from 0."""
+    return _KINDS[rule.kind](rule, exposure, basis)
+
+
+def first_load(start: Amount | Decimal | None, reps: int, rir: Decimal, basis: Basis) -> First:
+    """The first load of a slot: as given, as a share of the max, or what `rir` leaves at `reps`."""
+    if isinstance(start, Amount):
+        target = start.kg(basis.unit)
+        return _on_ladder(target, basis, because("start-load", target_kg=target))
+    if basis.full is None:
+        return First(None, None, (because("by-feel", reps=reps, rir=rir),))
+    share = basis.effort_share(reps, rir) if start is None else start
+    target = basis.load_at(share)
+    step = "effort" if start is None else "start-share"
+    reason = because(step, reps=reps, rir=rir, share=share, max_kg=basis.full, target_kg=target)
+    return _on_ladder(target, basis, reason)
+
+
+def raised(first: First, add: Add, times: int, basis: Basis) -> tuple[Decimal | None, tuple[Reason, ...]]:
+    """The target after the load went up `times` times from the first rung: by a mass, or by a share of the load each time."""
+    if first.target is None or first.rung is None or times == 0 or add is None:
+        return first.target, first.why
+    begun = first.rung.mass
+    if isinstance(add, Amount):
+        by = add.kg(basis.unit)
+        target = begun + times * by
+        return target, (*first.why, because("raised-by-load", begun_kg=begun, add_kg=by, times=times, target_kg=target))
+    target = begun * (1 + add) ** times
+    return target, (
+        *first.why,
+        because("raised-by-share", begun_kg=begun, add_share=add, times=times, target_kg=target),
+    )
+
+
+def _on_ladder(target: Decimal, basis: Basis, reason: Reason) -> First:
+    rung = basis.ladder.pick(target, basis.rounding, basis.ties) if basis.ladder else None
+    return First(target, rung, (reason,))
+
+
+def _straight(sets: int, wanted: Wanted) -> tuple[Wanted, ...]:
+    return (wanted,) * sets
+
+
+def _outcomes(rule: Straight, now: Decimal | None, following: Decimal | None, basis: Basis) -> tuple[Outcome, ...]:
+    """What the next exposure takes when all reps were made, after one miss and after two running."""
+    if now is None or following is None or basis.ladder is None:
+        return ()
+    pick = basis.ladder.pick
+    same = pick(now, basis.rounding, basis.ties)
+    less = pick(same.mass * rule.misses.reduce_to, Rounding.DOWN)
+    by_word = {"repeat": same, "reduce": less}
+    return (
+        Outcome("all-reps", pick(following, basis.rounding, basis.ties)),
+        Outcome("missed-once", by_word[rule.misses.once]),
+        Outcome("missed-twice", by_word[rule.misses.twice]),
+    )
+
+
+def _single(rule: Single, exposure: int, basis: Basis) -> Prescription:
+    return _stepped(rule, rule.reps, exposure, exposure + 1, rule.add, basis)
+
+
+def _step(rule: Step, exposure: int, basis: Basis) -> Prescription:
+    return _stepped(rule, rule.reps, exposure // rule.hold, (exposure + 1) // rule.hold, rule.add, basis)
+
+
+def _stepped(rule: Straight, reps: int, jumps: int, next_jumps: int, add: Add, basis: Basis) -> Prescription:
+    first = first_load(rule.start, reps, rule.rir, basis)
+    target, why = raised(first, add, jumps, basis)
+    following, _ = raised(first, add, next_jumps, basis)
+    wanted = Wanted(Role.WORKING, reps, rule.rir, target=target, why=why)
+    return Prescription(_straight(rule.sets, wanted), outcomes=_outcomes(rule, target, following, basis))
+
+
+def _double(rule: Double, exposure: int, basis: Basis) -> Prescription:
+    low, high = rule.reps.low, rule.reps.high
+    cycle, climbed = divmod(exposure, high - low + 1)
+    reps = low + climbed
+    first = first_load(rule.start, high, rule.rir, basis)
+    target, why = raised(first, rule.add, cycle, basis)
+    following, _ = raised(first, rule.add, cycle + 1, basis)
+    if target is None:
+        return Prescription(_straight(rule.sets, Wanted(Role.WORKING, low, rule.rir, most_reps=high, why=why)))
+    left = rule.rir + (high - reps)
+    reason = because("double", reps=reps, low=low, high=high, rir=left)
+    wanted = Wanted(Role.WORKING, reps, left, target=target, most_reps=high, why=(*why, reason))
+    return Prescription(
+        _straight(rule.sets, wanted),
+        outcomes=_range_outcomes(rule, reps, _outcomes(rule, target, following, basis)),
+    )
+
+
+def _range_outcomes(rule: Double, reps: int, straight: tuple[Outcome, ...]) -> tuple[Outcome, ...]:
+    """In a range the load rises only from the top reps; short of them the same load is tried with a rep more."""
+    if not straight:
+        return ()
+    up, same, less = straight
+    more = min(reps + 1, rule.reps.high)
+    return Outcome("top-reps", up.rung, rule.reps.low), Outcome("short-of-top", same.rung, more), less
+
+
+def _wave(rule: Wave, exposure: int, basis: Basis) -> Prescription:
+    cycle, place = divmod(exposure, len(rule.weeks))
+    entry = rule.weeks[place]
+    start = entry.share
+    first = first_load(start, entry.reps, entry.rir if entry.rir is not None else Decimal(0), basis)
+    target, why = _waved(first, rule.add, cycle, basis)
+    wanted = Wanted(Role.WORKING, entry.reps, entry.rir, target=target, why=why)
+    return Prescription(_straight(entry.sets, wanted), stress=entry.stress)
+
+
+def _waved(first: First, add: Add, cycle: int, basis: Basis) -> tuple[Decimal | None, tuple[Reason, ...]]:
+    """A wave's shares rise by points of the max from one time through to the next, its loads by a mass."""
+    if isinstance(add, Decimal) and first.target is not None and basis.full is not None and cycle:
+        target = first.target + basis.full * add * cycle
+        return target, (
+            *first.why,
+            because("raised-by-points", add_share=add, times=cycle, target_kg=target),
+        )
+    if isinstance(add, Amount) and first.target is not None and cycle:
+        target = first.target + add.kg(basis.unit) * cycle
+        return target, (
+            *first.why,
+            because("raised-by-load", begun_kg=first.target, add_kg=add.kg(basis.unit), times=cycle, target_kg=target),
+        )
+    return first.target, first.why
+
+
+def _top_set(rule: TopSet, exposure: int, basis: Basis) -> Prescription:
+    reps, rir = _turn(rule.reps, exposure), _turn(rule.rir, exposure)
+    first = first_load(None, reps, rir, basis)
+    target, why = _gained(first, rule.gain, exposure, basis)
+    top = Wanted(Role.WORKING, reps, rir, target=target, bracketed=True, why=why)
+    if rule.backoff is None:
+        return Prescription((top,))
+    back = rule.backoff
+    reason = because("back-off", of_top_share=back.of_top)
+    lighter = Wanted(Role.BACKOFF, back.reps, of_top=back.of_top, why=(reason,))
+    return Prescription((top, *_straight(back.sets, lighter)))
+
+
+def _gained(first: First, gain: Add, times: int, basis: Basis) -> tuple[Decimal | None, tuple[Reason, ...]]:
+    """The expected top set after a gain at each exposure; exact, since nothing is fixed to the first rung."""
+    if first.target is None or gain is None or times == 0:
+        return first.target, first.why
+    grown = (
+        first.target + times * gain.kg(basis.unit) if isinstance(gain, Amount) else first.target * (1 + gain) ** times
+    )
+    return grown, (*first.why, because("expected-gain", times=times, target_kg=grown))
+
+
+def _volume(rule: Volume, exposure: int, basis: Basis) -> Prescription:
+    cycle, added = divmod(exposure // rule.every, rule.sets.high - rule.sets.low + 1)
+    sets = rule.sets.low + added
+    first = first_load(rule.start, rule.reps, rule.rir, basis)
+    target, why = raised(first, rule.add, cycle, basis)
+    reason = because("sets-added", sets=sets, low=rule.sets.low, high=rule.sets.high)
+    return Prescription(_straight(sets, Wanted(Role.WORKING, rule.reps, rule.rir, target=target, why=(*why, reason))))
+
+
+def _rep_out(rule: RepOut, exposure: int, basis: Basis) -> Prescription:
+    first = first_load(rule.start, rule.reps, rule.rir, basis)
+    target, why = raised(first, rule.add, exposure, basis)
+    fixed = Wanted(Role.WORKING, rule.reps, rule.rir, target=target, why=why)
+    stop = because("rep-out", rir=rule.stop.rir, most=rule.stop.most)
+    last = replace(fixed, rir=rule.stop.rir, most_reps=rule.stop.most, open_ended=True, why=(*why, stop))
+    return Prescription((*_straight(rule.sets - 1, fixed), last))
+
+
+def _turn(values: Sequence[T], exposure: int) -> T:
+    """The value of an exposure out of a list; the last one stays."""
+    return values[min(exposure, len(values) - 1)]
+
+
+_KINDS: dict[str, Callable[[Any, int, Basis], Prescription]] = {
+    "single": _single,
+    "double": _double,
+    "wave": _wave,
+    "top_set": _top_set,
+    "step": _step,
+    "volume": _volume,
+    "rep_out": _rep_out,
+}

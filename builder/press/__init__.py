@@ -1,0 +1,23 @@
+"""The press: HTML and style sheets become one tagged, fillable, archivable PDF."""
+
+from builder.press.files import UnreadablePdfError, filled_fields, write_whole
+from builder.press.fonts import HEADING, TEXT, Face, shipped
+from builder.press.parts import Attached, DocumentMeta, OutlineEntry, PageLabel, Pressed, PressError
+from builder.press.run import press
+
+__all__ = [
+    "HEADING",
+    "TEXT",
+    "Attached",
+    "DocumentMeta",
+    "Face",
+    "OutlineEntry",
+    "PageLabel",
+    "PressError",
+    "Pressed",
+    "UnreadablePdfError",
+    "filled_fields",
+    "press",
+    "shipped",
+    "write_whole",
+]

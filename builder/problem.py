@@ -1,0 +1,92 @@
+"""A problem is a code, a place, a fact and a way out; it is shown as text or as JSON."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from difflib import get_close_matches
+from enum import StrEnum
+
+
+class Severity(StrEnum):
+    """Whether a problem stops the build."""
+
+    ERROR = "error"
+    WARNING = "warning"
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Span:
+    """Where something stands in a person's file; line and column count from 1."""
+
+    file: str
+    line: int
+    column: int
+    width: int = 1
+    source: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """One thing to mend: `fact` says what is wrong, `help` what is expected and how to write it."""
+
+    code: str
+    span: Span | None
+    fact: str
+    help: str
+    severity: Severity = Severity.ERROR
+
+    def as_text(self) -> str:
+        """`file:line:column: fact`, the source line with a caret below, then the help."""
+        if self.span is None:
+            return f"{self.severity}: {self.fact} [{self.code}]\n  {self.help}"
+        at = self.span
+        lines = [f"{at.file}:{at.line}:{at.column}: {self.severity}: {self.fact} [{self.code}]"]
+        if at.source:
+            gutter = f"{at.line:>5} | "
+            shown, offset = _window(at.source, at.column)
+            caret = " " * (at.column - 1 - offset) + "^" * max(1, min(at.width, len(shown) - (at.column - 1 - offset)))
+            lines += [gutter + shown, " " * 5 + " | " + caret]
+        lines.append(f"  {self.help}")
+        return "\n".join(lines)
+
+    def as_json(self) -> dict[str, object]:
+        """The same facts for a program."""
+        at = self.span
+        return {
+            "code": self.code,
+            "severity": str(self.severity),
+            "file": at.file if at else None,
+            "line": at.line if at else None,
+            "column": at.column if at else None,
+            "fact": self.fact,
+            "help": self.help,
+        }
+
+
+def in_order(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    """Problems sorted by file and place, each once; those without a place come last."""
+    unique = dict.fromkeys(problems)
+    return tuple(sorted(unique, key=lambda p: (p.span is None, p.span or Span("", 0, 0), p.code)))
+
+
+def did_you_mean(word: str, known: Sequence[str]) -> str:
+    """A question naming the closest known word, or "" when none is close."""
+    near = get_close_matches(word.lower(), [k.lower() for k in known], n=1, cutoff=0.6)
+    if not near:
+        return ""
+    original = next(k for k in known if k.lower() == near[0])
+    return f'Did you mean "{original}"?'
+
+
+def listing(words: Iterable[str], most: int = 12) -> str:
+    """`a, b or c`; a long list is cut with the count of what is left."""
+    shown = list(words)
+    if len(shown) > most:
+        return ", ".join(shown[:most]) + f" or one of {len(shown) - most} more"
+    return ", ".join(shown[:-1]) + " or " + shown[-1] if len(shown) > 1 else "".join(shown)
+
+
+def _window(source: str, column: int, most: int = 100) -> tuple[str, int]:
+    """The part of a long line around `column`, control signs made visible, and how much was cut in front."""
+    shown = "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in source)
+    offset = 0 if column <= most else column - most // 2
+    return shown[offset : offset + most], offset

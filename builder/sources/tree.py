@@ -1,0 +1,193 @@
+"""YAML text composed into a tree of mappings, sequences and scalars, each with its place; scalars stay text."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+import yaml
+
+from builder.problem import Problem, Span, in_order
+from builder.sources.reader import source_line
+
+DEEPEST = 24
+MOST_NODES = 20_000
+_Parser: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+
+
+@dataclass(frozen=True, slots=True)
+class Scalar:
+    """One value as written. `blank` tells a value left out from a quoted empty text."""
+
+    span: Span
+    text: str
+    blank: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Sequence:
+    """A list of nodes."""
+
+    span: Span
+    items: tuple[Node, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Mapping:
+    """Keys and values in file order; keys are unique."""
+
+    span: Span
+    items: tuple[tuple[Scalar, Node], ...]
+
+    def value(self, key: str) -> Node | None:
+        """The node under `key`, or None."""
+        return next((value for k, value in self.items if k.text == key), None)
+
+    def key(self, key: str) -> Scalar | None:
+        """The scalar that writes `key`, or None."""
+        return next((k for k, _ in self.items if k.text == key), None)
+
+
+Node = Scalar | Sequence | Mapping
+
+
+class _Stop(Exception):
+    """Ends composing after a problem that leaves no tree."""
+
+
+def compose(text: str, file: str) -> tuple[Node | None, tuple[Problem, ...]]:
+    """The tree of a text holding one YAML document, and every problem found on the way.
+
+    Duplicate keys, tags, merge keys, endless aliases, too deep or too large trees are problems, never exceptions.
+    """
+    composer = _Composer(text, file)
+    try:
+        return composer.document(), in_order(composer.problems)
+    except _Stop:
+        return None, in_order(composer.problems)
+    except yaml.YAMLError as error:
+        composer.problems.append(_syntax(error, text, file))
+        return None, in_order(composer.problems)
+
+
+class _Composer:
+    def __init__(self, text: str, file: str) -> None:
+        self.text, self.file = text, file
+        self.lines = text.split("\n")
+        self.problems: list[Problem] = []
+        self.anchors: dict[str, Node | None] = {}
+        self.sizes: dict[str, int] = {}
+        self.count = 0
+        self.events: Iterator[Any] = iter(yaml.parse(text, Loader=_Parser))
+
+    def document(self) -> Node | None:
+        root: Node | None = None
+        for event in self.events:
+            if isinstance(event, yaml.DocumentStartEvent) and root is not None:
+                self.stop("documents", event, "a second document starts here", "Write one document in a file.")
+            if isinstance(event, yaml.NodeEvent):
+                root = self.node(event, 1)
+        if root is None:
+            span = Span(self.file, 1, 1, 1, source_line(self.text, 1))
+            self.problems.append(Problem("empty-file", span, "the file says nothing", 'It starts with "format: 1".'))
+        return root
+
+    def node(self, event: Any, depth: int) -> Node:
+        self.count += 1
+        if self.count > MOST_NODES:
+            self.stop("too-large", event, f"the file has over {MOST_NODES} parts", "Split it, or use fewer aliases.")
+        if depth > DEEPEST:
+            self.stop("too-deep", event, f"lists and mappings nest over {DEEPEST} deep", "Write it flatter.")
+        if isinstance(event, yaml.AliasEvent):
+            return self.alias(event)
+        if event.tag is not None and event.tag != "!":
+            help_ = f'Write the value without "{event.tag.replace("tag:yaml.org,2002:", "!!")}".'
+            self.problems.append(Problem("tag", self.span(event), "tags are not used here", help_))
+        before = self.count
+        if event.anchor:
+            self.anchors[event.anchor] = None
+        made = self.inside(event, depth)
+        if event.anchor:
+            self.anchors[event.anchor], self.sizes[event.anchor] = made, self.count - before + 1
+        return made
+
+    def inside(self, event: Any, depth: int) -> Node:
+        if isinstance(event, yaml.MappingStartEvent):
+            return self.mapping(event, depth)
+        if isinstance(event, yaml.SequenceStartEvent):
+            items = []
+            while not isinstance(following := next(self.events), yaml.SequenceEndEvent):
+                items.append(self.node(following, depth + 1))
+            return Sequence(self.span(event), tuple(items))
+        blank = event.style in (None, "") and event.value in ("", "~", "null")
+        return Scalar(self.span(event), event.value, blank)
+
+    def alias(self, event: Any) -> Node:
+        target = self.anchors.get(event.anchor)
+        if target is None:
+            self.stop(
+                "alias",
+                event,
+                f'nothing whole is named "&{event.anchor}" before this',
+                "Name it first, or write it out.",
+            )
+        self.count += self.sizes[event.anchor]
+        if self.count > MOST_NODES:
+            self.stop(
+                "too-large",
+                event,
+                f"with its aliases the file has over {MOST_NODES} parts",
+                "Use fewer aliases.",
+            )
+        assert target is not None
+        return target
+
+    def mapping(self, event: Any, depth: int) -> Mapping:
+        items: dict[str, tuple[Scalar, Node]] = {}
+        while not isinstance(following := next(self.events), yaml.MappingEndEvent):
+            key = self.node(following, depth + 1)
+            value = self.node(next(self.events), depth + 1)
+            if not isinstance(key, Scalar):
+                self.problems.append(Problem("key", key.span, "a key must be a word", 'Write "key: value".'))
+            elif key.text == "<<":
+                self.problems.append(Problem("merge", key.span, "merge keys are not used here", "Write the keys out."))
+            elif key.text in items:
+                first = items[key.text][0].span.line
+                fact = f'"{key.text}" stands twice in this mapping, first on line {first}'
+                self.problems.append(Problem("duplicate-key", key.span, fact, "Keep one of the two."))
+            else:
+                items[key.text] = (key, value)
+        return Mapping(self.span(event), tuple(items.values()))
+
+    def span(self, event: Any) -> Span:
+        start, end = event.start_mark, event.end_mark
+        line = self.lines[start.line] if start.line < len(self.lines) else ""
+        width = end.column - start.column if end.line == start.line else len(line) - start.column
+        return Span(self.file, start.line + 1, start.column + 1, max(1, width), line)
+
+    def stop(self, code: str, event: Any, fact: str, help_: str) -> None:
+        self.problems.append(Problem(code, self.span(event), fact, help_))
+        raise _Stop
+
+
+_UNCLOSED = {"']'": 'this list is not closed with "]"', "'}'": 'this mapping is not closed with "}"'}
+_SLIPS = {
+    "mapping values are not allowed": 'a ": " stands inside a value',
+    "did not find expected key": "this line is indented differently from its neighbours",
+    "could not find expected ':'": 'a ":" is missing after a key',
+    "found unexpected end of stream": "a quote is not closed",
+    "found character that cannot start": "no value can start with this sign",
+    "did not find expected alphabetic or numeric": 'a name must follow "&" and "*"',
+    "exceeded maximum": f"lists and mappings nest over {DEEPEST} deep",
+}
+
+
+def _syntax(error: yaml.YAMLError, text: str, file: str) -> Problem:
+    detail = str(getattr(error, "problem", "") or "")
+    unclosed = next((fact for sign, fact in _UNCLOSED.items() if sign in detail), None)
+    mark = getattr(error, "context_mark" if unclosed else "problem_mark", None)
+    line, column = (mark.line + 1, mark.column + 1) if mark else (1, 1)
+    slip = next((fact for start, fact in _SLIPS.items() if start in detail), f"this is not YAML: {detail}")
+    help_ = 'Look at the indentation; quote texts that hold ": " or "#" or start with "*", "&" or "@".'
+    return Problem("syntax", Span(file, line, column, 1, source_line(text, line)), unclosed or slip, help_)

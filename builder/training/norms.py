@@ -1,0 +1,309 @@
+"""The trade's norms as data: what is usual or studied, each with its source."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal, localcontext
+from enum import StrEnum
+
+from builder.quantity import Unit, to_kg
+from builder.training.estimate import FORMULA_CONTEXT
+
+COMMON_PRACTICE = "common practice, no source"
+
+
+class TrainingStatus(StrEnum):
+    """How far a lifter has come."""
+
+    NOVICE = "novice"
+    INTERMEDIATE = "intermediate"
+    ADVANCED = "advanced"
+
+
+@dataclass(frozen=True, slots=True)
+class Norm:
+    """A usual range with its source: `low` to `high`, both included, in `unit` ("share" is a fraction)."""
+
+    low: Decimal
+    high: Decimal
+    unit: str
+    source: str
+
+    @property
+    def middle(self) -> Decimal:
+        """Halfway between the ends."""
+        return (self.low + self.high) / 2
+
+    def holds(self, value: Decimal | int) -> bool:
+        """Whether `value` lies within the range."""
+        return self.low <= value <= self.high
+
+    def of(self, amount: Decimal) -> tuple[Decimal, Decimal]:
+        """Both ends as shares of `amount`, in its unit."""
+        return self.low * amount, self.high * amount
+
+    def cut_from(self, amount: Decimal) -> tuple[Decimal, Decimal]:
+        """What is left of `amount` after the larger and after the smaller cut, in its unit."""
+        return amount - self.high * amount, amount - self.low * amount
+
+
+def _norm(low: str, high: str, unit: str, source: str) -> Norm:
+    return Norm(Decimal(low), Decimal(high), unit, source)
+
+
+def _around(mean: str, deviation: str, unit: str, source: str) -> Norm:
+    """Mean plus and minus one standard deviation."""
+    return Norm(Decimal(mean) - Decimal(deviation), Decimal(mean) + Decimal(deviation), unit, source)
+
+
+# Progression
+
+ACSM = (
+    "American College of Sports Medicine. Progression models in resistance training for healthy adults. "
+    "Med Sci Sports Exerc 2009;41(3):687-708."
+)
+INCREASE = _norm("0.02", "0.10", "share", ACSM)
+"""How much load is added once the current load goes for one or two reps over the target."""
+
+HEAVY_REST = _norm("3", "5", "minutes", ACSM)
+"""Rest between sets of 1 to 6 reps to failure."""
+
+TRAINING_DAYS = {
+    TrainingStatus.NOVICE: _norm("2", "3", "days a week", ACSM),
+    TrainingStatus.INTERMEDIATE: _norm("3", "4", "days a week", ACSM),
+    TrainingStatus.ADVANCED: _norm("4", "5", "days a week", ACSM),
+}
+
+TWO_FOR_TWO = (
+    "Graves JE, Baechle TR. In: Baechle TR, Earle RW (eds). Essentials of Strength Training and Conditioning "
+    "(as quoted by others)."
+)
+REPS_OVER = 2
+SESSIONS_OVER = 2
+
+_FIVE_POUNDS = to_kg(Decimal(5), Unit.LB)
+NOVICE_WEEKLY_GAIN = Norm(_FIVE_POUNDS, _FIVE_POUNDS, "kg a week", COMMON_PRACTICE)
+"""Five pounds a week: more than a hundred pounds in half a year."""
+
+
+def increase_range(load: Decimal, step: Decimal | None = None) -> tuple[Decimal, Decimal] | None:
+    """The least and most load (kg) after the usual increase of 2 to 10 % (ACSM 2009).
+
+    With a step (kg) they are the first and last loads that whole steps from `load` reach within it; None when
+    the gym's step is too coarse for any.
+    """
+    least, most = INCREASE.of(load)
+    if step is None:
+        return load + least, load + most
+    fewest = (least / step).to_integral_value(ROUND_CEILING)
+    greatest = (most / step).to_integral_value(ROUND_FLOOR)
+    return (load + fewest * step, load + greatest * step) if fewest <= greatest else None
+
+
+def two_for_two(goal: int, last_sets: Sequence[int]) -> bool:
+    """Whether load is due: 2 or more reps over `goal` in the last set of each of the last 2 sessions.
+
+    `last_sets` are the reps of each session's last set, oldest first. Source: `TWO_FOR_TWO`.
+    """
+    recent = last_sets[-SESSIONS_OVER:]
+    return len(recent) == SESSIONS_OVER and all(reps >= goal + REPS_OVER for reps in recent)
+
+
+# The classic volume table
+
+SOVIET_TABLE = (
+    "Laputin NP, Oleshko VG. Managing the Training of Weightlifters. Kiev: Zdorov'ya, 1982, ch. 3. Made for "
+    "weightlifters and not validated for squats; copies differ at the edges of the zones."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Zone:
+    """Shares from `low` up to but without `high` (None: no end), their reps per set and lifts a session."""
+
+    low: Decimal
+    high: Decimal | None
+    set_reps: tuple[int, int]
+    total: tuple[int, int]
+    optimal: int
+
+
+ZONES = (
+    Zone(Decimal("0.55"), Decimal("0.70"), (3, 6), (18, 30), 24),
+    Zone(Decimal("0.70"), Decimal("0.80"), (3, 6), (12, 24), 18),
+    Zone(Decimal("0.80"), Decimal("0.90"), (2, 4), (10, 20), 15),
+    Zone(Decimal("0.90"), None, (1, 2), (4, 10), 7),
+)
+"""The classic table of lifts by intensity; source: `SOVIET_TABLE`."""
+
+
+class Verdict(StrEnum):
+    """Where sets x reps stand in their zone."""
+
+    OPTIMAL = "optimal"
+    WITHIN = "within range"
+    LOWER_BOUND = "lower bound"
+    UPPER_BOUND = "upper bound"
+    BELOW = "below range"
+    ABOVE = "above range"
+    SET_REPS = "reps per set outside"
+    TOO_LIGHT = "lighter than the table"
+
+
+@dataclass(frozen=True, slots=True)
+class ZoneVerdict:
+    """The lifts in all, the zone that they belong to (None below 55 %), and how they stand in it."""
+
+    total: int
+    zone: Zone | None
+    verdict: Verdict
+
+    @property
+    def words(self) -> str:
+        """The verdict, with the range that was missed."""
+        if self.zone is None:
+            return self.verdict.value
+        if self.verdict is Verdict.SET_REPS:
+            return "{} {}-{}".format(self.verdict.value, *self.zone.set_reps)
+        if self.verdict in (Verdict.BELOW, Verdict.ABOVE):
+            return "{} {}-{}".format(self.verdict.value, *self.zone.total)
+        return self.verdict.value
+
+
+def zone_of(share: Decimal) -> Zone | None:
+    """The zone of a share of the max; None below 55 %."""
+    return next((zone for zone in reversed(ZONES) if share >= zone.low), None)
+
+
+def zone_verdict(share: Decimal, sets: int, reps: int) -> ZoneVerdict:
+    """Sets x reps at a share of the max against the classic table; reps per set are judged first."""
+    zone = zone_of(share)
+    total = sets * reps
+    if zone is None:
+        return ZoneVerdict(total, None, Verdict.TOO_LIGHT)
+    if not zone.set_reps[0] <= reps <= zone.set_reps[1]:
+        return ZoneVerdict(total, zone, Verdict.SET_REPS)
+    return ZoneVerdict(total, zone, _total_verdict(total, zone))
+
+
+def _total_verdict(total: int, zone: Zone) -> Verdict:
+    least, most = zone.total
+    if total < least:
+        return Verdict.BELOW
+    if total > most:
+        return Verdict.ABOVE
+    marks = {zone.optimal: Verdict.OPTIMAL, least: Verdict.LOWER_BOUND, most: Verdict.UPPER_BOUND}
+    return marks.get(total, Verdict.WITHIN)
+
+
+# Deload and taper
+
+_ROGERSON = "Rogerson D et al. Sports Med Open 2024;10:26 (246 athletes, mean and one standard deviation)."
+_BELL_2022 = "Bell L et al. Front Sports Act Living 2022;4:1073223 (18 coaches; highly variable)."
+_BELL_2023 = "Bell L et al. Sports Med Open 2023;9:87 (expert consensus; figures from memory)."
+_PRITCHARD = "Pritchard HJ et al. J Strength Cond Res 2016;30(7):1796-1804 (11 elite raw powerlifters)."
+_TRAVIS = "Travis SK et al. J Strength Cond Res 2021;35(12S):S26-S35 (364 raw powerlifters)."
+_REVIEWS = (
+    "Travis SK et al. Sports 2020;8(9):125; Pritchard HJ et al. Strength Cond J 2015;37(2):72-83 "
+    "(figures from memory)."
+)
+
+DELOAD_EVERY = (
+    _around("5.6", "2.3", "weeks", _ROGERSON),
+    _norm("4", "6", "weeks", _BELL_2022),
+    _norm("4", "8", "weeks", _BELL_2023),
+)
+"""How often deloads come, in three surveys."""
+
+DELOAD_DAYS = (_around("6.4", "1.7", "days", _ROGERSON), _norm("5", "7", "days", _BELL_2022))
+"""How long deloads last."""
+
+TAPER_CUT = (
+    _around("0.589", "0.084", "share", _PRITCHARD),
+    _norm("0.41", "0.50", "share", _TRAVIS),
+    _norm("0.30", "0.70", "share", _REVIEWS),
+)
+"""How much weekly volume is taken away before a test."""
+
+LAST_HEAVY = _norm("0.90", "0.925", "share", _TRAVIS)
+"""The last heavy single or set before a test."""
+
+LAST_HEAVY_DAYS = _norm("7", "10", "days before the test", _TRAVIS)
+"""When squats and deadlifts above 85 % are last trained."""
+
+
+# Milestones
+
+
+@dataclass(frozen=True, slots=True)
+class MilestoneSpacing:
+    """How often records can be planned, in weeks (None: nearly every session), and when a max test comes."""
+
+    every_weeks: int | None
+    test_week: int | None
+    words: str
+    source: str
+
+
+MILESTONES = {
+    TrainingStatus.NOVICE: MilestoneSpacing(None, None, "nearly every session", COMMON_PRACTICE),
+    TrainingStatus.INTERMEDIATE: MilestoneSpacing(
+        2, None, "every other week, by way of a rep range in two steps", COMMON_PRACTICE
+    ),
+    TrainingStatus.ADVANCED: MilestoneSpacing(
+        2, 10, "every second week by top sets near a record, a max test at about ten weeks", COMMON_PRACTICE
+    ),
+}
+
+
+# The squat and its drills
+
+WALKOUT_SHARE = _norm("0.95", "1.05", "share", COMMON_PRACTICE)
+WALKOUTS_A_MONTH = _norm("1", "2", "times a month", COMMON_PRACTICE)
+PIN_SQUAT_SHARE = _norm("0.65", "0.75", "share", COMMON_PRACTICE)
+"""For pins at parallel; more with higher pins."""
+PIN_SQUAT_REPS = _norm("4", "6", "reps", COMMON_PRACTICE)
+PIN_SQUAT_EVERY = _norm("2", "2", "weeks", COMMON_PRACTICE)
+SQUATS_A_WEEK = _norm("2", "3", "days a week", COMMON_PRACTICE)
+
+LOW_BAR_RANGE = _norm("0.05", "0.10", "share", COMMON_PRACTICE)
+BELT_RANGE = _norm("0.05", "0.05", "share", COMMON_PRACTICE)
+SLEEVES_RANGE = _norm("0.02", "0.05", "share", COMMON_PRACTICE)
+LOW_BAR_GAIN = LOW_BAR_RANGE.middle
+"""What low bar adds to high bar for most lifters, as a share of the high-bar max; common practice."""
+BELT_GAIN = BELT_RANGE.middle
+"""What a belt adds, as a share of the max without; common practice (see `AIDS_EVIDENCE`)."""
+SLEEVES_GAIN = SLEEVES_RANGE.middle
+"""What knee sleeves add, as a share of the max without; common practice (see `AIDS_EVIDENCE`)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """What a study found, and which."""
+
+    words: str
+    source: str
+
+
+AIDS_EVIDENCE = (
+    Finding(
+        "With a belt, late reps of an 8-rep set were faster and trunk pressure higher; 5 lifters.",
+        "Lander JE, Hundley JR, Simonton RL. Med Sci Sports Exerc 1992;24(5):603-609.",
+    ),
+    Finding(
+        "At 90 % of the max, squats with a belt were faster both ways with the same muscle activity; 14 men.",
+        "Zink AJ et al. J Strength Cond Res 2001;15(2):235-240.",
+    ),
+    Finding("Knee sleeves raised the squat max.", "Machek SB et al. J Strength Cond Res 2021;35(2S):S6-S15."),
+    Finding("Knee sleeves did not change the squat max.", "Bennett et al. Hum Mov 2021;22(2):32-42."),
+)
+"""The evidence on belts and sleeves is mixed: faster reps with a belt, and for sleeves one study each way."""
+
+
+def half_squat_max(parallel: Decimal) -> Decimal:
+    """The half-squat max (kg) that goes with a parallel-squat max (kg): 1.0728 x + 24.641; rough.
+
+    Enoki et al. Isokinet Exerc Sci 2023;31(2):97-102 (26 athletes, R2 0.526; that the half squat is the
+    outcome is inferred).
+    """
+    with localcontext(FORMULA_CONTEXT):
+        return Decimal("1.0728") * parallel + Decimal("24.641")

@@ -1,0 +1,86 @@
+"""Which plates make a mass: every sum that a finite set of plates can reach, with the fewest plates."""
+
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from decimal import Decimal, Inexact, localcontext
+from math import lcm
+
+
+@dataclass(frozen=True, slots=True)
+class Plate:
+    """One kind of plate: what the lifter reads on it, and its exact mass in kg."""
+
+    label: str
+    mass: Decimal
+
+
+Side = tuple[tuple[str, int], ...]
+"""Plates on one end of the bar: (label, count), heaviest first."""
+
+
+@contextmanager
+def exact_sums() -> Iterator[None]:
+    """Within this block Decimal arithmetic that would have to round raises `decimal.Inexact`."""
+    with localcontext() as context:
+        context.traps[Inexact] = True
+        yield
+
+
+def fewest_plates(stock: Sequence[tuple[Plate, int]], most: Decimal) -> tuple[tuple[Decimal, Side], ...]:
+    """Every sum (kg, rising, from 0) up to `most` that `stock` can make, each with its plates.
+
+    `stock` holds (plate, how many there are). Among equal sums the fewest plates win, then the
+    heavier plates (25 + 10 before 20 + 15), then the kind named first. Each plate costs
+    R^m - R^i (m kinds, i rising with the mass, R above every count), so that the cheapest sum is
+    exactly that choice and one bounded dynamic program over whole numbers finds it. Raises
+    ValueError for a plate without mass or a negative count; `decimal.Inexact` where 28 digits
+    cannot hold a sum, so that nothing is ever rounded unseen.
+    """
+    kinds = sorted((entry for entry in stock if entry[1]), key=lambda entry: entry[0].mass, reverse=True)
+    if any(plate.mass <= 0 or count < 0 for plate, count in kinds):
+        raise ValueError("plates need a mass above zero and a count of at least zero")
+    scale = lcm(*(plate.mass.as_integer_ratio()[1] for plate, _ in kinds))
+    radix = 1 + max((count for _, count in kinds), default=0)
+    powers = [radix**place for place in reversed(range(len(kinds)))]
+    whole: int = radix ** len(kinds)
+    costs = {0: 0}
+    with exact_sums():
+        for (plate, count), power in zip(kinds, powers, strict=True):
+            _add_kind(costs, int(plate.mass * scale), whole - power, count, int(most * scale))
+        return tuple(
+            (Decimal(units) / scale, _side(costs[units], whole, kinds, powers)) for units in sorted(costs)
+        )
+
+
+def _add_kind(costs: dict[int, int], units: int, cost: int, count: int, most: int) -> None:
+    """Let up to `count` plates of one kind join every sum found so far, the cheaper way kept."""
+    for batch in _batches(count):
+        heavier, dearer = batch * units, batch * cost
+        for before, paid in list(costs.items()):
+            after = before + heavier
+            if after > most:
+                continue
+            known = costs.get(after)
+            if known is None or paid + dearer < known:
+                costs[after] = paid + dearer
+
+
+def _batches(count: int) -> Iterator[int]:
+    """1, 2, 4 … and the rest: parts whose sub-sums are exactly the numbers from 0 to `count`."""
+    size = 1
+    while count > 0:
+        yield min(size, count)
+        count -= size
+        size *= 2
+
+
+def _side(cost: int, whole: int, kinds: Sequence[tuple[Plate, int]], powers: Sequence[int]) -> Side:
+    """Read the count of every kind back out of the cost of a sum."""
+    digits = -cost % whole
+    side = []
+    for (plate, _), power in zip(kinds, powers, strict=True):
+        count, digits = divmod(digits, power)
+        if count:
+            side.append((plate.label, count))
+    return tuple(side)

@@ -1,0 +1,86 @@
+"""Volume and intensity: sets, lifts, tonnage and mean share of the max, by movement and by pattern."""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from decimal import Decimal, localcontext
+
+from builder.training.estimate import FORMULA_CONTEXT
+
+
+@dataclass(frozen=True, slots=True)
+class SetLoad:
+    """What volume needs to know of one planned or logged set.
+
+    `load` is in kg, None when nothing is weighed; `share` is a fraction of the max, None when there is none;
+    `working` is false for warm-ups.
+    """
+
+    pattern: str
+    movement: str
+    load: Decimal | None
+    reps: int
+    share: Decimal | None
+    working: bool
+
+
+@dataclass(frozen=True, slots=True)
+class VolumeSummary:
+    """Working sets, reps, tonnage (kg x reps) and mean intensity (share of the max, None when unknown)."""
+
+    sets: int
+    reps: int
+    tonnage: Decimal
+    intensity: Decimal | None
+
+
+def sets(loads: Iterable[SetLoad]) -> int:
+    """The number of working sets."""
+    return sum(1 for done in loads if done.working)
+
+
+def lifts(loads: Iterable[SetLoad]) -> int:
+    """The number of reps in working sets."""
+    return sum(done.reps for done in loads if done.working)
+
+
+def tonnage(loads: Iterable[SetLoad]) -> Decimal:
+    """Load times reps over working sets, in kg; a set without a load adds nothing."""
+    weighed = [(done.load, done.reps) for done in loads if done.working and done.load is not None]
+    with localcontext(FORMULA_CONTEXT):
+        return sum((load * reps for load, reps in weighed), Decimal(0))
+
+
+def average_intensity(loads: Iterable[SetLoad]) -> Decimal | None:
+    """Mean share of the max over working sets that have one, each rep counting once; None without any."""
+    rated = [(done.share, done.reps) for done in loads if done.working and done.share is not None]
+    reps = sum(count for _, count in rated)
+    if reps == 0:
+        return None
+    with localcontext(FORMULA_CONTEXT):
+        return sum((fraction * count for fraction, count in rated), Decimal(0)) / reps
+
+
+def summary(loads: Iterable[SetLoad]) -> VolumeSummary:
+    """All four figures over the working sets."""
+    done = tuple(loads)
+    return VolumeSummary(sets(done), lifts(done), tonnage(done), average_intensity(done))
+
+
+def by_pattern(loads: Iterable[SetLoad]) -> tuple[tuple[str, VolumeSummary], ...]:
+    """(movement pattern, its summary) for each pattern with a working set, in order of first appearance."""
+    return _grouped(loads, lambda done: done.pattern)
+
+
+def by_movement(loads: Iterable[SetLoad]) -> tuple[tuple[str, VolumeSummary], ...]:
+    """(movement, its summary) for each movement with a working set, in order of first appearance."""
+    return _grouped(loads, lambda done: done.movement)
+
+
+def _grouped(
+    loads: Iterable[SetLoad], name: Callable[[SetLoad], str]
+) -> tuple[tuple[str, VolumeSummary], ...]:
+    groups: dict[str, list[SetLoad]] = {}
+    for done in loads:
+        if done.working:
+            groups.setdefault(name(done), []).append(done)
+    return tuple((group, summary(members)) for group, members in groups.items())

@@ -1,0 +1,228 @@
+"""Ramps: the warm-up sets that lead to the first working set over loads the gym can really make.
+
+A ramp is the cheapest walk up the ladder from the first warm-up load to the working load. A step
+costs more the further it lies from the step a coach would take at that height (long ones low
+down, short ones near the work), each set costs a little, and so does every plate put on and,
+much more, every plate taken off. All weights here are common practice, no source.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import lru_cache
+from operator import attrgetter
+
+from builder.quantity import Rounding, to_places
+from builder.training.loading import Ladder, Rung
+
+LONG_STEP = 0.30
+"""The step taken from nothing, as a share of the work; it shrinks by `STEP_SHRINK` per share climbed."""
+STEP_SHRINK = 0.20
+TOO_LONG_SCALE, TOO_SHORT_SCALE = 0.04, 0.06
+"""A step this much longer, or shorter, than it should be costs 1."""
+LONGEST_STEP = 0.30
+LONGEST_LAST_STEP = 0.13
+EXCESS_SCALE = 0.02
+"""A step this much over its limit costs 1 more."""
+SET_COST = 0.1
+PLATE_ON_COST = 0.12
+PLATE_OFF_COST = 0.3
+
+START_SHARE = Decimal("0.5")
+"""Where a ramp without an empty bar begins: about half of the work."""
+MOST_SETS_OFF_THE_BAR, MOST_SETS_ON_THE_BELT = 3, 2
+SETS_BY_RATIO = ((1.2, 1), (1.6, 2), (3.4, 3), (6.2, 4))
+"""Most sets up to a ratio of the work to the start; above, the caller's limit. A start with plates on
+has one set more, since the empty bar is left out."""
+PLAIN_WIDTH = Decimal("0.055")
+"""A rung is too fiddly for a ramp when fewer plates make a load that differs by no more than this share."""
+STOP_WIDTH = Decimal("0.04")
+"""Of all plain rungs within this share of the work only the one with the fewest plates is considered."""
+
+_plates = attrgetter("plates")
+
+Walk = tuple[float, tuple[int, ...]]
+"""What the steps so far have cost, and the places stopped at."""
+StepCosts = dict[tuple[int, int], float]
+"""What going straight from one place to another costs."""
+
+FIRST_REPS = ((0.5, 8), (0.9, 5), (1.0, 3))
+"""Reps of the first set up to a share of the work: the lifter is cold, so even near the work not one."""
+EMPTY_BAR_REPS, EMPTY_BAR_SHARE = 8, 0.7
+"""A first set with the empty bar keeps these reps up to this share."""
+REPS = ((0.68, 5), (0.80, 3), (0.85, 2), (1.0, 1))
+"""Reps of the later sets up to a share of the work."""
+LONG_WORK_REPS, ONE_MORE_SHARE = 5, 0.80
+"""Before working sets of at least so many reps, one rep more above this share."""
+NEAR_WORK_SHARE = 0.7
+"""Above this share no ramp set has more reps than the work."""
+REST_BY_SHARE = ((0.5, 60), (0.75, 90), (0.85, 120))
+LONGEST_REST = 150
+BODY_SHARE = 0.65
+"""With plates hung from a belt the body counts as this much of the work."""
+
+
+@dataclass(frozen=True, slots=True)
+class RampSet:
+    """One warm-up set: its load, reps, share of the working load, and rest afterwards in seconds."""
+
+    rung: Rung
+    reps: int
+    share: Decimal
+    rest_seconds: int
+
+
+def ramp(
+    work: Decimal, work_reps: int, ladder: Ladder, *, floor: Decimal | None = None, most_sets: int = 5
+) -> tuple[RampSet, ...]:
+    """The warm-up sets before `work_reps` reps at `work` kg: loads rise, reps never do.
+
+    On a bar the ramp begins with the empty bar, or with the first load of at least `floor` kg
+    for lifts from the floor; a floor that is not below the work is ignored. Elsewhere it begins near
+    half of the work and has at most three sets. Every load is a rung of `ladder` below the work;
+    where the work is the lightest rung there is nothing to ramp and the result is empty.
+    """
+    return _ramp(work, work_reps, ladder, floor, most_sets)
+
+
+@lru_cache(maxsize=4096)
+def _ramp(
+    work: Decimal, work_reps: int, ladder: Ladder, floor: Decimal | None, most_sets: int
+) -> tuple[RampSet, ...]:
+    goal = ladder.pick(work)
+    ceiling = min(work, goal.mass)
+    if most_sets < 1 or ladder.lightest.mass >= ceiling:
+        return ()
+    start = _start(ceiling, ladder, floor)
+    stops = (*_stops(start, ceiling, ladder), goal)
+    limit = _most_sets(start, work, ladder, len(stops) - 2, most_sets)
+    efforts = [_effort(stop, work, ladder) for stop in stops[:-1]] + [1.0]
+    walk = _cheapest_walk(stops, efforts, limit)
+    return tuple(
+        _ramp_set(stops[place], efforts[place], work, work_reps, ladder, first=place == 0) for place in walk
+    )
+
+
+def _start(ceiling: Decimal, ladder: Ladder, floor: Decimal | None) -> Rung:
+    """The first load of the ramp; always below `ceiling`."""
+    if floor is not None:
+        standing = ladder.pick(floor, Rounding.UP)
+        if standing.mass < ceiling:
+            return standing
+    if ladder.plated or ladder.lightest.mass == 0:
+        return ladder.lightest
+    start = ladder.pick(ceiling * START_SHARE)
+    return start if start.mass < ceiling else ladder.lightest
+
+
+def _most_sets(start: Rung, work: Decimal, ladder: Ladder, between: int, most_sets: int) -> int:
+    """How many sets the way from `start` deserves; off the bar, not every bell on the rack."""
+    if ladder.lightest.mass == 0:
+        deserved = MOST_SETS_ON_THE_BELT
+    elif not ladder.plated:
+        deserved = min(MOST_SETS_OFF_THE_BAR, 1 + (between + 1) // 2)
+    else:
+        ratio = work / start.mass
+        deserved = next((sets for top, sets in SETS_BY_RATIO if ratio <= top), most_sets)
+        deserved += start is not ladder.lightest
+    return min(deserved, most_sets)
+
+
+def _stops(start: Rung, ceiling: Decimal, ladder: Ladder) -> Iterator[Rung]:
+    """The start, then from each narrow band of plain loads below `ceiling` the one with the fewest plates."""
+    yield start
+    width = ceiling * STOP_WIDTH
+    plain = _plain_rungs(ladder)
+    nearest = plain.next_above(start.mass)
+    while nearest is not None and nearest.mass < ceiling:
+        band = plain.between(nearest.mass, min(nearest.mass + width, ceiling))
+        yield min(band, key=_plates)
+        nearest = plain.next_above(band[-1].mass)
+
+
+@lru_cache(maxsize=64)
+def _plain_rungs(ladder: Ladder) -> Ladder:
+    """The rungs that are worth a warm-up's trouble; what is left is never empty."""
+    return Ladder(ladder.name, tuple(rung for rung in ladder.rungs if _is_plain(rung, ladder)))
+
+
+def _is_plain(rung: Rung, ladder: Ladder) -> bool:
+    width = rung.mass * PLAIN_WIDTH
+    around = ladder.between(rung.mass - width, rung.mass + width)
+    return all(other.plates >= rung.plates for other in around)
+
+
+def _effort(rung: Rung, work: Decimal, ladder: Ladder) -> float:
+    """How much of the working load a rung is; with hung plates the body carries its part."""
+    share = float(rung.mass / work)
+    return BODY_SHARE + (1 - BODY_SHARE) * share if ladder.lightest.mass == 0 else share
+
+
+def _cheapest_walk(stops: Sequence[Rung], efforts: Sequence[float], most_sets: int) -> tuple[int, ...]:
+    """Places of the stops, from the first and without the last (the work), whose walk costs least.
+
+    Walks grow one set at a time, the cheapest to every place kept, and each may end at the work.
+    """
+    goal = len(stops) - 1
+    sides = [dict(stop.side) for stop in stops]
+    costs: StepCosts = {
+        (here, there): _step_cost(efforts[here], efforts[there], there == goal)
+        + _handling_cost(sides[here], sides[there])
+        for here in range(goal)
+        for there in range(here + 1, goal + 1)
+    }
+    walks: dict[int, Walk] = {0: (0.0, (0,))}
+    finished: list[Walk] = []
+    for _ in range(most_sets):
+        finished += [(paid + costs[here, goal], walk) for here, (paid, walk) in walks.items()]
+        walks = _one_set_longer(walks, costs, goal)
+    return min(finished)[1]
+
+
+def _one_set_longer(walks: dict[int, Walk], costs: StepCosts, goal: int) -> dict[int, Walk]:
+    longer: dict[int, Walk] = {}
+    for here, (paid, walk) in walks.items():
+        for there in range(here + 1, goal):
+            cost = paid + costs[here, there]
+            if there not in longer or cost < longer[there][0]:
+                longer[there] = (cost, (*walk, there))
+    return longer
+
+
+def _step_cost(here: float, there: float, is_last: bool) -> float:
+    """What one step up costs: unlike the step a coach would take, over the limit, one more set."""
+    step = there - here
+    wanted = LONG_STEP - STEP_SHRINK * here
+    limit = LONGEST_LAST_STEP if is_last else LONGEST_STEP
+    scale = TOO_LONG_SCALE if step > wanted else TOO_SHORT_SCALE
+    excess = max(step - limit, 0) / EXCESS_SCALE
+    return SET_COST + ((step - wanted) / scale) ** 2 + excess**2
+
+
+def _handling_cost(before: dict[str, int], after: dict[str, int]) -> float:
+    """What changing the plates of one end costs; those that stay cost nothing."""
+    on = sum(max(count - before.get(label, 0), 0) for label, count in after.items())
+    off = sum(max(count - after.get(label, 0), 0) for label, count in before.items())
+    return PLATE_ON_COST * on + PLATE_OFF_COST * off
+
+
+def _ramp_set(
+    rung: Rung, effort: float, work: Decimal, work_reps: int, ladder: Ladder, *, first: bool
+) -> RampSet:
+    empty_bar = ladder.plated and rung is ladder.lightest
+    reps = _first_reps(effort, empty_bar) if first else _later_reps(effort, work_reps)
+    if effort > NEAR_WORK_SHARE:
+        reps = min(reps, work_reps)
+    rest = next((seconds for share, seconds in REST_BY_SHARE if effort <= share), LONGEST_REST)
+    return RampSet(rung, reps, to_places(rung.mass / work, 4), rest)
+
+
+def _first_reps(effort: float, empty_bar: bool) -> int:
+    if empty_bar and effort <= EMPTY_BAR_SHARE:
+        return EMPTY_BAR_REPS
+    return next(reps for share, reps in FIRST_REPS if effort <= share)
+
+
+def _later_reps(effort: float, work_reps: int) -> int:
+    one_more = work_reps >= LONG_WORK_REPS and effort > ONE_MORE_SHARE
+    return next(reps for share, reps in REPS if effort <= share) + one_more

@@ -1,0 +1,206 @@
+"""The norms against the figures of their sources, and the rules that use them."""
+
+from decimal import Decimal
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from builder.training import norms
+from builder.training.norms import (
+    COMMON_PRACTICE,
+    Norm,
+    TrainingStatus,
+    Verdict,
+    increase_range,
+    two_for_two,
+    zone_of,
+    zone_verdict,
+)
+
+
+def ends(norm: Norm) -> list[str]:
+    """Both ends as text without trailing zeros."""
+    return [format(end.normalize(), "f") for end in (norm.low, norm.high)]
+
+
+def test_the_usual_increase_is_two_to_ten_percent() -> None:
+    # ACSM position stand 2009: 100 kg to 102-110, on a 2.5 kg grid to 102.5-110
+    assert increase_range(Decimal(100)) == (Decimal(102), Decimal(110))
+    assert increase_range(Decimal(100), Decimal("2.5")) == (Decimal("102.5"), Decimal(110))
+
+
+def test_a_step_too_coarse_for_ten_percent_gives_nothing() -> None:
+    assert increase_range(Decimal(20), Decimal(5)) is None
+    assert increase_range(Decimal(50), Decimal(5)) == (Decimal(55), Decimal(55))
+
+
+@given(st.decimals(1, 400, places=2), st.sampled_from([Decimal("0.5"), Decimal("2.26796185"), Decimal(5)]))
+def test_stepped_increases_are_the_outermost_within_the_plain_range(load: Decimal, step: Decimal) -> None:
+    inside = [k for k in range(1, 100) if 2 * load <= 100 * k * step <= 10 * load]
+    expected = (load + inside[0] * step, load + inside[-1] * step) if inside else None
+    assert increase_range(load, step) == expected
+
+
+@pytest.mark.parametrize(
+    ("last_sets", "due"),
+    [
+        # 2-for-2 rule, goal 10 (Graves & Baechle, as quoted)
+        ([12, 12], True),
+        ([12, 11], False),
+        ([13, 11, 12, 12], True),
+        # one session is not yet two: the rule's own wording
+        ([14], False),
+        ([], False),
+    ],
+)
+def test_load_is_due_after_two_sessions_two_reps_over(last_sets: list[int], due: bool) -> None:
+    assert two_for_two(10, last_sets) is due
+
+
+@pytest.mark.parametrize(
+    ("percent", "sets", "reps", "total", "words"),
+    [
+        # classic Soviet table: Laputin & Oleshko 1982
+        ("75", 6, 3, 18, "optimal"),
+        ("75", 5, 5, 25, "above range 12-24"),
+        ("85", 5, 3, 15, "optimal"),
+        ("85", 3, 5, 15, "reps per set outside 2-4"),
+        ("92.5", 4, 1, 4, "lower bound"),
+        # the same table, further readings
+        ("60", 8, 3, 24, "optimal"),
+        ("80", 5, 4, 20, "upper bound"),
+        ("90", 3, 1, 3, "below range 4-10"),
+        ("75", 5, 3, 15, "within range"),
+        ("105", 7, 1, 7, "optimal"),
+        ("50", 3, 5, 15, "lighter than the table"),
+    ],
+)
+def test_volume_verdicts_follow_the_classic_table(
+    percent: str, sets: int, reps: int, total: int, words: str
+) -> None:
+    verdict = zone_verdict(Decimal(percent) / 100, sets, reps)
+    assert (verdict.total, verdict.words) == (total, words)
+
+
+@pytest.mark.parametrize(
+    ("share", "low"),
+    [
+        ("0.55", "0.55"),
+        ("0.6999", "0.55"),
+        ("0.70", "0.70"),
+        ("0.7999", "0.70"),
+        ("0.80", "0.80"),
+        ("0.8999", "0.80"),
+        ("0.90", "0.90"),
+        ("1.20", "0.90"),
+    ],
+)
+def test_zones_are_half_open(share: str, low: str) -> None:
+    # Copies of the table differ at the edges; half-open zones are this project's stated choice.
+    zone = zone_of(Decimal(share))
+    assert zone is not None
+    assert zone.low == Decimal(low)
+
+
+def test_zones_join_without_gap_and_hold_their_optimum() -> None:
+    for lower, upper in zip(norms.ZONES, norms.ZONES[1:], strict=False):
+        assert lower.high == upper.low
+    assert norms.ZONES[-1].high is None
+    for zone in norms.ZONES:
+        assert zone.total[0] < zone.optimal < zone.total[1]
+
+
+def test_below_the_table_there_is_no_zone() -> None:
+    assert zone_of(Decimal("0.5499")) is None
+    assert zone_verdict(Decimal("0.5499"), 3, 5).verdict is Verdict.TOO_LIGHT
+
+
+def test_surveyed_deload_intervals_are_mean_and_one_deviation() -> None:
+    # Rogerson et al. 2024: 5.6 +/- 2.3 weeks; Bell et al. 2022: 4-6; Bell et al. 2023: 4-8 (from memory)
+    assert [ends(norm) for norm in norms.DELOAD_EVERY] == [["3.3", "7.9"], ["4", "6"], ["4", "8"]]
+    # Rogerson et al. 2024: 6.4 +/- 1.7 days; Bell et al. 2022: 5-7 days
+    assert [ends(norm) for norm in norms.DELOAD_DAYS] == [["4.7", "8.1"], ["5", "7"]]
+
+
+def test_taper_cuts_leave_the_arithmetic_remainder() -> None:
+    pritchard, travis, reviews = norms.TAPER_CUT
+    # 10,000 kg cut by 58.9 % leaves 4,110; by 41-50 % leaves 5,900-5,000 (arithmetic on the surveys)
+    assert (1 - pritchard.middle) * 10000 == 4110
+    assert travis.cut_from(Decimal(10000)) == (Decimal(5000), Decimal(5900))
+    assert ends(pritchard) == ["0.505", "0.673"]
+    assert ends(reviews) == ["0.3", "0.7"]
+
+
+def test_the_last_heavy_lift_of_a_200_max_is_180_to_185() -> None:
+    # Travis et al. 2021: 90-92.5 % (arithmetic)
+    assert norms.LAST_HEAVY.of(Decimal(200)) == (Decimal(180), Decimal(185))
+
+
+def test_the_half_squat_regression_gives_its_check_value() -> None:
+    # Enoki et al. 2023: parallel 150 kg
+    assert abs(norms.half_squat_max(Decimal(150)) - Decimal("185.561")) <= Decimal("0.001")
+
+
+@pytest.mark.parametrize(
+    ("norm", "expected"),
+    [
+        # every row: common practice, no source
+        (norms.WALKOUT_SHARE, ["0.95", "1.05"]),
+        (norms.WALKOUTS_A_MONTH, ["1", "2"]),
+        (norms.PIN_SQUAT_SHARE, ["0.65", "0.75"]),
+        (norms.PIN_SQUAT_REPS, ["4", "6"]),
+        (norms.PIN_SQUAT_EVERY, ["2", "2"]),
+        (norms.SQUATS_A_WEEK, ["2", "3"]),
+        (norms.LOW_BAR_RANGE, ["0.05", "0.1"]),
+        (norms.BELT_RANGE, ["0.05", "0.05"]),
+        (norms.SLEEVES_RANGE, ["0.02", "0.05"]),
+    ],
+)
+def test_rules_of_thumb_say_that_they_have_no_source(norm: Norm, expected: list[str]) -> None:
+    assert ends(norm) == expected
+    assert norm.source == COMMON_PRACTICE
+
+
+def test_gains_of_technique_and_gear_are_the_middle_of_their_ranges() -> None:
+    # common practice, no source
+    gains = (norms.LOW_BAR_GAIN, norms.BELT_GAIN, norms.SLEEVES_GAIN)
+    assert gains == (Decimal("0.075"), Decimal("0.05"), Decimal("0.035"))
+
+
+def test_novice_gains_pass_a_hundred_pounds_in_half_a_year() -> None:
+    # common practice, no source: 5 lb a week; 100 lb = 45.359237 kg
+    assert norms.NOVICE_WEEKLY_GAIN.middle * 26 > Decimal("45.359237")
+    assert norms.NOVICE_WEEKLY_GAIN.middle * 20 == Decimal("45.359237")
+
+
+def test_milestones_space_out_with_training_age() -> None:
+    # common practice, no source
+    spacing = {status: (m.every_weeks, m.test_week) for status, m in norms.MILESTONES.items()}
+    assert spacing == {
+        TrainingStatus.NOVICE: (None, None),
+        TrainingStatus.INTERMEDIATE: (2, None),
+        TrainingStatus.ADVANCED: (2, 10),
+    }
+    assert {m.source for m in norms.MILESTONES.values()} == {COMMON_PRACTICE}
+
+
+def test_training_days_and_heavy_rest_follow_the_position_stand() -> None:
+    # ACSM position stand 2009: 2-3, 3-4, 4-5 days; 3-5 min rest at 1-6 RM
+    assert [ends(norms.TRAINING_DAYS[status]) for status in TrainingStatus] == [
+        ["2", "3"],
+        ["3", "4"],
+        ["4", "5"],
+    ]
+    assert ends(norms.HEAVY_REST) == ["3", "5"]
+
+
+def test_a_norm_includes_both_its_ends() -> None:
+    norm = norms.SQUATS_A_WEEK
+    assert [norm.holds(days) for days in (1, 2, 3, 4)] == [False, True, True, False]
+
+
+def test_every_norm_in_the_module_names_a_source() -> None:
+    found = [value for value in vars(norms).values() if isinstance(value, Norm)]
+    assert len(found) > 10
+    assert all(norm.source and norm.unit and norm.low <= norm.high for norm in found)
