@@ -165,7 +165,7 @@ def _day(value: Any) -> Any:
     text = _text(value, "a date such as 2027-01-11")
     try:
         if re.fullmatch(r"\d{4}-\d{2}-\d{2}", text):
-            return date.fromisoformat(text)
+            return _living(date.fromisoformat(text))
     except ValueError:
         raise wrong("no-such-date", f"{text} is not in the calendar", "Write a date such as 2027-01-11.") from None
     parts = re.fullmatch(r"(\d{1,2})([./-])(\d{1,2})\2(\d{4})", text)
@@ -173,6 +173,12 @@ def _day(value: Any) -> Any:
     if parts and int(parts[1]) > 12:
         help_ = f"Write {parts[4]}-{int(parts[3]):02}-{int(parts[1]):02}."
     raise wrong("not-a-date", f'"{text}" is not a date in year-month-day order', help_)
+
+
+def _living(day: date) -> date:
+    if 1950 <= day.year <= 2150:
+        return day
+    raise wrong("out-of-range", f"the year {day.year} is out of range", "Write a year from 1950 to 2150.")
 
 
 def _weekday(value: Any) -> Any:

@@ -7,35 +7,36 @@ from dataclasses import dataclass
 
 from builder.booklet.coach_pages import Flow, flow
 from builder.booklet.context import Context
-from builder.booklet.figures.draw import Drawing
-from builder.booklet.figures.page import accent, half
+from builder.booklet.figures.page import GUTTER, accent, measure
 from builder.booklet.figures.trend import trend_drawing
 from builder.booklet.glance import LiftChart
-from builder.booklet.model import Section
+from builder.booklet.model import Paper, Section
+from builder.booklet.names import title_case
 from builder.booklet.tables import effort_section, load_section
 from builder.booklet.words import Words
 from builder.plan.model import LiftNumbers
 from builder.plan.numbers import carried
-from builder.training.records import Performance
 
 MOST_REPS = 10
+MOST_LIFTS = 4
+"""Lifts in one record table."""
+TREND_HEIGHTS = {Paper.A4: 44.0, Paper.LETTER: 40.0, Paper.A5: 62.0, Paper.HALF_LETTER: 62.0}
 
 
 @dataclass(frozen=True, slots=True)
 class Best:
-    """A record as printed, "" where there is none yet."""
+    """A record as printed, with its date or the reps it was lifted for; "" where there is none yet."""
 
     load: str
-    day: str
+    note: str
 
 
 @dataclass(frozen=True, slots=True)
 class RecordTable:
-    """The records of one lift by reps, with room for new ones."""
+    """The records of some lifts by reps, with room beside each for a new one."""
 
-    lift: str
-    head: tuple[str, ...]
-    rows: tuple[tuple[str, Best], ...]
+    lifts: tuple[str, ...]
+    rows: tuple[tuple[str, tuple[Best, ...]], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +45,9 @@ class RecordPages:
 
     title: str
     lead: str
+    corner: str
+    best: str
+    new: str
     tables: tuple[RecordTable, ...]
     trend_title: str
     trend_caption: str
@@ -90,14 +94,18 @@ def records_section(ctx: Context) -> Section | None:
     words, plan = ctx.words, ctx.plan
     if not plan.lifts:
         return None
+    size = (_half(ctx), TREND_HEIGHTS[ctx.paper])
     trends = tuple(
-        LiftChart(n.movement, trend_drawing(words, n, len(plan.weeks), half(ctx.paper), accent(ctx)))
+        LiftChart(title_case(n.movement), trend_drawing(words, n, len(plan.weeks), size, accent(ctx)))
         for n in plan.lifts
     )
     page = RecordPages(
         words("records.title"),
-        words("records.lead"),
-        tuple(_record_table(ctx, numbers) for numbers in plan.lifts),
+        words("records.lead", unit=words.unit),
+        words("records.reps"),
+        words("records.best"),
+        words("records.new"),
+        tuple(_record_table(ctx, lifts) for lifts in _shared_out(plan.lifts)),
         words("records.trend"),
         words("records.trend.caption"),
         trends,
@@ -105,22 +113,34 @@ def records_section(ctx: Context) -> Section | None:
     return Section("records", page.title, "records", page)
 
 
-def _record_table(ctx: Context, numbers: LiftNumbers) -> RecordTable:
-    words = ctx.words
-    best = dict(numbers.best_by_reps)
-    head = tuple(words(f"records.{column}") for column in ("reps", "best", "new", "date"))
-    rows = tuple((str(reps), _best(ctx, numbers, best.get(reps), reps)) for reps in range(1, MOST_REPS + 1))
-    return RecordTable(words("records.of", lift=numbers.movement, unit=words.unit), head, rows)
+def _shared_out(lifts: tuple[LiftNumbers, ...]) -> list[tuple[LiftNumbers, ...]]:
+    """The lifts in as few tables as hold them, of nearly equal size."""
+    tables = -(-len(lifts) // MOST_LIFTS)
+    each = -(-len(lifts) // tables)
+    return [lifts[i : i + each] for i in range(0, len(lifts), each)]
 
 
-def _best(ctx: Context, numbers: LiftNumbers, done: Performance | None, reps: int) -> Best:
-    words = ctx.words
+def _record_table(ctx: Context, lifts: tuple[LiftNumbers, ...]) -> RecordTable:
+    rows = tuple((str(reps), tuple(_best(ctx, n, reps) for n in lifts)) for reps in range(1, MOST_REPS + 1))
+    return RecordTable(tuple(title_case(n.movement) for n in lifts), rows)
+
+
+def _best(ctx: Context, numbers: LiftNumbers, reps: int) -> Best:
+    words, done = ctx.words, dict(numbers.best_by_reps).get(reps)
     if done is None:
         return Best("", "")
     load = words.amount(done.load - carried(ctx.plan.client, numbers.about))
     if done.reps > reps:
         return Best(load, words("records.from", reps=done.reps))
-    return Best(load, words.date(done.on) if done.on else "")
+    return Best(
+        load,
+        words("records.day", day=done.on.day, month=words.month(done.on), year=done.on.year % 100) if done.on else "",
+    )
+
+
+def _half(ctx: Context) -> float:
+    """Two trends stand side by side on every paper."""
+    return round((measure(ctx.paper) - GUTTER) / 2, 2)
 
 
 def reference_section(ctx: Context) -> Section:
@@ -158,6 +178,3 @@ def _entries(data: object, key: str, term: str) -> tuple[Entry, ...]:
     if not isinstance(rows, Sequence):
         return ()
     return tuple(Entry(str(row[term]), str(row["text"])) for row in rows)
-
-
-__all__ = ["Drawing", "LiftNumbers", "RecordPages", "back_sections"]

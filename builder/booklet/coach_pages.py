@@ -11,6 +11,7 @@ from markupsafe import Markup
 
 from builder.booklet.context import Context
 from builder.booklet.model import Section
+from builder.booklet.names import title_case
 from builder.booklet.words import Words
 from builder.fields import FieldSpec, TrialField, write
 from builder.plan.model import LiftNumbers
@@ -177,10 +178,13 @@ def _trained(ctx: Context, numbers: LiftNumbers) -> bool:
 def _trial(words: Words, number: int, numbers: LiftNumbers) -> Trial:
     rung = numbers.ladder.pick(numbers.working_max * TRIAL_SHARE, Rounding.DOWN)
     rows = tuple(
-        TrialRow(words(f"trial.{code}"), tuple(write(TrialField(number, way, i)) for way in range(1, len(WAYS) + 1)))
+        TrialRow(
+            words(f"trial.criterion.{code}"),
+            tuple(write(TrialField(number, way, i)) for way in range(1, len(WAYS) + 1)),
+        )
         for i, code in enumerate(CRITERIA, 1)
     )
-    return Trial(numbers.movement, words("trial.load", load_kg=rung.mass, side=_side(words, rung)), rows)
+    return Trial(title_case(numbers.movement), words("trial.load", load_kg=rung.mass, side=_side(words, rung)), rows)
 
 
 def _side(words: Words, rung: Rung) -> str:
@@ -189,6 +193,9 @@ def _side(words: Words, rung: Rung) -> str:
 
 def _field(words: Words, number: int, numbers: LiftNumbers, way: int, criterion: int) -> FieldSpec:
     label = words(
-        "trial.label", lift=numbers.movement, way=WAYS[way - 1], criterion=words(f"trial.{CRITERIA[criterion - 1]}")
+        "trial.label",
+        lift=numbers.movement,
+        way=WAYS[way - 1],
+        criterion=words(f"trial.criterion.{CRITERIA[criterion - 1]}"),
     )
     return FieldSpec(write(TrialField(number, way, criterion)), "text", label, font_size=9)

@@ -110,9 +110,7 @@ def _known(ctx: Context) -> str:
 
 
 def _question(words: Words, number: int, code: str) -> Question:
-    return Question(
-        words(f"screening.{code}"), write(AnswerField(number, "yes")), write(AnswerField(number, "no"))
-    )
+    return Question(words(f"screening.{code}"), write(AnswerField(number, "yes")), write(AnswerField(number, "no")))
 
 
 def _lines(words: Words, form: Form) -> tuple[SignLine, ...]:
@@ -122,17 +120,22 @@ def _lines(words: Words, form: Form) -> tuple[SignLine, ...]:
 def _fields(words: Words) -> tuple[FieldSpec, ...]:
     answers = (
         FieldSpec(
-            write(AnswerField(number, answer)), "tick",
+            write(AnswerField(number, answer)),
+            "tick",
             words("screening.label", question=words(f"screening.{code}"), answer=words(answer)),
-        )  # fmt: skip
+        )
         for number, code in enumerate(QUESTIONS, 1)
         for answer in ("yes", "no")
     )
-    return (*_sign_fields(words, "licence"), *answers, *_sign_fields(words, "screening"))  # type: ignore[arg-type]
+    return (*_sign_fields(words, "licence"), *answers, *_sign_fields(words, "screening"))
 
 
 def _sign_fields(words: Words, form: Form) -> tuple[FieldSpec, ...]:
     return tuple(
-        FieldSpec(write(SignField(form, part)), "text", words("sign.label", form=words(f"{form}.form"), part=words(f"sign.{part}")))
+        FieldSpec(
+            write(SignField(form, part)),
+            "text",
+            words("sign.label", form=words(f"{form}.form"), part=words(f"sign.{part}")),
+        )
         for part in PARTS
     )

@@ -12,6 +12,7 @@ from builder.booklet.figures.page import accent, half, measure
 from builder.booklet.figures.tops import top_points, tops_drawing
 from builder.booklet.figures.weekly import week_points, weekly_drawing
 from builder.booklet.model import Section
+from builder.booklet.names import session_title, title_case
 from builder.booklet.words import Words
 from builder.plan.model import LiftNumbers, Plan, PlannedSession, PlannedWeek, WeekKind
 
@@ -21,15 +22,18 @@ MOST_TALL_WEEKS = 16
 """Beyond so many weeks the rows of the calendar get low and lose their second line."""
 
 
+Kind = Literal["off", "session", "milestone", "test"]
+
+
 @dataclass(frozen=True, slots=True)
 class Cell:
     """A day of the calendar; `number` is that of the session's title in the key, None on a day without a session."""
 
     day: str
-    kind: Literal["off", "session", "milestone", "test"]
+    kind: Kind
     number: int | None
     title: str
-    mark: str
+    starred: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +67,7 @@ class GlancePage:
     dense: bool
     titled: bool
     key: tuple[tuple[int, str], ...]
-    marks: tuple[tuple[str, str], ...]
+    milestone_key: str
     phases: tuple[tuple[str, str, str], ...]
     weekly_title: str
     weekly_caption: str
@@ -80,6 +84,7 @@ def glance_section(ctx: Context) -> Section:
     titles = session_titles(words, plan)
     weekly, tops = _charts(ctx)
     dense = len(plan.weeks) > MOST_TALL_WEEKS
+    titled = not ctx.paper.small and not dense
     page = GlancePage(
         title=words("glance.title"),
         lead=words("glance.lead", weeks=len(plan.weeks), count=len(plan.sessions()),
@@ -88,9 +93,9 @@ def glance_section(ctx: Context) -> Section:
         head=_head(words, plan.weeks[0].starts),
         weeks=tuple(_week_row(words, week, titles) for week in plan.weeks),
         dense=dense,
-        titled=not ctx.paper.small and not dense,
-        key=tuple((number, title) for title, number in titles.items()),
-        marks=_marks(words, plan),
+        titled=titled,
+        key=() if titled else tuple((number, title) for title, number in titles.items()),
+        milestone_key=words("glance.milestone") if any(s.milestone for s in plan.sessions()) else "",
         phases=tuple(_phase(words, p.title, p.weeks.low, p.weeks.high, p.aim) for p in plan.block.block.phases),
         weekly_title=words("glance.weekly"),
         weekly_caption=words("glance.weekly.caption"),
@@ -107,17 +112,12 @@ def session_titles(words: Words, plan: Plan) -> dict[str, int]:
     """Each different title of a session with its number, in order of first appearance; a test day has its own."""
     titles: dict[str, int] = {}
     for session in plan.sessions():
-        titles.setdefault(session_title(words, session), len(titles) + 1)
+        titles.setdefault(session_title(session, words), len(titles) + 1)
     return titles
 
 
-def session_title(words: Words, session: PlannedSession) -> str:
-    """The coach's title of the day, or what a test day is called."""
-    return session.title or words("glance.test-day")
-
-
 def _head(words: Words, starts: date) -> tuple[str, ...]:
-    return (words("glance.week"), *(words.weekday(starts + timedelta(days=n)) for n in range(7)))
+    return (words("glance.head"), *(words.weekday(starts + timedelta(days=n)) for n in range(7)))
 
 
 def _week_row(words: Words, week: PlannedWeek, titles: dict[str, int]) -> WeekRow:
@@ -126,7 +126,7 @@ def _week_row(words: Words, week: PlannedWeek, titles: dict[str, int]) -> WeekRo
     return WeekRow(
         week.number,
         week.kind,
-        "" if week.kind is WeekKind.TRAINING else words(f"week.{week.kind}"),
+        "" if week.kind is WeekKind.TRAINING else words(f"tone.{week.kind}"),
         week.phase or "",
         tuple(_cell(words, week, on, by_day.get(on), titles) for on in days),
     )
@@ -134,23 +134,13 @@ def _week_row(words: Words, week: PlannedWeek, titles: dict[str, int]) -> WeekRo
 
 def _cell(words: Words, week: PlannedWeek, on: date, session: PlannedSession | None, titles: dict[str, int]) -> Cell:
     if session is None:
-        return Cell(str(on.day), "off", None, "", "")
-    title = session_title(words, session)
+        return Cell(str(on.day), "off", None, "")
+    title = session_title(session, words)
     day = words("glance.date", day=on.day, month=words.month(on))
     if week.kind is WeekKind.TEST:
-        return Cell(day, "test", titles[title], title, words("mark.test"))
-    if session.milestone:
-        return Cell(day, "milestone", titles[title], title, words("mark.milestone"))
-    return Cell(day, "session", titles[title], title, "")
-
-
-def _marks(words: Words, plan: Plan) -> tuple[tuple[str, str], ...]:
-    """The marks that this calendar uses, with their meaning."""
-    tried = any(s.milestone for s in plan.sessions())
-    tested = any(week.kind is WeekKind.TEST for week in plan.weeks)
-    return tuple(
-        (words(f"mark.{code}"), words(f"mark.{code}.means")) for code, used in (("milestone", tried), ("test", tested)) if used
-    )
+        return Cell(day, "test", titles[title], title)
+    kind: Kind = "milestone" if session.milestone else "session"
+    return Cell(day, kind, titles[title], title, session.milestone)
 
 
 def _phase(words: Words, title: str, low: int, high: int, aim: str | None) -> tuple[str, str, str]:
@@ -169,10 +159,10 @@ def _charts(ctx: Context) -> tuple[tuple[LiftChart, ...], tuple[LiftChart, ...]]
     for numbers in main_lifts(plan):
         points = week_points(plan.weeks, numbers.movement)
         name = numbers.movement
-        weekly.append(LiftChart(name, weekly_drawing(words, name, points, width, accent(ctx))))
+        weekly.append(LiftChart(title_case(name), weekly_drawing(words, name, points, width, accent(ctx))))
         heaviest = top_points(plan.weeks, numbers, points)
         if any(point.load is not None for point in heaviest):
-            tops.append(LiftChart(name, tops_drawing(words, name, heaviest, width, accent(ctx))))
+            tops.append(LiftChart(title_case(name), tops_drawing(words, name, heaviest, width, accent(ctx))))
     return tuple(weekly), tuple(tops)
 
 

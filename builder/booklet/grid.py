@@ -49,8 +49,8 @@ class Grid:
 _GRIDS = {
     (Paper.A5, False): (Grid(Shape.SINGLE, 76.0, 15.5, 8.0), Grid(Shape.PAIRED, 62.0, 14.0, 7.0)),
     (Paper.HALF_LETTER, False): (Grid(Shape.SINGLE, 72.7, 15.0, 8.0), Grid(Shape.PAIRED, 58.85, 14.0, 6.0)),
-    (Paper.A4, True): (Grid(Shape.SINGLE, 60.0, 14.2, 6.5),),
-    (Paper.LETTER, True): (Grid(Shape.SINGLE, 61.0, 14.5, 6.6),),
+    (Paper.A4, True): (Grid(Shape.SINGLE, 60.0, 14.0, 6.0),),
+    (Paper.LETTER, True): (Grid(Shape.SINGLE, 61.0, 14.2, 6.2),),
     (Paper.A4, False): (Grid(Shape.SINGLE, 112.0, 24.0, 10.0), Grid(Shape.PAIRED, 90.0, 19.0, 9.0)),
     (Paper.LETTER, False): (Grid(Shape.SINGLE, 114.0, 24.0, 10.0), Grid(Shape.PAIRED, 91.95, 19.0, 9.0)),
 }

@@ -8,6 +8,7 @@ from builder.booklet.context import Context
 from builder.booklet.figures.draw import Drawing
 from builder.booklet.figures.side import side_drawing
 from builder.booklet.model import Section
+from builder.booklet.names import title_case
 from builder.booklet.reasons import reason_sentences
 from builder.booklet.words import Words
 from builder.plan.ladders import Racks
@@ -38,7 +39,6 @@ class GuidePage:
     side: Drawing | None
     side_caption: str
     why_title: str
-    why_lead: str
     why: tuple[str, ...]
     missing: str
 
@@ -54,7 +54,7 @@ class Example:
 
 
 def busiest(ctx: Context) -> Example | None:
-    """The set with most to explain: most reasons, then most on its line, then the earliest; None without a loaded lift."""
+    """The set with most to explain: a whole line, most reasons, the earliest; None without a loaded lift."""
     found = [
         Example(week, session, slot, planned)
         for week in ctx.plan.weeks
@@ -89,12 +89,11 @@ def guide_section(ctx: Context) -> Section | None:
         title=words("guide.title"),
         lead=words("guide.lead"),
         where=words("guide.where", week=example.week.number, day=example.session.day, on=words.day(example.session.on)),
-        lift=example.slot.movement,
+        lift=title_case(example.slot.movement),
         spots=_spots(words, example),
         side=side_drawing(words, rung, plates, height) if rung.side else None,
         side_caption=words("guide.side", load_kg=rung.mass, implement=example.slot.implement),
         why_title=words("guide.why"),
-        why_lead=words("guide.why.lead"),
         why=reason_sentences(words, example.chosen.why),
         missing=words("guide.feel"),
     )

@@ -33,8 +33,12 @@ def _shown(words: Words, amount: Amount, unit: Unit) -> str:
 
 def _collars(words: Words, gym: Gym, unit: Unit) -> str:
     own = [(name, bar.collars) for name, bar in gym.bars.items() if bar.collars is not None]
-    usual = words("gym.collars.each", load=_shown(words, gym.collars, unit)) if gym.collars.number else words("gym.collars.none")
-    return " · ".join((usual, *(f"{name}: {words('gym.collars.each', load=_shown(words, c, unit))}" for name, c in own)))
+    usual = _each(words, gym.collars, unit) if gym.collars.number else words("gym.collars.none")
+    return " · ".join((usual, *(f"{name}: {_each(words, collars, unit)}" for name, collars in own)))
+
+
+def _each(words: Words, collars: Amount, unit: Unit) -> str:
+    return words("gym.collars.each", load=_shown(words, collars, unit))
 
 
 def _pairs(words: Words, plate: Amount, pairs: int, unit: Unit) -> str:

@@ -9,22 +9,23 @@ from typing import get_args
 from builder import fields
 from builder.booklet.grid import Grid, Shape
 from builder.booklet.names import slot_name
-from builder.booklet.setlines import load_text, planned_text, reps_text
+from builder.booklet.setlines import effort_text, load_text, planned_text, reps_text
 from builder.booklet.words import Words
 from builder.fields import FieldSpec, SessionField, SetField, SetPart, SlotNote
 from builder.plan.model import PlannedSession, PlannedSet, PlannedSlot
 
-HEAD = 5.6
-"""mm for the name of a slot over its rows."""
-GAP = 2.4
-"""mm between slots."""
-ASKED: tuple[tuple[fields.SessionPart, float], ...] = (("date", 0.34), ("bodyweight", 0.36), ("sleep", 0.3))
-"""What is asked once a session, with its share of the line."""
+HEADS = {False: (5.6, 2.4), True: (4.4, 0.6)}
+"""mm for the name of a slot over its rows and for the gap under them, roomy and tight."""
+ASKED: tuple[fields.SessionPart, ...] = ("date", "bodyweight", "sleep")
+"""What is asked once a session."""
 
 
 @dataclass(frozen=True, slots=True)
 class LogUnit:
-    """One set to be written down: the planned set in small print and the field marks of its row."""
+    """One set to be written down: the planned set in small print and the field marks of its row.
+
+    `effort` is told once and where it changes.
+    """
 
     number: int
     planned: str
@@ -59,7 +60,6 @@ class Asked:
 
     caption: str
     mark: str
-    share: float
 
 
 def log_slot(session: PlannedSession, number: int, grid: Grid, row: float, words: Words) -> LogSlot:
@@ -79,8 +79,9 @@ def _unit(session: PlannedSession, number: int, count: int, grid: Grid, words: W
     slot = session.slots[number - 1]
     one = slot.work[count - 1]
     names = tuple(_name(session, number, count, part) for part in get_args(SetPart))
-    effort = words("set.effort", rir=words.number(one.rir)) if one.rir is not None else ""
-    return LogUnit(count, planned_text(slot, one, words), effort, grid.marks(names))  # type: ignore[arg-type]
+    new = count == 1 or slot.work[count - 2].rir != one.rir
+    effort = effort_text(one, words) if new else ""
+    return LogUnit(count, planned_text(slot, one, words, "set.cell"), effort, grid.marks(names))  # type: ignore[arg-type]
 
 
 def _name(session: PlannedSession, number: int, count: int, part: SetPart) -> str:
@@ -134,9 +135,8 @@ def asked(session: PlannedSession, words: Words) -> tuple[Asked, ...]:
         Asked(
             words(f"log.ask.{part}", unit=words.unit),
             fields.write(SessionField(session.week, session.day, part)),
-            share,
         )
-        for part, share in ASKED
+        for part in ASKED
     )
 
 
@@ -151,7 +151,7 @@ def session_fields(session: PlannedSession, words: Words) -> tuple[FieldSpec, ..
             max_length=16,
             font_size=10,
         )
-        for part, _ in ASKED
+        for part in ASKED
     )
 
 

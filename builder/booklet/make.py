@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
+from dataclasses import replace
 
 from builder.booklet.back import back_sections
 from builder.booklet.context import Context
@@ -26,6 +27,7 @@ def make_booklet(ctx: Context) -> Booklet:
         title=words("booklet.title", block=head.title, lifter=ctx.plan.client.client.name),
         author=ctx.brand.coach or ctx.brand.name,
         subject=words("booklet.subject", count=head.weeks, brand=ctx.brand.name),
+        brand=ctx.brand.name,
         language=words.language,
         paper=ctx.paper,
         edition=ctx.edition,
@@ -37,8 +39,11 @@ def make_booklet(ctx: Context) -> Booklet:
 
 def _sections(ctx: Context) -> Iterator[Section]:
     if ctx.edition is not Edition.PERSONAL:
-        yield cover_section(ctx)
-        yield from _training(ctx)
+        cover = (cover_section(ctx),) if ctx.edition is Edition.POCKET else ()
+        yield from cover
+        for section in _training(ctx):
+            # Without parts and weeks above them, sessions are the next headings after the cover's.
+            yield replace(section, level=1 + len(cover))
         return
     body = (*front_sections(ctx), *_training(ctx), *back_sections(ctx))
     yield cover_section(ctx)

@@ -67,11 +67,15 @@ class Section:
 
 @dataclass(frozen=True, slots=True)
 class Booklet:
-    """Everything that is printed. `fields` has each form field by its name; `code` ties pages to their plan."""
+    """Everything that is printed. `fields` has each form field by its name; `code` ties pages to their plan.
+
+    `brand` stands at the foot of every page.
+    """
 
     title: str
     author: str
     subject: str
+    brand: str
     language: str
     paper: Paper
     edition: Edition

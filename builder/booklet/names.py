@@ -15,7 +15,7 @@ def slot_name(slot: PlannedSlot, words: Words) -> str:
     """The movement, or the drill with its lift: "Walkout: back squat"."""
     if slot.drill is None:
         return title_case(slot.movement)
-    return words("drill.name", drill=words(f"drill.{slot.drill}"), movement=slot.movement)
+    return words("drill.name", drill=words(f"drill.{slot.drill.replace(' ', '-')}"), movement=slot.movement)
 
 
 def session_title(session: PlannedSession, words: Words) -> str:

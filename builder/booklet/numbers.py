@@ -11,6 +11,7 @@ from builder.booklet.figures.page import accent, half
 from builder.booklet.figures.spread import spread_drawing
 from builder.booklet.gym import gym_lines
 from builder.booklet.model import Section
+from builder.booklet.names import title_case
 from builder.booklet.reasons import exact_share
 from builder.booklet.words import Words
 from builder.plan.model import LiftNumbers, TestValue
@@ -96,7 +97,7 @@ def numbers_section(ctx: Context) -> Section:
         chosen_note=words("numbers.chosen"),
         equations_title=words("numbers.equations"),
         equations_lead=words("numbers.equations.lead", unit=words.unit),
-        equations_head=(words("numbers.equation"), *(n.movement for n in plan.lifts)),
+        equations_head=(words("numbers.equation"), *(title_case(n.movement) for n in plan.lifts)),
         equations=tuple(_equation_row(words, equation, plan.lifts) for equation in Equation),
         scores_title=words("numbers.scores"),
         scores=scores,
@@ -112,14 +113,12 @@ def _card(ctx: Context, numbers: LiftNumbers) -> LiftCard:
     words = ctx.words
     own = carried(ctx.plan.client, numbers.about)
     return LiftCard(
-        name=numbers.movement,
+        name=title_case(numbers.movement),
         estimate=words.mass(numbers.estimate),
         working_max=words.mass(numbers.working_max),
         working_note=words("numbers.working-note", share=exact_share(words, numbers.working_share)),
         tests=tuple(_test_row(words, value, value is numbers.chosen, own) for value in reversed(numbers.tests)),
-        chart=spread_drawing(
-            words, numbers.movement, numbers.spread, numbers.equation, half(ctx.paper), accent(ctx)
-        ),
+        chart=spread_drawing(words, numbers.movement, numbers.spread, numbers.equation, half(ctx.paper), accent(ctx)),
         facts=tuple(_facts(words, ctx.plan.client, numbers, own)),
     )
 
@@ -140,10 +139,11 @@ def _test_row(words: Words, value: TestValue, chosen: bool, own: Decimal) -> Tes
 
 def conditions(words: Words, test: TestedSet) -> tuple[str, ...]:
     """How a set was lifted, as far as the profile says so."""
+    gear = (("belt", test.belt), ("sleeves", test.sleeves))
     said = (
         f"bar.{test.bar}" if test.bar else None,
         f"depth.{test.depth.replace(' ', '-')}" if test.depth else None,
-        *(f"{thing}.{'yes' if worn else 'no'}" for thing, worn in (("belt", test.belt), ("sleeves", test.sleeves)) if worn is not None),
+        *(f"{thing}.{'yes' if worn else 'no'}" for thing, worn in gear if worn is not None),
     )
     return tuple(words(f"condition.{key}") for key in said if key is not None)
 
@@ -157,10 +157,7 @@ def _worth(words: Words, value: TestValue) -> str:
 
 def _facts(words: Words, client: Client, numbers: LiftNumbers, own: Decimal) -> list[tuple[str, str]]:
     best = [done for reps, done in numbers.best_by_reps if done.reps == reps]
-    spread = words("numbers.spread", low_kg=numbers.spread.low, high_kg=numbers.spread.high,
-                   width=exact_share(words, numbers.spread.width))  # fmt: skip
-    facts = [(words("numbers.between"), spread)]
-    facts.append((words("numbers.best"), " · ".join(_performed(words, done, own) for done in best)))
+    facts = [(words("numbers.best"), " · ".join(_performed(words, done, own) for done in best))]
     if numbers.held is not None:
         facts.append((words("numbers.held"), words.mass(numbers.held)))
     weight = client.client.bodyweight

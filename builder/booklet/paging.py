@@ -11,12 +11,14 @@ Run = tuple[int, ...]
 """Slot numbers, counted from 1, that share a page."""
 
 
-def shared_out(slots: Sequence[PlannedSlot], fill: Callable[[Run], float]) -> tuple[Run, ...]:
-    """The fewest runs whose `fill` (1 is a full page) stays within the page, and of these the most even.
+def shared_out(
+    numbers: Run, slots: Sequence[PlannedSlot], fill: Callable[[Run], float]
+) -> tuple[Run, ...]:
+    """The fewest runs of `numbers` whose `fill` (1 is a full page) stays within the page, and of these the most even.
 
     A slot or superset that is too long by itself gets a page of its own.
     """
-    blocks = _blocks(slots)
+    blocks = _blocks(numbers, slots)
     for count in range(1, len(blocks)):
         best = min(_splits(blocks, count), key=lambda runs: max(map(fill, runs)))
         if max(map(fill, best)) <= 1:
@@ -33,12 +35,12 @@ def _splits(blocks: Sequence[Run], count: int) -> list[tuple[Run, ...]]:
     return ways
 
 
-def _blocks(slots: Sequence[PlannedSlot]) -> list[Run]:
+def _blocks(numbers: Run, slots: Sequence[PlannedSlot]) -> list[Run]:
     """Slot numbers, the members of a superset together."""
     blocks: list[Run] = []
-    for number, slot in enumerate(slots, 1):
-        before = slots[number - 2] if number > 1 else None
-        if before is not None and slot.superset is not None and slot.superset == before.superset:
+    for number in numbers:
+        letter = slots[number - 1].superset
+        if blocks and letter is not None and letter == slots[blocks[-1][-1] - 1].superset:
             blocks[-1] = (*blocks[-1], number)
         else:
             blocks.append((number,))

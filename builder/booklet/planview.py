@@ -8,23 +8,29 @@ from dataclasses import dataclass
 from builder.booklet.context import Context
 from builder.booklet.names import slot_name
 from builder.booklet.reasons import reason_sentence
-from builder.booklet.setlines import RampStep, SetLine, ramp_steps, rest_text, set_lines
+from builder.booklet.setlines import SetLine, ramp_steps, rest_text, set_lines
 from builder.booklet.sheet import Density, sheet, text_lines
 from builder.booklet.words import Words
 from builder.movements import Equipment
-from builder.plan.model import Outcome, PlannedSlot, WeekKind
+from builder.plan.model import Outcome, PlannedSlot
 
-NOTE_POINTS = {Density.AIRY: 9.0, Density.NORMAL: 8.5, Density.DENSE: 8.0}
+NOTE_POINTS = {Density.AIRY: 9.0, Density.NORMAL: 8.5, Density.SNUG: 8.3, Density.DENSE: 8.0}
 MARK = 4.0
 """mm at the start of a note that its mark takes."""
 
 
 @dataclass(frozen=True, slots=True)
 class Note:
-    """A sentence under the sets. `kind` picks its mark: next, record, effort, caution, cue, pins or swap."""
+    """A sentence under the sets with its mark; `kind` is next, effort, caution, cue, pins or swap."""
 
     kind: str
+    mark: str
     text: str
+
+
+def note(words: Words, kind: str, text: str) -> Note:
+    """A sentence with the mark of its kind."""
+    return Note(kind, words(f"mark.{kind}"), text)
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,60 +40,70 @@ class SlotView:
     number: int
     name: str
     tags: tuple[str, ...]
-    ramp: tuple[RampStep, ...]
-    ramp_rest: str
+    ramp: tuple[str, ...]
     lines: tuple[SetLine, ...]
     notes: tuple[Note, ...]
     main: bool
+    compact: bool
     height: float
 
 
-def slot_view(ctx: Context, slot: PlannedSlot, number: int, kind: WeekKind, density: Density) -> SlotView:
+def slot_view(ctx: Context, slot: PlannedSlot, number: int, density: Density) -> SlotView:
     """The slot that counts `number` from 1 in its session, as set at one density."""
     words = ctx.words
     lines = set_lines(slot, words)
     ramp = ramp_steps(slot, words)
     notes = tuple(slot_notes(ctx, slot, density))
+    name, tags = slot_name(slot, words), tuple(_tags(ctx, slot))
+    tight = density in (Density.SNUG, Density.DENSE)
+    compact = tight and len(lines) == 1 and len(ramp) < 2 and not lines[0].side
+    compact = compact and len(name) <= (LONG_NAME_SMALL if ctx.paper.small else LONG_NAME_LARGE)
+    if compact and ramp:
+        tags, ramp = (*tags, words("tag.ramp", ramp=ramp[0])), ()
     return SlotView(
         number=number,
-        name=slot_name(slot, words),
-        tags=tuple(_tags(ctx, slot)),
+        name=name,
+        tags=tags,
         ramp=ramp,
-        ramp_rest="",
         lines=lines,
         notes=notes,
         main=not slot.accessory,
-        height=_height(ctx, slot_name(slot, words), ramp, lines, notes, density),
+        compact=compact,
+        height=_height(ctx, ramp, 0 if compact else len(lines), notes, density),
     )
 
 
 def _height(
     ctx: Context,
-    name: str,
-    ramp: tuple[RampStep, ...],
-    lines: tuple[SetLine, ...],
+    ramp: tuple[str, ...],
+    lines: int,
     notes: tuple[Note, ...],
     density: Density,
 ) -> float:
     page = sheet(ctx.paper)
     mm = page.lines(density)
     points = NOTE_POINTS[density]
-    printed = sum(text_lines(note.text, page.plan - MARK, points) for note in notes)
-    return mm.name + mm.ramp * _ramp_rows(ramp, page.plan) + mm.work * len(lines) + mm.note * printed + mm.gap
+    printed = sum(text_lines(one.text, page.plan - MARK, points) for one in notes)
+    head = mm.name + mm.work * lines if lines else COMPACT
+    return head + mm.ramp * _ramp_rows(ramp, page.plan) + mm.note * printed + mm.gap
 
 
-def _ramp_rows(ramp: tuple[RampStep, ...], width: float) -> int:
+def _ramp_rows(ramp: tuple[str, ...], width: float) -> int:
     """Rows that the warm-up steps take behind their caption."""
     rows, used, room = (1, 0.0, width - RAMP_CAPTION) if ramp else (0, 0.0, 0.0)
     for step in ramp:
-        step_width = max(len(step.load) * 1.75, len(step.side) * 1.3) + 4.0
+        step_width = len(step) * 1.36 + 2.6
         if used and used + step_width > room:
             rows, used = rows + 1, 0.0
         used += step_width
     return rows
 
 
-RAMP_CAPTION = 13.0
+RAMP_CAPTION = 11.0
+LONG_NAME_SMALL, LONG_NAME_LARGE = 27, 20
+"""Longer names do not leave room for the sets in the same line."""
+COMPACT = 8.6
+"""mm for a slot without plates whose name and sets share a line."""
 
 
 def _tags(ctx: Context, slot: PlannedSlot) -> Iterator[str]:
@@ -110,26 +126,26 @@ def slot_notes(ctx: Context, slot: PlannedSlot, density: Density) -> Iterator[No
     yield from _place_notes(slot, words)
     yield from _effort_notes(slot, words)
     if slot.outcomes:
-        yield Note("next", next_text(slot.outcomes, words))
-    yield from _caution_notes(slot, words)
+        yield note(words, "next", next_text(slot.outcomes, words))
+    yield from _caution_notes(slot, words, roomy=density is not Density.DENSE)
     most = sheet(ctx.paper).lines(density).cues[slot.accessory]
     if cues := slot.cues[:most]:
-        yield Note("cue", " ".join(cues))
+        yield note(words, "cue", " ".join(cues))
 
 
 def _place_notes(slot: PlannedSlot, words: Words) -> Iterator[Note]:
     if slot.pin is not None:
         hole, height = slot.pin.hole, slot.pin.centimetres
         if hole is not None and height is not None:
-            yield Note("pins", words("pins.both", hole=hole, centimetres=words.number(height)))
+            yield note(words, "pins", words("pins.both", hole=hole, centimetres=words.number(height)))
         elif hole is not None:
-            yield Note("pins", words("pins.hole", hole=hole))
+            yield note(words, "pins", words("pins.hole", hole=hole))
         elif height is not None:
-            yield Note("pins", words("pins.height", centimetres=words.number(height)))
+            yield note(words, "pins", words("pins.height", centimetres=words.number(height)))
     if slot.replaces is not None:
-        yield Note("swap", words("note.replaces", replaces=slot.replaces, area=slot.replaced_for or ""))
+        yield note(words, "swap", words("note.replaces", replaces=slot.replaces, area=slot.replaced_for or ""))
     for reason in slot.notes:
-        yield Note("caution", reason_sentence(words, reason))
+        yield note(words, "caution", reason_sentence(words, reason))
 
 
 def _effort_notes(slot: PlannedSlot, words: Words) -> Iterator[Note]:
@@ -138,22 +154,22 @@ def _effort_notes(slot: PlannedSlot, words: Words) -> Iterator[Note]:
         if one.bracket is not None and one.rir is not None:
             low, high = (words.amount(rung.mass) for rung in one.bracket)
             rir = words.number(one.rir)
-            yield Note("effort", words("note.bracket", low=low, high=high, unit=words.unit, rir=rir))
+            yield note(words, "effort", words("note.bracket", low=low, high=high, unit=words.unit, rir=rir))
     feel = next((one for one in work if one.rung is None), None)
     if feel is not None:
         effort = words.number(feel.rir) if feel.rir is not None else None
-        yield Note("effort", words("note.feel", rir=effort) if effort else words("note.feel.free"))
+        yield note(words, "effort", words("note.feel", rir=effort) if effort else words("note.feel.free"))
     last = work[-1] if work else None
     if last is not None and last.open_ended and last.rir is not None:
         most = last.most_reps or last.reps
-        yield Note("effort", words("note.open", rir=words.number(last.rir), most=most))
+        yield note(words, "effort", words("note.open", rir=words.number(last.rir), most=most))
 
 
-def _caution_notes(slot: PlannedSlot, words: Words) -> Iterator[Note]:
-    if slot.drill is not None and words.has(f"caution.drill.{slot.drill}"):
-        yield Note("caution", words(f"caution.drill.{slot.drill}"))
-    elif slot.about.cautions and slot.about.overhead_risk and not slot.accessory:
-        yield Note("caution", slot.about.cautions[0])
+def _caution_notes(slot: PlannedSlot, words: Words, *, roomy: bool) -> Iterator[Note]:
+    if slot.drill is not None:
+        yield note(words, "caution", words(f"caution.drill.{slot.drill.replace(' ', '-')}"))
+    elif slot.about.cautions and slot.about.overhead_risk and not slot.accessory and roomy:
+        yield note(words, "caution", slot.about.cautions[0])
 
 
 def next_text(outcomes: tuple[Outcome, ...], words: Words) -> str:

@@ -34,7 +34,7 @@ def exact_share(words: Words, fraction: Decimal) -> str:
 def _shown(words: Words, name: str, value: Fact) -> Fact:
     if name in _CODED:
         return words(f"{name}.{value}")
-    if name.endswith("_share") and isinstance(value, Decimal | int):
+    if name.endswith("share") and isinstance(value, Decimal | int):
         return exact_share(words, Decimal(value))
     if name.endswith("_kg") and isinstance(value, int):
         return Decimal(value)

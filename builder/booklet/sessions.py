@@ -8,8 +8,7 @@ from dataclasses import dataclass
 from builder.booklet.context import Context
 from builder.booklet.grid import ROWS, Grid, Shape, grids, note_width
 from builder.booklet.log import (
-    GAP,
-    HEAD,
+    HEADS,
     Asked,
     LogSlot,
     asked,
@@ -27,11 +26,14 @@ from builder.booklet.sheet import Density, sheet, text_lines
 from builder.fields import FieldSpec
 from builder.plan.model import PlannedSession, PlannedWeek, WeekKind
 
-HEADER, LOG_HEADER, ASKED_LINE, COLUMNS = 24.0, 17.0, 11.0, 4.5
-"""mm for the head of a plan, the head of a log, the line asked once a session and the names of the columns."""
-NOTE_LEAST = {True: 14.0, False: 14.0}
-NOTE_MOST = 46.0
-NOTE_CAPTION = 5.0
+LOG_HEAD, COLUMNS = 10.6, 4.0
+"""mm for the head of a log and the names of the columns."""
+NOTE_LEAST, NOTE_MOST = 9.6, 60.0
+"""mm for the note under the log, its gap included."""
+NOTE_GAP = 1.6
+SPARE_MOST, SPARE_FEW, FEW = 5.0, 14.0, 3
+LONG_TITLE = 26
+"""More letters than this take a smaller size."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +49,8 @@ class SessionPage:
     """One page of a session. `part` is "1/2" when the session takes several; `note_mm` 0 means no note here."""
 
     title: str
+    title_long: bool
+    log_word: str
     kicker: str
     week: str
     week_link: str
@@ -56,16 +60,20 @@ class SessionPage:
     about: str
     part: str
     density: str
+    spare: float
     bands: tuple[Band, ...]
     cautions: tuple[str, ...]
     shape: str
     row: float
+    tight: bool
     note_beside: float
     asked: tuple[Asked, ...]
     columns: tuple[str, ...]
     note_mark: str
     note_caption: str
     note_mm: float
+    ramp_word: str
+    caution_mark: str
     code: str
 
 
@@ -93,126 +101,113 @@ def session_sections(ctx: Context, week: PlannedWeek, session: PlannedSession) -
     return tuple(_facing(whole) if ctx.paper.small else _side_by_side(whole))
 
 
+@dataclass(frozen=True, slots=True)
+class LogFit:
+    """How the log of a run is set: the grid, the height of its rows in mm, and whether names sit tight."""
+
+    grid: Grid
+    row: float
+    tight: bool
+
+
 def _facing(whole: Session) -> Iterator[Section]:
-    slots = whole.plan.slots
-    runs = shared_out(slots, lambda run: max(_plan_fill(whole, run, Density.DENSE), _log_fill(whole, run)))
+    runs = shared_out(
+        whole.numbers, whole.plan.slots, lambda run: max(_plan_fill(whole, run, Density.DENSE), _log_fill(whole, run))
+    )
     for index, run in enumerate(runs):
-        density = _density(whole, run)
-        plan = _page(whole, run, index, len(runs), density=density)
+        plan = _page(whole, runs, index, density=_density(whole, run))
         yield _section(whole, "session", plan, index, side="left")
-        grid, row = _grid(whole, run, shared=False)
-        log = _page(whole, run, index, len(runs), grid=grid, row=row)
-        yield _section(whole, "log", log, index, side="right", specs=_fields(whole, run, index, len(runs)))
+        log = _page(whole, runs, index, fit=_fit(whole, run))
+        yield _section(whole, "log", log, index, side="right", specs=_fields(whole, runs, index))
 
 
 def _log_only(whole: Session) -> Iterator[Section]:
-    runs = shared_out(whole.plan.slots, lambda run: _log_fill(whole, run))
+    runs = shared_out(whole.numbers, whole.plan.slots, lambda run: _log_fill(whole, run))
     for index, run in enumerate(runs):
-        grid, row = _grid(whole, run, shared=False)
-        log = _page(whole, run, index, len(runs), grid=grid, row=row)
-        yield _section(whole, "log", log, index, specs=_fields(whole, run, index, len(runs)), listed=True)
+        log = _page(whole, runs, index, fit=_fit(whole, run))
+        yield _section(whole, "log", log, index, specs=_fields(whole, runs, index), listed=True)
 
 
 def _side_by_side(whole: Session) -> Iterator[Section]:
     grid = grids(whole.ctx.paper, True)[0]
-    room = sheet(whole.ctx.paper).height
 
     def fill(run: Run, density: Density = Density.DENSE, row: float = ROWS[0]) -> float:
-        return _band_heights(whole, run, density, row) / room
+        return _band_heights(whole, run, density, row) / sheet(whole.ctx.paper).height
 
-    runs = shared_out(whole.plan.slots, fill)
+    runs = shared_out(whole.numbers, whole.plan.slots, fill)
     for index, run in enumerate(runs):
-        density, row = next(
-            ((d, r) for d in Density for r in reversed(ROWS) if fill(run, d, r) <= 1), (Density.DENSE, ROWS[0])
-        )
-        page = _page(whole, run, index, len(runs), density=density, grid=grid, row=row)
-        yield _section(whole, "session_log", page, index, specs=_fields(whole, run, index, len(runs)))
+        roomy = ((d, row) for d in Density for row in reversed(ROWS) if fill(run, d, row) <= 1)
+        density, row = next(roomy, (Density.DENSE, ROWS[0]))
+        page = _page(whole, runs, index, density=density, fit=LogFit(grid, row, False))
+        yield _section(whole, "session_log", page, index, specs=_fields(whole, runs, index))
 
 
 def _view(whole: Session, number: int, density: Density) -> SlotView:
-    return slot_view(whole.ctx, whole.plan.slots[number - 1], number, whole.week.kind, density)
-
-
-def _plan_height(whole: Session, run: Run, density: Density) -> float:
-    page = sheet(whole.ctx.paper)
-    about = text_lines(_about(whole), page.width, 9) * 4.2 + (1.5 if _about(whole) else 0)
-    return HEADER + about + _caution_height(whole) + sum(_view(whole, n, density).height for n in run)
-
-
-def _caution_height(whole: Session) -> float:
-    width = sheet(whole.ctx.paper).width - 8
-    return sum(text_lines(text, width, 8.5) * 3.9 for text in _cautions(whole)) + (3 if _cautions(whole) else 0)
+    return slot_view(whole.ctx, whole.plan.slots[number - 1], number, density)
 
 
 def _plan_fill(whole: Session, run: Run, density: Density) -> float:
-    return _plan_height(whole, run, density) / sheet(whole.ctx.paper).height
+    used = sheet(whole.ctx.paper).lines(density).head + _around(whole) + sum(_view(whole, n, density).height for n in run)
+    return used / sheet(whole.ctx.paper).height
 
 
 def _density(whole: Session, run: Run) -> Density:
-    return next((d for d in Density if _plan_fill(whole, run, d) <= 0.97), Density.DENSE)
+    return next((d for d in Density if _plan_fill(whole, run, d) <= 1), Density.DENSE)
 
 
-def _log_height(whole: Session, run: Run, grid: Grid, row: float) -> float:
+def _around(whole: Session) -> float:
+    """mm for the coach's note over the slots and the cautions under them."""
+    width = sheet(whole.ctx.paper).width
+    about = text_lines(_about(whole), width, 9) * 4.2 + (1.5 if _about(whole) else 0)
+    return about + sum(text_lines(text, width - 4, 8.5) * 3.9 + 2.3 for text in _cautions(whole))
+
+
+def _log_height(whole: Session, run: Run, fit: LogFit) -> float:
+    """mm without the note at the foot."""
     slots = [whole.plan.slots[n - 1] for n in run]
+    head, gap = HEADS[fit.tight]
     heads = 0.0
     for slot in slots:
-        beside = grid.shape is Shape.PAIRED and len(slot.work) % 2 == 0
-        heads += (row if beside else HEAD) + GAP
-    return LOG_HEADER + ASKED_LINE + COLUMNS + heads + rows_of(slots, grid.shape) * row + NOTE_CAPTION
+        beside_name = fit.grid.shape is Shape.PAIRED and len(slot.work) % 2 == 0
+        heads += (fit.row if beside_name else head) + gap
+    return LOG_HEAD + COLUMNS + heads + rows_of(slots, fit.grid.shape) * fit.row
 
 
 def _log_fill(whole: Session, run: Run) -> float:
-    tightest = grids(whole.ctx.paper, False)[-1]
-    height = _log_height(whole, run, tightest, ROWS[0]) + NOTE_LEAST[whole.ctx.paper.small]
-    return height / sheet(whole.ctx.paper).height
+    tightest = LogFit(grids(whole.ctx.paper, False)[-1], ROWS[0], True)
+    return (_log_height(whole, run, tightest) + NOTE_LEAST) / sheet(whole.ctx.paper).height
 
 
-def _grid(whole: Session, run: Run, *, shared: bool) -> tuple[Grid, float]:
-    """The roomiest grid and row height that fit the run."""
-    room = sheet(whole.ctx.paper).height - NOTE_LEAST[whole.ctx.paper.small]
-    for grid in grids(whole.ctx.paper, shared):
-        for row in reversed(ROWS):
-            if _log_height(whole, run, grid, row) <= room:
-                return grid, row
-    return grids(whole.ctx.paper, shared)[-1], ROWS[0]
+def _fit(whole: Session, run: Run) -> LogFit:
+    """The roomiest way to set a log of its own that leaves space for the note."""
+    room = sheet(whole.ctx.paper).height - NOTE_LEAST
+    ways = [
+        LogFit(grid, row, tight)
+        for grid in grids(whole.ctx.paper, False)
+        for tight in (False, True)
+        for row in reversed(ROWS)
+    ]
+    return next((fit for fit in ways if _log_height(whole, run, fit) <= room), ways[-1])
 
 
 def _band_heights(whole: Session, run: Run, density: Density, row: float) -> float:
-    page = sheet(whole.ctx.paper)
-    gap = page.lines(density).gap
-    about = text_lines(_about(whole), page.width, 9) * 4.2 + (1.5 if _about(whole) else 0)
-    bands = 0.0
-    for number in run:
-        rows = len(whole.plan.slots[number - 1].work) * row
-        bands += max(_view(whole, number, density).height, rows + gap)
-    return (
-        HEADER + about + _caution_height(whole) + ASKED_LINE + COLUMNS + bands + NOTE_CAPTION + NOTE_LEAST[False]
+    mm = sheet(whole.ctx.paper).lines(density)
+    bands = sum(
+        max(_view(whole, n, density).height, len(whole.plan.slots[n - 1].work) * row + mm.gap) for n in run
     )
+    return mm.head + COLUMNS + _around(whole) + bands + NOTE_LEAST
 
 
 def _page(
-    whole: Session,
-    run: Run,
-    index: int,
-    count: int,
-    *,
-    density: Density | None = None,
-    grid: Grid | None = None,
-    row: float = ROWS[0],
+    whole: Session, runs: tuple[Run, ...], index: int, *, density: Density | None = None, fit: LogFit | None = None
 ) -> SessionPage:
     ctx, session, words = whole.ctx, whole.plan, whole.ctx.words
-    bands = tuple(
-        Band(
-            _view(whole, n, density) if density else None,
-            log_slot(session, n, grid, row, words) if grid else None,
-        )
-        for n in run
-    )
-    tone = session_tone(whole.week, session)
-    first, last = index == 0, index == count - 1
-    shared = density is not None and grid is not None
+    run, first, last = runs[index], index == 0, index == len(runs) - 1
+    title, tone = session_title(session, words), session_tone(whole.week, session)
     return SessionPage(
-        title=session_title(session, words),
+        title=title,
+        title_long=len(title) > LONG_TITLE,
+        log_word=words("log.title"),
         kicker=words.day(session.on),
         week=words("week.title", week=session.week),
         week_link=week_anchor(session.week) if ctx.edition is Edition.PERSONAL else "",
@@ -220,30 +215,52 @@ def _page(
         tone=tone,
         badge=words(f"tone.{tone}") if tone != "training" else "",
         about=_about(whole) if first and density else "",
-        part=words("session.part", part=index + 1, parts=count) if count > 1 else "",
+        part=words("session.part", part=index + 1, parts=len(runs)) if len(runs) > 1 else "",
         density=str(density) if density else "",
-        bands=bands,
+        spare=_spare(whole, run, density, fit) if density else 0,
+        bands=tuple(_band(whole, n, density, fit) for n in run),
         cautions=_cautions(whole) if last and density else (),
-        shape=str(grid.shape) if grid else "",
-        row=row,
-        note_beside=note_width(ctx.paper, grid, shared) if grid else 0,
-        asked=asked(session, words) if grid and first else (),
+        shape=str(fit.grid.shape) if fit else "",
+        row=fit.row if fit else 0,
+        tight=bool(fit and fit.tight),
+        note_beside=note_width(ctx.paper, fit.grid, density is not None) if fit else 0,
+        asked=asked(session, words) if fit and first else (),
         columns=tuple(words(f"log.column.{part}") for part in ("load", "reps", "rir", "done")),
-        note_mark=note_field(session, words).name if grid and last else "",
+        note_mark=note_field(session, words).name if fit and last else "",
         note_caption=words("log.note"),
-        note_mm=_note_mm(whole, run, density, grid, row) if grid and last else 0,
+        note_mm=_note_mm(whole, run, density, fit) if fit and last else 0,
+        ramp_word=words("session.ramp"),
+        caution_mark=words("mark.caution"),
         code=words("code.page", code=ctx.code, page=f"{page_code(session)}.{index + 1}"),
     )
 
 
-def _note_mm(whole: Session, run: Run, density: Density | None, grid: Grid, row: float) -> float:
-    """The note takes what the rows leave, within reason."""
-    room = sheet(whole.ctx.paper).height
-    if density is None:
-        used = _log_height(whole, run, grid, row)
+def _band(whole: Session, number: int, density: Density | None, fit: LogFit | None) -> Band:
+    return Band(
+        _view(whole, number, density) if density else None,
+        log_slot(whole.plan, number, fit.grid, fit.row, whole.ctx.words) if fit else None,
+    )
+
+
+def _spare(whole: Session, run: Run, density: Density, fit: LogFit | None) -> float:
+    """What a page has left goes under its slots, within reason."""
+    if fit is None:
+        used = _plan_fill(whole, run, density)
     else:
-        used = _band_heights(whole, run, density, row) - NOTE_LEAST[False]
-    return round(min(max(room - used - 2, NOTE_LEAST[whole.ctx.paper.small] - 2), NOTE_MOST), 1)
+        used = _band_heights(whole, run, density, fit.row) / sheet(whole.ctx.paper).height
+    left = (1 - used) * sheet(whole.ctx.paper).height - 2
+    return round(min(max(left / len(run), 0), SPARE_FEW if len(run) <= FEW else SPARE_MOST), 1)
+
+
+def _note_mm(whole: Session, run: Run, density: Density | None, fit: LogFit) -> float:
+    """The note takes what the rows leave, within reason."""
+    if density is None:
+        used = _log_height(whole, run, fit)
+    else:
+        used = _band_heights(whole, run, density, fit.row) - NOTE_LEAST
+        used += _spare(whole, run, density, fit) * len(run)
+    left = sheet(whole.ctx.paper).height - used - NOTE_GAP
+    return round(min(max(left, NOTE_LEAST - NOTE_GAP), NOTE_MOST), 1)
 
 
 def _about(whole: Session) -> str:
@@ -259,12 +276,12 @@ def _cautions(whole: Session) -> tuple[str, ...]:
     return (*lighter, *(words(f"caution.session.{code}") for code in codes if risky))
 
 
-def _fields(whole: Session, run: Run, index: int, count: int) -> tuple[FieldSpec, ...]:
+def _fields(whole: Session, runs: tuple[Run, ...], index: int) -> tuple[FieldSpec, ...]:
     session, words = whole.plan, whole.ctx.words
     specs = list(session_fields(session, words)) if index == 0 else []
-    for number in run:
+    for number in runs[index]:
         specs += slot_fields(session, number, words)
-    if index == count - 1:
+    if index == len(runs) - 1:
         specs.append(note_field(session, words))
     return tuple(specs)
 

@@ -14,7 +14,10 @@ from builder.training.loading import Rung
 
 @dataclass(frozen=True, slots=True)
 class SetLine:
-    """One line of working sets. `load` is empty when the lifter finds it by feel; `pad` is blank, as wide as decimals."""
+    """One line of working sets. `load` is empty when the lifter finds it by feel; `pad` is blank, as wide as decimals.
+
+    `effort` has the reserve and the rest, in two lines where the paper is narrow.
+    """
 
     scheme: str
     role: str
@@ -24,17 +27,8 @@ class SetLine:
     unit: str
     side: str
     effort: str
-    rest: str
     record: str
     milestone: bool
-
-
-@dataclass(frozen=True, slots=True)
-class RampStep:
-    """One warm-up set: "60 × 5" and its side."""
-
-    load: str
-    side: str
 
 
 def set_lines(slot: PlannedSlot, words: Words) -> tuple[SetLine, ...]:
@@ -60,28 +54,29 @@ def _line(
         pad=pad if load else "",
         unit=unit_text(slot, one.rung, words),
         side=side_words(slot, one.rung, words),
-        effort=words("set.effort", rir=words.number(one.rir)) if one.rir is not None else "",
-        rest=rest_text(one.rest, words),
+        effort="\n".join(filter(None, (effort_text(one, words), rest_text(one.rest, words)))),
         record=words("set.record", reps=one.mark.reps) if one.mark else "",
         milestone=one.milestone,
     )
 
 
-def ramp_steps(slot: PlannedSlot, words: Words) -> tuple[RampStep, ...]:
-    """The warm-up sets in order."""
-    return tuple(
-        RampStep(
-            words("set.ramp", load=load_text(slot, one.rung, words), reps=reps_text(one, words)),
-            side_words(slot, one.rung, words),
-        )
-        for one in slot.ramp
-    )
+def ramp_steps(slot: PlannedSlot, words: Words) -> tuple[str, ...]:
+    """The warm-up sets in order, each unbroken: "60 × 5 (20)"."""
+    return tuple(_ramp_step(slot, one, words).replace(" ", "\N{NO-BREAK SPACE}") for one in slot.ramp)
 
 
-def planned_text(slot: PlannedSlot, one: PlannedSet, words: Words) -> str:
-    """A set in its shortest form, as it stands beside a log cell: "122.5 × 5"."""
-    load = load_text(slot, one.rung, words) or words("set.feel.short")
-    return words("set.planned", load=load, reps=reps_text(one, words))
+def _ramp_step(slot: PlannedSlot, one: PlannedSet, words: Words) -> str:
+    side = side_words(slot, one.rung, words)
+    step = words("set.ramp", load=load_text(slot, one.rung, words), reps=reps_text(one, words))
+    return words("set.ramp.side", step=step, side=side) if side else step
+
+
+def planned_text(slot: PlannedSlot, one: PlannedSet, words: Words, key: str = "set.planned") -> str:
+    """A set in its shortest form: "122.5 × 5"; `key` "set.cell" is the narrow one beside a log cell."""
+    load = load_text(slot, one.rung, words)
+    if not load:
+        return words(f"{key}.feel", reps=reps_text(one, words))
+    return words(key, load=load, reps=reps_text(one, words))
 
 
 def reps_text(one: PlannedSet, words: Words) -> str:
@@ -89,6 +84,11 @@ def reps_text(one: PlannedSet, words: Words) -> str:
     if one.seconds is not None:
         return words("reps.seconds", seconds=one.seconds)
     return words("reps.open", reps=one.reps) if one.open_ended else str(one.reps)
+
+
+def effort_text(one: PlannedSet, words: Words) -> str:
+    """The reps to be left in reserve: "2 RIR"; "" when none are named."""
+    return words("set.effort", rir=words.number(one.rir)) if one.rir is not None else ""
 
 
 def load_text(slot: PlannedSlot, rung: Rung | None, words: Words) -> str:

@@ -14,6 +14,7 @@ class Density(StrEnum):
 
     AIRY = "airy"
     NORMAL = "normal"
+    SNUG = "snug"
     DENSE = "dense"
 
 
@@ -21,6 +22,7 @@ class Density(StrEnum):
 class Lines:
     """Heights in mm at one density; `cues` is how many cues a main lift and an accessory may print."""
 
+    head: float
     name: float
     ramp: float
     work: float
@@ -30,14 +32,16 @@ class Lines:
 
 
 SMALL_LINES = {
-    Density.AIRY: Lines(name=8.5, ramp=9.5, work=11.0, note=4.4, gap=7.0, cues=(3, 3)),
-    Density.NORMAL: Lines(name=6.6, ramp=8.2, work=8.0, note=3.9, gap=4.4, cues=(1, 1)),
-    Density.DENSE: Lines(name=5.6, ramp=7.4, work=6.4, note=3.6, gap=2.6, cues=(1, 0)),
+    Density.AIRY: Lines(head=19.0, name=8.5, ramp=5.4, work=11.0, note=4.4, gap=7.0, cues=(3, 3)),
+    Density.NORMAL: Lines(head=19.0, name=6.6, ramp=4.8, work=8.0, note=3.9, gap=4.4, cues=(1, 1)),
+    Density.SNUG: Lines(head=19.0, name=6.2, ramp=4.6, work=7.4, note=3.8, gap=3.6, cues=(0, 0)),
+    Density.DENSE: Lines(head=16.0, name=5.6, ramp=4.4, work=6.4, note=3.6, gap=1.8, cues=(0, 0)),
 }
 LARGE_LINES = {
-    Density.AIRY: Lines(name=8.5, ramp=9.5, work=11.0, note=4.4, gap=7.0, cues=(3, 3)),
-    Density.NORMAL: Lines(name=6.6, ramp=8.2, work=8.6, note=3.9, gap=4.6, cues=(1, 1)),
-    Density.DENSE: Lines(name=5.6, ramp=7.4, work=7.6, note=3.6, gap=3.0, cues=(0, 0)),
+    Density.AIRY: Lines(head=19.0, name=8.5, ramp=5.4, work=11.0, note=4.4, gap=7.0, cues=(3, 3)),
+    Density.NORMAL: Lines(head=19.0, name=6.6, ramp=4.8, work=8.6, note=3.9, gap=4.6, cues=(1, 1)),
+    Density.SNUG: Lines(head=19.0, name=6.2, ramp=4.6, work=8.0, note=3.8, gap=3.6, cues=(0, 0)),
+    Density.DENSE: Lines(head=16.0, name=5.6, ramp=4.4, work=7.6, note=3.6, gap=2.0, cues=(0, 0)),
 }
 
 
@@ -62,10 +66,10 @@ class Sheet:
 
 
 _SHEETS = {
-    Paper.A5: Sheet(Paper.A5, width=124.0, height=179.0, plan=124.0, note=46.0),
-    Paper.HALF_LETTER: Sheet(Paper.HALF_LETTER, width=117.7, height=184.9, plan=117.7, note=43.0),
-    Paper.A4: Sheet(Paper.A4, width=180.0, height=263.0, plan=86.0, note=28.0),
-    Paper.LETTER: Sheet(Paper.LETTER, width=183.9, height=246.4, plan=88.0, note=28.9),
+    Paper.A5: Sheet(Paper.A5, width=124.0, height=188.0, plan=124.0, note=46.0),
+    Paper.HALF_LETTER: Sheet(Paper.HALF_LETTER, width=117.7, height=193.9, plan=117.7, note=43.0),
+    Paper.A4: Sheet(Paper.A4, width=180.0, height=271.0, plan=86.0, note=28.0),
+    Paper.LETTER: Sheet(Paper.LETTER, width=183.9, height=253.4, plan=88.0, note=28.9),
 }
 
 BAND_GAP = 4.0

@@ -7,12 +7,14 @@ from decimal import Decimal
 
 from builder.booklet.context import Context
 from builder.booklet.model import Section
+from builder.booklet.names import title_case
 from builder.booklet.reasons import exact_share
 from builder.booklet.words import Words
 from builder.plan.model import LiftNumbers
 from builder.plan.numbers import carried
-from builder.training.effort import effort_table, rpe_of, rpe_words
-from builder.training.estimate import DEFAULT, Rows
+from builder.quantity import in_unit
+from builder.training.effort import effort_table, rpe_of
+from builder.training.estimate import DEFAULT
 from builder.training.loading import side_text
 
 SHARES = tuple(Decimal(n) / 1000 for n in range(400, 1051, 25))
@@ -24,11 +26,12 @@ STRONG = Decimal("0.05")
 
 @dataclass(frozen=True, slots=True)
 class LoadRow:
-    """One share with the exact target, the load that comes nearest, and the plates of one side."""
+    """One share with the target to a tenth, the load in two parts that align at the point, the plates of one side."""
 
     share: str
     target: str
-    load: str
+    whole: str
+    fraction: str
     side: str
     strong: bool
 
@@ -41,6 +44,7 @@ class LoadTable:
     basis: str
     head: tuple[str, ...]
     rows: tuple[LoadRow, ...]
+    places: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,12 +96,14 @@ def load_table(ctx: Context, numbers: LiftNumbers) -> LoadTable:
     """The table of one lift, rounded as the gym rounds; a bodyweight lift shows what hangs from the belt."""
     words = ctx.words
     own = carried(ctx.plan.client, numbers.about)
+    rows = tuple(_load_row(ctx, numbers, share, own) for share in SHARES)
     column = "side" if numbers.ladder.plated else "per-hand" if numbers.ladder.per_hand else "pieces"
     return LoadTable(
-        numbers.movement,
+        title_case(numbers.movement),
         words("loads.basis", working_kg=numbers.working_max, implement=numbers.ladder.name),
         tuple(words(f"loads.{c}") for c in ("share", "target", "load", column)),
-        tuple(_load_row(ctx, numbers, share, own) for share in SHARES),
+        rows,
+        max(len(row.fraction) for row in rows),
     )
 
 
@@ -106,12 +112,15 @@ def _load_row(ctx: Context, numbers: LiftNumbers, share: Decimal, own: Decimal) 
     target = max(numbers.working_max * share - own, Decimal(0))
     rung = numbers.ladder.pick(target, gym.rounding, gym.ties)
     low, high = numbers.ladder.lightest.mass, numbers.ladder.heaviest.mass
-    outside = words("loads.under") if target < low else words("loads.over") if target > high else ""
-    side = side_text(rung) or (words("side.none") if numbers.ladder.plated else "")
+    plated = numbers.ladder.plated
+    outside = words("loads.over") if target > high else words("loads.under") if target < low and not plated else ""
+    side = side_text(rung) or (words("side.none") if plated else "")
+    whole, point, digits = words.amount(rung.mass).partition(words("decimal"))
     return LoadRow(
         exact_share(words, share),
-        words.amount(target),
-        words.amount(rung.mass),
+        words.number(in_unit(target, words.unit), 1),
+        whole,
+        point + digits,
         f"{side} {outside}".strip(),
         share % STRONG == 0,
     )
@@ -122,8 +131,8 @@ def effort_section(ctx: Context) -> Section:
     words, plan = ctx.words, ctx.plan
     equation = plan.client.equation or DEFAULT
     others = tuple(n.movement for n in plan.lifts if n.equation is not equation)
-    name = words(f"equation.{equation}")
-    note = words("effort.others", equation=name, lifts=", ".join(others)) if others else words("effort.note", equation=name)
+    key = "effort.others" if others else "effort.note"
+    note = words(key, equation=words(f"equation.{equation}"), lifts=", ".join(others))
     page = EffortPage(
         title=words("effort.title"),
         lead=words("effort.lead"),
@@ -153,6 +162,3 @@ def _effort_rows(words: Words, table: tuple[tuple[Decimal | None, ...], ...]) ->
 def _meaning(words: Words, rir: Decimal) -> str:
     key = f"effort.feels.{str(rir).replace('.', '-')}"
     return words(key)
-
-
-__all__ = ["SHARES", "EffortPage", "LoadPages", "Rows", "effort_section", "load_section", "load_table", "rpe_words"]

@@ -11,30 +11,29 @@ from builder.booklet.context import Context
 from builder.booklet.model import Section
 from builder.booklet.names import session_anchor, session_title, session_tone, slot_name, title_case, week_anchor
 from builder.booklet.setlines import planned_text, set_lines
+from builder.booklet.sheet import sheet, text_lines
 from builder.booklet.words import Words
 from builder.plan.model import PlannedSession, PlannedSet, PlannedSlot, PlannedWeek, WeekKind
 from builder.rules.block import Phase
 
 
-@dataclass(frozen=True, slots=True)
-class GlanceLine:
-    """One slot in a line: its name and its sets."""
-
-    name: str
-    sets: str
-    main: bool
+OPENER_HEAD, PART_HEAD, VOLUME_LINE, RULE = 60.0, 19.0, 36.0, 9.0
+"""mm on an opener for its title and headings, for the name of a part, for the week's figures, and between lines."""
+FEWEST_LINES = 3
+SHORT = 0.5
+"""A glance that takes less of its page than this has the lines for notes below it."""
 
 
 @dataclass(frozen=True, slots=True)
 class GlanceSession:
-    """One session of the week in short, with the anchor of its pages."""
+    """One session of the week in short, with the anchor of its pages; `lines` has sets, a tab and the name for each slot."""
 
     day: str
     title: str
     minutes: str
     anchor: str
     badge: str
-    lines: tuple[GlanceLine, ...]
+    lines: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +63,8 @@ class WeekPage:
     volume: tuple[tuple[str, str], ...]
     sessions: tuple[GlanceSession, ...]
     spread: bool
+    ruled_mm: float
+    ruled_last: bool
     headings: dict[str, str]
 
 
@@ -110,6 +111,11 @@ def _part_section(ctx: Context, week: PlannedWeek, index: int) -> Section:
 def _page(ctx: Context, week: PlannedWeek, before: PlannedWeek | None) -> WeekPage:
     words = ctx.words
     phase = _phase(ctx, week)
+    sentences, changes = tuple(_sentences(ctx, week, before)), tuple(_changes(ctx, week, before))
+    begins = before is None or before.phase != week.phase
+    opener, glance = _opener_height(ctx, sentences, changes, begins=begins), _glance_height(week)
+    short = not ctx.paper.small or glance < sheet(ctx.paper).height * SHORT
+    used = opener + glance if not ctx.paper.small else glance if short else opener
     heads = ("changes", "sessions", "volume", "notes")
     return WeekPage(
         number=str(week.number),
@@ -119,14 +125,36 @@ def _page(ctx: Context, week: PlannedWeek, before: PlannedWeek | None) -> WeekPa
         tone=str(week.kind),
         phase=words("part.phase", phase=week.phase) if week.phase else "",
         aim=phase.aim or "" if phase else "",
-        sentences=tuple(_sentences(ctx, week, before)),
-        changes=tuple(_changes(ctx, week, before)),
+        sentences=sentences,
+        changes=changes,
         change_heads=tuple(words(f"week.head.{key}") for key in ("lift", "now", "before", "best")),
         volume=tuple(_volume(week, before, words)),
         sessions=tuple(_glance(ctx, week, session) for session in week.sessions),
         spread=ctx.paper.small,
+        ruled_mm=_ruled(ctx, used),
+        ruled_last=short,
         headings={key: words(f"week.heading.{key}") for key in heads},
     )
+
+
+def _opener_height(
+    ctx: Context, sentences: tuple[str, ...], changes: tuple[Change, ...], *, begins: bool
+) -> float:
+    """mm that the opener of a small booklet takes without the lines for notes."""
+    said = sum(text_lines(sentence, sheet(ctx.paper).width, 9) * 4.2 + 1.4 for sentence in sentences)
+    return OPENER_HEAD + (PART_HEAD if begins else 0.0) + said + len(changes) * 7.4 + VOLUME_LINE
+
+
+def _glance_height(week: PlannedWeek) -> float:
+    """mm that the sessions at a glance take in two columns."""
+    rows = [week.sessions[i : i + 2] for i in range(0, len(week.sessions), 2)]
+    return 30.0 + sum(14.0 + 5.4 * max(len(session.slots) for session in row) for row in rows)
+
+
+def _ruled(ctx: Context, used: float) -> float:
+    """Height in mm of the lines for notes that fill up the page; a whole number of them, none when there is room for few."""
+    lines = int((sheet(ctx.paper).height - used) / RULE)
+    return lines * RULE if lines >= FEWEST_LINES else 0.0
 
 
 def _dates(week: PlannedWeek, words: Words) -> str:
@@ -219,9 +247,7 @@ def _glance(ctx: Context, week: PlannedWeek, session: PlannedSession) -> GlanceS
         minutes=words("session.minutes", minutes=session.minutes),
         anchor=session_anchor(session),
         badge=words("tone.milestone") if tone == "milestone" else "",
-        lines=tuple(
-            GlanceLine(slot_name(slot, words), _glance_sets(slot, words), not slot.accessory) for slot in session.slots
-        ),
+        lines="\n".join(f"{_glance_sets(slot, words)}\t{slot_name(slot, words)}" for slot in session.slots),
     )
 
 
@@ -230,7 +256,8 @@ def _glance_sets(slot: PlannedSlot, words: Words) -> str:
         return words("week.opener", load=words.mass(slot.attempts.opener.mass))
     lines = set_lines(slot, words)
     return words("week.sets.between").join(
-        words("week.sets", scheme=line.scheme, load=line.load or words("set.feel.short")) for line in lines[:2]
+        words("week.sets", scheme=line.scheme, load=line.load) if line.load else words("week.sets.feel", scheme=line.scheme)
+        for line in lines[:1]
     )
 
 

@@ -7,7 +7,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field, WithJsonSchema
 
-from builder.scalars import Format, Part, Prose, Text, Whole, _text, one_of, wrong
+from builder.scalars import Format, Part, Prose, Text, Whole, YesNo, _text, one_of, wrong
 
 
 def _colour(value: Any) -> Any:
@@ -50,7 +50,7 @@ class FontFile(Part):
 
     file: FilePath
     weight: Annotated[Whole, Field(ge=100, le=900, multiple_of=100)] = 400
-    italic: bool = False
+    italic: YesNo = False
 
 
 class Legal(Part):

@@ -36,7 +36,7 @@ def cross_check(sources: Sources) -> tuple[Problem, ...]:
             *_days(sources, sources.client, sources.block),
             *_test_lifts(sources, sources.client, sources.block),
         ]
-        found += [*_gear(sources, sources.client, sources.block)]
+        found += [*_gear(sources, sources.client, sources.block), *_test_days(sources, sources.client, sources.block)]
     return tuple(found)
 
 
@@ -47,8 +47,19 @@ def _name(sources: Sources, word: str, *path: str | int, key: bool = False) -> F
 
 
 def _lift_names(sources: Sources, client: Client) -> Found:
+    seen: dict[str, str] = {}
     for word in client.lifts:
         yield from _name(sources, word, "lifts", word, key=True)
+        name = sources.movements.named(word)
+        if name in seen:
+            fact = f'"{word}" and "{seen[name]}" are the same lift'
+            span = sources.at("lifts", word, key=True)
+            yield Problem("duplicate-lift", span, fact, f'Put all tests under "{name}".')
+        elif name is not None:
+            seen[name] = word
+        if _bodyweight(sources, word) and client.client.bodyweight is None:
+            help_ = 'Add "bodyweight: …" to the client, since this lift moves the body too.'
+            yield Problem("no-bodyweight", sources.at("lifts", word, key=True), "the bodyweight is not known", help_)
 
 
 def _tests(sources: Sources, client: Client) -> Found:
@@ -89,12 +100,13 @@ def _to_failure(test: TestedSet) -> Decimal:
 
 
 def _limits(sources: Sources, client: Client) -> Found:
+    named = sources.movements.named
     for index, limit in enumerate(client.limits):
         for place, word in enumerate(limit.avoid):
             yield from _name(sources, word, "limits", index, "avoid", place)
         for left_out, instead in limit.instead.items():
             yield from _name(sources, instead, "limits", index, "instead", left_out)
-            if left_out not in limit.avoid:
+            if named(left_out) not in [named(word) for word in limit.avoid]:
                 help_ = f"Avoided here: {listing(limit.avoid)}."
                 span = sources.at("limits", index, "instead", left_out, key=True)
                 yield Problem("not-avoided", span, f'"{left_out}" is replaced but not avoided', help_)
@@ -112,6 +124,9 @@ def _slots(sources: Sources, block: Block) -> Found:
             yield from _name(sources, slot.movement, *path, "movement")
         if slot.of is not None:
             yield from _name(sources, slot.of, *path, "of")
+        if slot.ratio is not None and slot.of is None and not _has_parent(sources, slot.movement):
+            help_ = 'Add "of: …", the lift that it is a share of.'
+            yield Problem("ratio-of-nothing", sources.at(*path, "ratio", key=True), "the ratio is of no lift", help_)
         if slot.drill is not None and slot.of is None:
             yield Problem(
                 "missing-key",
@@ -119,6 +134,11 @@ def _slots(sources: Sources, block: Block) -> Found:
                 "the drill names no lift",
                 'Add "of: back squat".',
             )
+
+
+def _has_parent(sources: Sources, word: str | None) -> bool:
+    name = sources.movements.named(word or "")
+    return name is None or sources.movements.movements[name].of is not None
 
 
 def _weeks(sources: Sources, block: Block) -> Found:
@@ -168,6 +188,14 @@ def _days(sources: Sources, client: Client, block: Block) -> Found:
             )
             yield Problem("too-many-days", sources.at("training", "days"), fact, help_)
             return
+
+
+def _test_days(sources: Sources, client: Client, block: Block) -> Found:
+    test, trained = block.block.test, len(set(client.training.days))
+    if test is not None and len(test.lifts) > trained * test.per_day:
+        fact = f"{len(test.lifts)} lifts at {test.per_day} a day do not fit the client's {trained} training days"
+        span = sources.at("block", "test", "lifts")
+        yield Problem("too-many-days", span, fact, 'Test fewer lifts, or give "per_day: 2" or 3.')
 
 
 def _test_lifts(sources: Sources, client: Client, block: Block) -> Found:

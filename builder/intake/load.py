@@ -13,7 +13,7 @@ from builder.intake.merge import merged
 from builder.intake.typed import KINDS, Sources, typed
 from builder.movements import Movements
 from builder.problem import Problem, Severity, Span, in_order
-from builder.sources import Mapping, compose, decode
+from builder.sources import Mapping, Scalar, compose, decode
 from builder.sources.reader import MOST_BYTES
 
 
@@ -99,17 +99,16 @@ def _read(path: Path) -> tuple[bytes, Mapping | None, tuple[Problem, ...]]:
 
 
 def _format(tree: Mapping | None) -> tuple[Problem, ...]:
-    if tree is None or tree.key("format"):
+    """Each file says its own format, since another one's may not hide it."""
+    if tree is None:
         return ()
-    at = tree.span
-    return (
-        Problem(
-            "missing-key",
-            Span(at.file, 1, 1, 1, at.source if at.line == 1 else ""),
-            '"format" is missing',
-            'Start the file with "format: 1".',
-        ),
-    )
+    given = tree.value("format")
+    if given is None:
+        start = Span(tree.span.file, 1, 1, 1, tree.span.source if tree.span.line == 1 else "")
+        return (Problem("missing-key", start, '"format" is missing', 'Start the file with "format: 1".'),)
+    if isinstance(given, Scalar) and given.text == "1":
+        return ()
+    return (Problem("unknown-format", given.span, "this format is not known here", 'Write "format: 1".'),)
 
 
 def _absent(sources: Sources, need: Sequence[str], start: Span) -> list[Problem]:

@@ -70,15 +70,17 @@ def typed(tree: Mapping) -> tuple[dict[str, Any], tuple[Problem, ...]]:
 def _echo(tree: Mapping, error: Any, errors: Sequence[Any]) -> bool:
     """Whether an error only follows from a problem that is told elsewhere.
 
-    So is a missing key whose value was left blank, a missing "format" (each file is asked for its own), and a
+    So is a missing key whose value was left blank, anything about "format" (each file is asked for its own), and a
     list that counts as too short because of what is wrong inside it.
     """
     path = tuple(error["loc"])
+    if path == ("format",):
+        return True
     if error["type"] == "too_short":
         return any(other["loc"][: len(path)] == path and len(other["loc"]) > len(path) for other in errors)
     owner = node_at(tree, path[:-1])
     blank = isinstance(owner, Mapping) and owner.key(str(path[-1])) is not None
-    return error["type"] == "missing" and (blank or path == ("format",))
+    return error["type"] == "missing" and blank
 
 
 def _blank_problem(key: Scalar | None, value: Node) -> Problem:

@@ -113,7 +113,8 @@ def _source(
         return (ground.numbers(named), ratio) if ratio else (None, None)
     own = ground.numbers(movement)
     if own is not None:
-        return own, None if replaced else slot.ratio
+        # The library's parent, or none: a lift that was tested itself needs no ratio to another.
+        return own, None
     parent = ground.library.named(about.of) if about.of else None
     ratio = about.ratio if replaced else slot.ratio or about.ratio
     return (ground.numbers(parent), ratio) if parent and ratio else (None, None)

@@ -31,9 +31,9 @@ def lightened(prescription: Prescription, deload: Deload, own: Decimal) -> Presc
 def _lighter(wanted: Wanted, deload: Deload, own: Decimal) -> Wanted:
     rir = None if wanted.rir is None else min(wanted.rir + deload.easier, MOST_RIR)
     target = None if wanted.target is None else max((wanted.target + own) * deload.load - own, Decimal(0))
-    reason = because("deload", load_share=deload.load)
+    reason = because("deload", load_share=deload.load, **({} if target is None else {"target_kg": target}))
     return replace(
-        wanted, reps=_part(wanted.reps, deload.reps), rir=rir, target=target,
+        wanted, share=None if wanted.share is None else wanted.share * deload.load, reps=_part(wanted.reps, deload.reps), rir=rir, target=target,
         most_reps=None, open_ended=False, bracketed=False, why=(*wanted.why, reason),
     )  # fmt: skip
 

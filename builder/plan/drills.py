@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from builder.plan.basis import Basis
-from builder.plan.model import PinStep, Role, because
+from builder.plan.model import PinStep, Reason, Role, because
 from builder.plan.prescribe import Prescription, Wanted
 from builder.profile import Gym
 from builder.quantity import Rounding
@@ -14,7 +14,10 @@ from builder.rules import Hold, Pins
 from builder.scalars import Every
 
 SUPRAMAXIMAL = Decimal(1)
-"""A hold above the full max is supramaximal; up to here no gate is needed."""
+"""A share of the max above which a drill is supramaximal."""
+
+GATES = ("no-safeties", "minor", "clinician", "recent-limit")
+"""The cautions that forbid a supramaximal drill."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,32 +44,35 @@ def hold(rule: Hold, exposure: int, basis: Basis, cautions: tuple[str, ...]) -> 
     handled = basis.numbers.held or basis.numbers.handled
     begin = min(rule.start, handled / best)
     notes = [] if begin == rule.start or exposure else [because("first-hold", handled_kg=handled, share=begin)]
-    share = min(begin + rule.rise * exposure, rule.to)
-    gates = [code for code in cautions if code in GATES]
-    if share > SUPRAMAXIMAL and gates:
-        share = SUPRAMAXIMAL
-        notes += [because(f"hold-capped-{code}") for code in gates]
-    target = best * share
+    target, gated = _gated(best * min(begin + rule.rise * exposure, rule.to), basis, cautions)
+    notes += gated
+    share = target / best
     why = (because("hold", share=share, max_kg=best, target_kg=target),)
     wanted = Wanted(Role.HOLD, 1, share=share, target=target, seconds=rule.seconds, why=why)
     return Prescription((wanted,) * rule.sets, notes=tuple(notes), rounding=Rounding.DOWN)
 
 
-GATES = ("no-safeties", "minor", "clinician", "recent-limit")
-"""The cautions that forbid a supramaximal hold."""
-
-
-def pins(rule: Pins, exposure: int, basis: Basis, gym: Gym) -> Prescription:
+def pins(rule: Pins, exposure: int, basis: Basis, gym: Gym, cautions: tuple[str, ...]) -> Prescription:
     """Pin squats of one exposure: the pins go down step by step, and the share goes down with them."""
     height = max(rule.start.number - rule.lower * exposure, rule.to.number)
     way = rule.start.number - rule.to.number
     done = Decimal(1) if way == 0 else (rule.start.number - height) / way
     high, low = rule.shares
     share = high - (high - low) * done
-    target = basis.load_at(share)
-    why = (because("pin-share", share=share, max_kg=basis.full or 0, target_kg=target),)
-    wanted = Wanted(Role.WORKING, rule.reps, share=share, target=target, why=why)
-    return Prescription((wanted,) * rule.sets, pin=_step(height, rule.start.unit, gym), rounding=Rounding.DOWN)
+    target, notes = _gated(basis.load_at(share), basis, cautions)
+    why = (because("pin-share", share=share, max_kg=basis.full or Decimal(0), target_kg=target),)
+    wanted = Wanted(Role.WORKING, rule.reps, share=share, target=target, recordable=False, why=why)
+    pin = _step(height, rule.start.unit, gym)
+    return Prescription((wanted,) * rule.sets, pin=pin, notes=notes, rounding=Rounding.DOWN)
+
+
+def _gated(target: Decimal, basis: Basis, cautions: tuple[str, ...]) -> tuple[Decimal, tuple[Reason, ...]]:
+    """The target, held down to the tested lift's estimated max (kg) where a gate forbids more, and why."""
+    assert basis.numbers is not None
+    gates = tuple(because(f"hold-capped-{code}") for code in cautions if code in GATES)
+    if target <= basis.numbers.estimate or not gates:
+        return target, ()
+    return basis.numbers.estimate, gates
 
 
 def _step(height: Decimal, unit: str, gym: Gym) -> PinStep:

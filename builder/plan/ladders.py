@@ -11,7 +11,7 @@ from builder.quantity import Unit, plain
 from builder.scalars import Amount
 from builder.training.loading import Ladder, Plate, barbell, bodyweight_plus, dumbbells, kettlebells, stack
 
-MOST_ON_A_BELT = Decimal(120)
+MOST_ON_A_BELT = Decimal(60)
 FULL_SIZE = Decimal(20)
 """Plates from 20 kg (45 lb) up have the full diameter, so that the bar lies at its height on the floor."""
 
@@ -27,7 +27,7 @@ class Racks:
         """The loads for a movement: its bar, machine or bells; None when the gym has nothing for it."""
         match movement.equipment:
             case Equipment.BARBELL:
-                return self.bar(bar or next(iter(self.client.gym.bars)))
+                return self.bar(bar or self.client.gym.usual_bar(self.client.unit))
             case Equipment.STACK:
                 return self._once(f"stack {machine or name}", lambda: self._stack(machine or name))
             case Equipment.DUMBBELL:

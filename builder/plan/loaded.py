@@ -37,7 +37,7 @@ def planned_sets(prescription: Prescription, basis: Basis, rest: int | None) -> 
         share = _share(wanted, target, basis)
         made.append(PlannedSet(
             role=wanted.role, reps=wanted.reps, rir=wanted.rir, share=share, target=target, rung=rung,
-            rest=rest or _rest(share), seconds=wanted.seconds, most_reps=wanted.most_reps, open_ended=wanted.open_ended,
+            rest=_rest(share) if rest is None else rest, seconds=wanted.seconds, most_reps=wanted.most_reps, open_ended=wanted.open_ended,
             bracket=_bracket(wanted, target, basis), mark=_mark(wanted, rung, basis, marks), why=why,
         ))  # fmt: skip
     return tuple(made)
@@ -129,6 +129,7 @@ def _mark(
     numbers = basis.numbers
     if (
         wanted.role is not Role.WORKING
+        or not wanted.recordable
         or rung is None
         or numbers is None
         or basis.estimated

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
 from builder.intake.typed import Sources
@@ -20,7 +20,7 @@ from builder.plan.minutes import session_minutes
 from builder.plan.model import Plan, PlannedSession, PlannedSlot, PlannedWeek, Reason, WeekKind, because
 from builder.plan.numbers import all_numbers, percent_rows
 from builder.plan.slots import plan_slot, stand_in
-from builder.plan.testday import test_sessions
+from builder.plan.testday import test_sessions, untestable
 from builder.profile import Client
 from builder.rules import Block, Hold, Pins, Slot
 from builder.training.volume import SetLoad, by_movement, by_pattern, summary
@@ -55,13 +55,11 @@ def make_plan(sources: Sources) -> Plan:
     for week in calendar(client, block):
         if week.kind is WeekKind.TEST:
             sessions = test_sessions(ground, week, [s for w in weeks for s in w.sessions])
+            state.notes |= dict.fromkeys(because("left-out", movement=word) for word in untestable(ground))
         else:
-            planned = (
-                _session(ground, state, week, number, index, on) for number, (index, on) in enumerate(week.days, 1)
-            )
-            sessions = tuple(
-                marks.marked(session) if week.kind is WeekKind.TRAINING else session for session in planned
-            )
+            sessions = _sessions(ground, state, week)
+        if week.kind is WeekKind.TRAINING:
+            sessions = tuple(marks.marked(session) for session in sessions)
         weeks.append(_week(week, sessions, ground))
     return Plan(
         client=client, block=block, unit=client.unit, rows=ground.rows, lifts=ground.lifts, weeks=tuple(weeks),
@@ -72,15 +70,28 @@ def make_plan(sources: Sources) -> Plan:
 def _ground(client: Client, block: Block, library: Movements) -> Ground:
     racks = Racks(client)
     until = client.training.starts + timedelta(weeks=block.block.weeks)
-    lifts = all_numbers(client, library, racks)
+    lifts = all_numbers(client, library, racks, _machines(block, library))
     return Ground(client, block, library, racks, lifts, percent_rows(client), cautions(client, until))
 
 
-def _session(ground: Ground, state: _State, week: Week, number: int, index: int, on: date) -> PlannedSession:
+def _machines(block: Block, library: Movements) -> dict[str, str]:
+    """The stack on which the block trains each movement that names one."""
+    slots = [slot for day in block.days for slot in day.slots if slot.stack and slot.movement]
+    return {library.named(slot.movement or "") or "": slot.stack or "" for slot in reversed(slots)}
+
+
+def _sessions(ground: Ground, state: _State, week: Week) -> tuple[PlannedSession, ...]:
+    """The week's sessions, counted from 1; a day with nothing left to do is none."""
+    planned = (_session(ground, state, week, index, on) for index, on in week.days)
+    worth_it = [session for session in planned if session.slots]
+    return tuple(replace(session, day=number) for number, session in enumerate(worth_it, 1))
+
+
+def _session(ground: Ground, state: _State, week: Week, index: int, on: date) -> PlannedSession:
     day, warmth = ground.block.days[index], Warmth()
     slots = [_slot(ground, state, week, (index, place), slot, warmth) for place, slot in enumerate(day.slots)]
     planned = tuple(slot for slot in slots if slot is not None)
-    return PlannedSession(week.number, number, on, day.title, session_minutes(planned), planned, day.note)
+    return PlannedSession(week.number, 0, on, day.title, session_minutes(planned), planned, day.note)
 
 
 def _slot(

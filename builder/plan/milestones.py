@@ -62,7 +62,11 @@ class Milestones:
                 slot,
                 sets=tuple(replace(s, milestone=True) if i == chosen else s for i, s in enumerate(slot.sets)),
             )
-        way.done += [Performance(s.rung.mass, s.reps, Decimal(0), on, "plan") for s in slot.work if s.rung is not None]
+        way.done += [
+            Performance(s.rung.mass + numbers.own, s.reps, Decimal(0), on, "plan")
+            for s in slot.work
+            if s.rung is not None
+        ]
         return slot
 
     def _due(self, way: _Way, on: date) -> bool:
@@ -73,6 +77,7 @@ class Milestones:
     def _worthy(self, planned: PlannedSet, numbers: LiftNumbers, way: _Way) -> bool:
         if planned.role is not Role.WORKING or planned.rung is None or planned.reps > MOST_REPS:
             return False
+        load = planned.rung.mass + numbers.own
         rir = min(planned.rir or Decimal(0), Decimal(MOST_REPS - planned.reps))
-        worth = estimate(planned.rung.mass, planned.reps, rir, numbers.equation, self.rows)
-        return worth >= numbers.estimate * NEAR and is_record(planned.rung.mass, planned.reps, way.done)
+        worth = estimate(load, planned.reps, rir, numbers.equation, self.rows)
+        return worth >= numbers.estimate * NEAR and is_record(load, planned.reps, way.done)

@@ -170,7 +170,10 @@ class TestValue:
 
 @dataclass(frozen=True, slots=True)
 class LiftNumbers:
-    """All that follows from the tests of one lift. `chosen` is the test that the numbers stand on."""
+    """All that follows from the tests of one lift. `chosen` is the test that the numbers stand on.
+
+    Masses count the bodyweight that the movement lifts (`own`, kg), which its ladder's rungs do not.
+    """
 
     movement: str
     about: Movement
@@ -185,6 +188,7 @@ class LiftNumbers:
     best_by_reps: tuple[tuple[int, Performance], ...]
     handled: Decimal
     held: Decimal | None
+    own: Decimal
     ladder: Ladder
 
 

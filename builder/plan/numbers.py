@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from decimal import Decimal
 
 from builder.movements import Equipment, Movement, Movements
@@ -18,13 +19,18 @@ def percent_rows(client: Client) -> Rows:
     return tuple(sorted(client.percent_table.items())) if client.percent_table else NSCA_ROWS
 
 
-def all_numbers(client: Client, library: Movements, racks: Racks) -> tuple[LiftNumbers, ...]:
-    """The numbers of every lift in the profile that can be loaded in this gym, in the profile's order."""
+def all_numbers(
+    client: Client, library: Movements, racks: Racks, machines: Mapping[str, str]
+) -> tuple[LiftNumbers, ...]:
+    """The numbers of every lift in the profile that can be loaded in this gym, in the profile's order.
+
+    `machines` names the stack of a movement that the block trains on one.
+    """
     found = []
     for word, lift in client.lifts.items():
         name = library.named(word) or word
         about = library.movements[name]
-        ladder = racks.ladder(name, about, None, None)
+        ladder = racks.ladder(name, about, None, machines.get(name))
         if ladder is not None and (about.equipment is not Equipment.BODYWEIGHT or client.client.bodyweight):
             found.append(_numbers(client, name, about, lift, ladder))
     return tuple(found)
@@ -48,7 +54,8 @@ def _numbers(client: Client, name: str, about: Movement, lift: Lift, ladder: Lad
         estimate=chosen.estimate, spread=chosen.spread,
         working_share=lift.working_max, working_max=chosen.estimate * lift.working_max,
         performances=done, best_by_reps=best_by_reps(done), handled=max(p.load for p in done),
-        held=lift.held.load.kg(client.unit) if lift.held else None, ladder=ladder,
+        held=lift.held.load.kg(client.unit) if lift.held else None,
+        own=own, ladder=ladder,
     )  # fmt: skip
 
 

@@ -32,6 +32,7 @@ class Wanted:
     most_reps: int | None = None
     open_ended: bool = False
     bracketed: bool = False
+    recordable: bool = True
     why: tuple[Reason, ...] = ()
 
 
@@ -140,22 +141,28 @@ def _double(rule: Double, exposure: int, basis: Basis) -> Prescription:
     following, _ = raised(first, rule.add, cycle + 1, basis)
     if target is None:
         return Prescription(_straight(rule.sets, Wanted(Role.WORKING, low, rule.rir, most_reps=high, why=why)))
-    left = rule.rir + (high - reps)
+    left, now = (
+        rule.rir + (high - reps),
+        basis.ladder.pick(target, basis.rounding, basis.ties) if basis.ladder else None,
+    )
     reason = because("double", reps=reps, low=low, high=high, rir=left)
     wanted = Wanted(Role.WORKING, reps, left, target=target, most_reps=high, why=(*why, reason))
     return Prescription(
         _straight(rule.sets, wanted),
-        outcomes=_range_outcomes(rule, reps, _outcomes(rule, target, following, basis)),
+        outcomes=_range_outcomes(rule, reps, now, _outcomes(rule, target, following, basis)),
     )
 
 
-def _range_outcomes(rule: Double, reps: int, straight: tuple[Outcome, ...]) -> tuple[Outcome, ...]:
+def _range_outcomes(rule: Double, reps: int, now: Rung | None, straight: tuple[Outcome, ...]) -> tuple[Outcome, ...]:
     """In a range the load rises only from the top reps; short of them the same load is tried with a rep more."""
     if not straight:
         return ()
-    up, same, less = straight
     more = min(reps + 1, rule.reps.high)
-    return Outcome("top-reps", up.rung, rule.reps.low), Outcome("short-of-top", same.rung, more), less
+    return (
+        Outcome("top-reps", straight[0].rung, rule.reps.low),
+        Outcome("short-of-top", now, more),
+        straight[2],
+    )
 
 
 def _wave(rule: Wave, exposure: int, basis: Basis) -> Prescription:

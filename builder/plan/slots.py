@@ -11,7 +11,9 @@ from builder.plan.drills import hold, pins
 from builder.plan.loaded import Warmth, planned_sets, ramp_sets, remember
 from builder.plan.model import PlannedSlot, Reason, because
 from builder.plan.prescribe import Prescription, prescribe
-from builder.rules import Deload, Hold, Pins, Slot
+from builder.profile import Limit
+from builder.rules import Deload, Hold, Pins, Progression, Slot
+from builder.scalars import Amount
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,17 +26,31 @@ class Stand:
 
 
 def stand_in(ground: Ground, slot: Slot) -> Stand | None:
-    """The movement to train: the slot's own, its replacement, or None when it is to be avoided and nothing replaces it."""
+    """The movement to train: the slot's own, or what replaces it; None when all of these are to be avoided.
+
+    A drill is never replaced.
+    """
     word = slot.movement or slot.of or ""
     name = ground.library.named(word) or word
-    for limit in ground.client.limits:
-        if name not in [ground.library.named(avoided) for avoided in limit.avoid]:
-            continue
-        instead = next((new for old, new in limit.instead.items() if ground.library.named(old) == name), None)
-        if instead is None or slot.drill is not None:
+    stand, seen = Stand(name), {name}
+    while (limit := _against(ground, stand.movement)) is not None:
+        instead = _instead(ground, limit, stand.movement)
+        if instead is None or instead in seen or slot.drill is not None:
             return None
-        return Stand(ground.library.named(instead) or instead, name, limit.area)
-    return Stand(name)
+        stand = Stand(instead, name, stand.area or limit.area)
+        seen.add(instead)
+    return stand
+
+
+def _against(ground: Ground, movement: str) -> Limit | None:
+    """The first limit that avoids a movement."""
+    avoids = (limit for limit in ground.client.limits for word in limit.avoid if ground.library.named(word) == movement)
+    return next(avoids, None)
+
+
+def _instead(ground: Ground, limit: Limit, movement: str) -> str | None:
+    named = ground.library.named
+    return next((named(new) for old, new in limit.instead.items() if named(old) == movement), None)
 
 
 def plan_slot(
@@ -44,7 +60,8 @@ def plan_slot(
     basis = basis_for(ground, slot, stand.movement, replaced=stand.replaces is not None)
     if slot.drill is not None and basis.numbers is None:
         return None
-    prescription = _prescription(ground, slot, exposure, basis)
+    rule = slot.progression if stand.replaces is None else _without_start(slot.progression)
+    prescription = _prescription(ground, rule, exposure, basis)
     if deload is not None:
         prescription = lightened(prescription, deload, basis.own)
     work = planned_sets(prescription, basis, slot.rest)
@@ -54,18 +71,23 @@ def plan_slot(
         movement=stand.movement, about=basis.about, kind=slot.progression.kind, sets=(*warm, *work),
         implement=basis.ladder.name if basis.ladder else "", per_hand=bool(basis.ladder and basis.ladder.per_hand),
         lift=basis.numbers.movement if basis.numbers else None, drill=slot.drill, exposure=exposure + 1, tempo=slot.tempo,
-        cues=slot.cues or basis.about.cues, superset=slot.superset, stress=prescription.stress, estimated=basis.estimated,
+        cues=basis.about.cues if stand.replaces else slot.cues or basis.about.cues, superset=slot.superset, stress=prescription.stress, estimated=basis.estimated,
         accessory=slot.accessory, replaces=stand.replaces, replaced_for=stand.area, pin=prescription.pin,
         outcomes=prescription.outcomes, notes=(*prescription.notes, *_notes(basis)),
     )  # fmt: skip
 
 
-def _prescription(ground: Ground, slot: Slot, exposure: int, basis: Basis) -> Prescription:
-    if isinstance(slot.progression, Hold):
-        return hold(slot.progression, exposure, basis, ground.cautions)
-    if isinstance(slot.progression, Pins):
-        return pins(slot.progression, exposure, basis, ground.client.gym)
-    return prescribe(slot.progression, exposure, basis)
+def _without_start(rule: Progression) -> Progression:
+    """A first load was chosen for the movement that is replaced; its replacement starts from its own max, or by feel."""
+    return rule.model_copy(update={"start": None}) if isinstance(getattr(rule, "start", None), Amount) else rule
+
+
+def _prescription(ground: Ground, rule: Progression, exposure: int, basis: Basis) -> Prescription:
+    if isinstance(rule, Hold):
+        return hold(rule, exposure, basis, ground.cautions)
+    if isinstance(rule, Pins):
+        return pins(rule, exposure, basis, ground.client.gym, ground.cautions)
+    return prescribe(rule, exposure, basis)
 
 
 def _most_ramps(slot: Slot, basis: Basis) -> int:

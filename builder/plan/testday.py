@@ -14,7 +14,7 @@ from builder.plan.model import LiftNumbers, PlannedSession, PlannedSet, PlannedS
 from builder.plan.prescribe import Prescription, Wanted
 from builder.rules import Block, Slot, TopSet
 from builder.training.attempts import AttemptShares, Choice, attempt_plan
-from builder.training.estimate import MOST_REPS, estimate
+from builder.training.estimate import MOST_REPS, Rows, estimate
 from builder.training.loading import Rung, side_text
 
 REST_BETWEEN_ATTEMPTS = 240
@@ -36,10 +36,18 @@ def test_sessions(ground: Ground, week: Week, trained: Iterable[PlannedSession])
     return tuple(sessions)
 
 
-def expected_best(numbers: LiftNumbers, trained: Iterable[PlannedSession]) -> tuple[Decimal, tuple[Reason, ...]]:
+def untestable(ground: Ground) -> tuple[str, ...]:
+    """The lifts of the test that a limit avoids or that cannot be loaded here."""
+    test = ground.block.block.test
+    return tuple(word for word in (test.lifts if test else ()) if _testable(ground, word) is None)
+
+
+def expected_best(
+    numbers: LiftNumbers, trained: Iterable[PlannedSession], rows: Rows
+) -> tuple[Decimal, tuple[Reason, ...]]:
     """The best to plan attempts from, in kg: the estimated max, or what the heaviest planned set is worth without reserve."""
     start = estimated_max(numbers)
-    planned = max((_worth(s, numbers) for s in _own_sets(numbers, trained)), default=Decimal(0))
+    planned = max((_worth(s, numbers, rows) for s in _own_sets(numbers, trained)), default=Decimal(0))
     if planned <= numbers.estimate:
         return numbers.estimate, (start,)
     return planned, (start, because("planned-best", estimate_kg=planned))
@@ -48,13 +56,13 @@ def expected_best(numbers: LiftNumbers, trained: Iterable[PlannedSession]) -> tu
 def _own_sets(numbers: LiftNumbers, trained: Iterable[PlannedSession]) -> Iterable[PlannedSet]:
     for session in trained:
         for slot in session.slots:
-            if slot.movement == numbers.movement and not slot.estimated:
+            if slot.movement == numbers.movement and slot.drill is None and not slot.estimated:
                 yield from (s for s in slot.work if s.role is Role.WORKING and s.rung and s.reps <= MOST_REPS)
 
 
-def _worth(planned: PlannedSet, numbers: LiftNumbers) -> Decimal:
+def _worth(planned: PlannedSet, numbers: LiftNumbers, rows: Rows) -> Decimal:
     assert planned.rung is not None
-    return estimate(planned.rung.mass, planned.reps, 0, numbers.equation)
+    return estimate(planned.rung.mass + numbers.own, planned.reps, 0, numbers.equation, rows)
 
 
 def _testable(ground: Ground, word: str) -> str | None:
@@ -68,7 +76,7 @@ def _slot(ground: Ground, name: str, trained: tuple[PlannedSession, ...]) -> Pla
     numbers = ground.numbers(name)
     assert numbers is not None
     basis = basis_for(ground, _as_slot(name), name)
-    best, why = expected_best(numbers, trained)
+    best, why = expected_best(numbers, trained, ground.rows)
     forbidden = any(code in ground.cautions for code in NO_MAX_TEST)
     if forbidden or basis.own:
         return _rep_test(ground, basis, forbidden)

@@ -7,9 +7,10 @@ from typing import Annotated, Any, Literal
 
 from pydantic import AfterValidator, BeforeValidator, Discriminator, Field, Tag, model_validator
 
-from builder.quantity import Rounding, Ties
+from builder.quantity import Rounding, Ties, Unit
 from builder.scalars import Amount, Load, Number, Part, Text, Whole, YesNo, _amount, one_of, wrong
 
+USUAL_BAR = Decimal(20)
 Count = Annotated[Whole, Field(ge=0, le=40)]
 Spotter = Annotated[Literal["never", "sometimes", "always"], one_of("never", "sometimes", "always")]
 RoundingWord = Annotated[Rounding, one_of(*Rounding)]
@@ -37,6 +38,8 @@ class Steps(Part):
 
     @model_validator(mode="after")
     def _rises(self) -> Steps:
+        if len({self.start.unit, self.to.unit, self.step.unit}) > 1:
+            raise wrong("mixed-units", "these steps mix units", "Write from, to and step in the same unit.")
         low, high, step = self.start.number, self.to.number, self.step.number
         if step <= 0 or high < low or (high - low) / step > 400:
             raise wrong(
@@ -69,6 +72,8 @@ def _pairs(value: Any) -> Any:
         seen: dict[Amount, str] = {}
         for key in value:
             amount = _amount(key)
+            if amount.number == 0:
+                raise wrong("out-of-range", "a plate of 0 weighs nothing", "Write what it weighs.", key)
             if amount in seen:
                 fact = f'the plates "{seen[amount]}" and "{key}" are the same'
                 raise wrong("duplicate-plate", fact, "Keep one and add the pairs.", key)
@@ -113,3 +118,7 @@ class Gym(Part):
     spotter: Spotter = "never"
     rounding: RoundingWord = Rounding.NEAREST
     ties: TiesWord = Ties.LIGHTER
+
+    def usual_bar(self, unit: Unit) -> str:
+        """The bar for slots that name none: the one nearest to 20 kg, of equals the first by name."""
+        return min(self.bars, key=lambda name: (abs(self.bars[name].weight.kg(unit) - USUAL_BAR), name))

@@ -6,7 +6,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import Field, field_validator
 
 from builder.profile.gym import Gym
 from builder.quantity import Unit
@@ -14,7 +14,6 @@ from builder.scalars import (
     Day,
     Format,
     Load,
-    Number,
     Part,
     Rir,
     Seconds,
@@ -25,8 +24,9 @@ from builder.scalars import (
     Whole,
     YesNo,
     one_of,
+    wrong,
 )
-from builder.training.estimate import Equation
+from builder.training.estimate import Equation, rows_fault
 
 ADULT_AGE = 18
 OLDER_AGE = 65
@@ -41,7 +41,6 @@ class Identity(Part):
     name: Text
     units: UnitWord
     bodyweight: Load | None = None
-    height: Annotated[Number, Field(gt=50, lt=260)] | None = None
     born: Annotated[Whole, Field(ge=1900, le=2100)] | None = None
     sex: Annotated[Literal["female", "male"], one_of("female", "male")] | None = None
     supervisor: Text | None = None
@@ -143,6 +142,16 @@ class Client(Part):
     percent_table: dict[Annotated[Whole, Field(ge=1, le=15)], Percent] | None = None
     limits: tuple[Limit, ...] = ()
     screening: Screening | None = None
+
+    @field_validator("percent_table")
+    @classmethod
+    def _falls(cls, table: dict[int, Decimal] | None) -> dict[int, Decimal] | None:
+        fault = rows_fault(tuple(sorted(table.items()))) if table is not None else None
+        if fault is not None:
+            raise wrong(
+                "percent-table", f"this table will not do: {fault}", "Write reps to failure with falling shares."
+            )
+        return table
 
     @property
     def unit(self) -> Unit:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Annotated, Any, Literal
 
-from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
+from pydantic import AfterValidator, BeforeValidator, Field, WithJsonSchema, model_validator
 
 from builder.scalars import (
     Amount,
@@ -22,17 +22,50 @@ from builder.scalars import (
     Share,
     Text,
     Whole,
+    _decimal,
     one_of,
     wrong,
 )
 
 Sets = Annotated[Whole, Field(ge=1, le=20)]
-RepCount = Annotated[Whole, Field(ge=1, le=50)]
+MOST_REP_COUNT = 50
+RepCount = Annotated[Whole, Field(ge=1, le=MOST_REP_COUNT)]
 Fraction = Annotated[Share, Field(gt=0, le=Decimal("1.3"))]
+MOST_RAISE = Decimal("0.5")
+MOST_START = Decimal("1.3")
+
+
+def _raise(value: Amount | Decimal) -> Amount | Decimal:
+    if isinstance(value, Decimal) and not 0 < value <= MOST_RAISE:
+        raise wrong(
+            "out-of-range", "this raise is out of range", "Write a share above 0 % and of at most 50 %, or a load."
+        )
+    return value
+
+
+def _first(value: Amount | Decimal) -> Amount | Decimal:
+    if isinstance(value, Decimal) and not 0 < value <= MOST_START:
+        raise wrong("out-of-range", "this share is out of range", "Write a share above 0 % and of at most 130 %.")
+    return value
+
+
+def _rep_range(value: Range) -> Range:
+    if value.high > MOST_REP_COUNT:
+        raise wrong("out-of-range", f"{value.high} reps are out of range", f"Write at most {MOST_REP_COUNT}.")
+    return value
+
+
 Raise = Annotated[
     LoadOrShare,
+    AfterValidator(_raise),
     WithJsonSchema({"type": ["string", "number"], "description": "a load or a share to add: 2.5 kg or 2 %"}),
 ]
+Start = Annotated[
+    LoadOrShare,
+    AfterValidator(_first),
+    WithJsonSchema({"type": ["string", "number"], "description": "a load such as 60 kg or a share such as 75 %"}),
+]
+RepRange = Annotated[Reps, AfterValidator(_rep_range)]
 
 
 def _as_list(value: Any) -> Any:
@@ -55,7 +88,7 @@ class Straight(Part):
     """What the kinds with straight sets share. Without `start` the first load is what `rir` leaves at these reps."""
 
     sets: Sets = 3
-    start: LoadOrShare | None = None
+    start: Start | None = None
     rir: Rir = Decimal(2)
     misses: Misses = Misses()
 
@@ -72,7 +105,7 @@ class Double(Straight):
     """Reps rise through a range, then load is added and they start again at the bottom."""
 
     kind: Literal["double"]
-    reps: Reps
+    reps: RepRange
     add: Raise
 
     @model_validator(mode="after")
@@ -157,7 +190,7 @@ class Volume(Part):
     kind: Literal["volume"]
     sets: Reps
     reps: RepCount
-    start: LoadOrShare | None = None
+    start: Start | None = None
     rir: Rir = Decimal(3)
     every: Annotated[Whole, Field(ge=1, le=12)] = 1
     add: Raise | None = None
@@ -182,7 +215,7 @@ class RepOut(Part):
     kind: Literal["rep_out"]
     sets: Sets
     reps: RepCount
-    start: LoadOrShare | None = None
+    start: Start | None = None
     rir: Rir = Decimal(2)
     add: Raise | None = None
     stop: Stop = Stop()
@@ -199,7 +232,14 @@ class Hold(Part):
     sets: Sets = 1
     seconds: Annotated[Seconds, Field(ge=2, le=30)] = 8
 
+    @model_validator(mode="after")
+    def _rises(self) -> Hold:
+        if self.to < self.start:
+            raise wrong("holds-fall", "the holds fall", "Write from at or below to.")
+        return self
 
+
+HIGHEST_PIN = 250
 _HEIGHT_HELP = '"hole 12" or "95 cm"'
 
 
@@ -217,7 +257,10 @@ def _height(value: Any) -> Any:
     if len(words) == 2 and words[0] == "hole" and words[1].isdigit():
         return Height(number=Decimal(words[1]), unit="hole")
     if len(words) == 2 and words[1] == "cm":
-        return Height.model_validate({"number": words[0], "unit": "cm"})
+        number = _decimal(words[0], _HEIGHT_HELP)
+        if not 0 < number <= HIGHEST_PIN:
+            raise wrong("out-of-range", f"a pin height of {value} is out of range", f"Write at most {HIGHEST_PIN} cm.")
+        return Height(number=number, unit="cm")
     raise wrong("not-a-height", f'"{value}" is not a pin height', f"Write {_HEIGHT_HELP}.")
 
 
@@ -242,6 +285,9 @@ class Pins(Part):
 
     @model_validator(mode="after")
     def _falls(self) -> Pins:
+        heights = (self.start.number, self.to.number, self.lower)
+        if self.start.unit == "hole" and any(height % 1 for height in heights):
+            raise wrong("half-hole", "there are no half holes", "Write whole holes, and lower by whole holes.")
         if self.start.unit != self.to.unit:
             raise wrong("pin-units", "the pin heights mix holes and centimetres", f"Write both as {_HEIGHT_HELP}.")
         if self.to.number > self.start.number or self.shares[1] > self.shares[0]:

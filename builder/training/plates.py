@@ -41,15 +41,15 @@ def fewest_plates(stock: Sequence[tuple[Plate, int]], most: Decimal) -> tuple[tu
     if any(plate.mass <= 0 or count < 0 for plate, count in kinds):
         raise ValueError("plates need a mass above zero and a count of at least zero")
     scale = lcm(*(plate.mass.as_integer_ratio()[1] for plate, _ in kinds))
-    radix = 1 + max((count for _, count in kinds), default=0)
-    powers = [radix**place for place in reversed(range(len(kinds)))]
-    whole: int = radix ** len(kinds)
+    bits = max((count for _, count in kinds), default=0).bit_length()
+    powers = [1 << place * bits for place in reversed(range(len(kinds)))]
+    whole = 1 << bits * len(kinds)
     costs = {0: 0}
     with exact_sums():
         for (plate, count), power in zip(kinds, powers, strict=True):
             _add_kind(costs, int(plate.mass * scale), whole - power, count, int(most * scale))
         return tuple(
-            (Decimal(units) / scale, _side(costs[units], whole, kinds, powers)) for units in sorted(costs)
+            (Decimal(units) / scale, _side(costs[units], bits, kinds)) for units in sorted(costs)
         )
 
 
@@ -75,12 +75,13 @@ def _batches(count: int) -> Iterator[int]:
         size *= 2
 
 
-def _side(cost: int, whole: int, kinds: Sequence[tuple[Plate, int]], powers: Sequence[int]) -> Side:
-    """Read the count of every kind back out of the cost of a sum."""
-    digits = -cost % whole
+def _side(cost: int, bits: int, kinds: Sequence[tuple[Plate, int]]) -> Side:
+    """Read the count of every kind back out of the cost of a sum: `bits` binary digits a kind, the heaviest on top."""
+    digits = -cost % (1 << bits * len(kinds))
     side = []
-    for (plate, _), power in zip(kinds, powers, strict=True):
-        count, digits = divmod(digits, power)
-        if count:
-            side.append((plate.label, count))
+    while digits:
+        place = (digits.bit_length() - 1) // bits
+        count = digits >> place * bits
+        digits -= count << place * bits
+        side.append((kinds[-1 - place][0].label, count))
     return tuple(side)

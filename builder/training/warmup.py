@@ -13,7 +13,7 @@ from functools import lru_cache
 from operator import attrgetter
 
 from builder.quantity import Rounding, to_places
-from builder.training.loading import Ladder, Rung
+from builder.training.loading import Ladder, Rung, Side
 
 LONG_STEP = 0.30
 """The step taken from nothing, as a share of the work; it shrinks by `STEP_SHRINK` per share climbed."""
@@ -22,6 +22,8 @@ TOO_LONG_SCALE, TOO_SHORT_SCALE = 0.04, 0.06
 """A step this much longer, or shorter, than it should be costs 1."""
 LONGEST_STEP = 0.30
 LONGEST_LAST_STEP = 0.13
+LEAP = 0.5
+"""A step this long is never worth it while a nearer stop is left."""
 EXCESS_SCALE = 0.02
 """A step this much over its limit costs 1 more."""
 SET_COST = 0.1
@@ -43,8 +45,6 @@ _plates = attrgetter("plates")
 
 Walk = tuple[float, tuple[int, ...]]
 """What the steps so far have cost, and the places stopped at."""
-StepCosts = dict[tuple[int, int], float]
-"""What going straight from one place to another costs."""
 
 FIRST_REPS = ((0.5, 8), (0.9, 5), (1.0, 3))
 """Reps of the first set up to a share of the work: the lifter is cold, so even near the work not one."""
@@ -86,9 +86,7 @@ def ramp(
 
 
 @lru_cache(maxsize=4096)
-def _ramp(
-    work: Decimal, work_reps: int, ladder: Ladder, floor: Decimal | None, most_sets: int
-) -> tuple[RampSet, ...]:
+def _ramp(work: Decimal, work_reps: int, ladder: Ladder, floor: Decimal | None, most_sets: int) -> tuple[RampSet, ...]:
     goal = ladder.pick(work)
     ceiling = min(work, goal.mass)
     if most_sets < 1 or ladder.lightest.mass >= ceiling:
@@ -98,9 +96,7 @@ def _ramp(
     limit = _most_sets(start, work, ladder, len(stops) - 2, most_sets)
     efforts = [_effort(stop, work, ladder) for stop in stops[:-1]] + [1.0]
     walk = _cheapest_walk(stops, efforts, limit)
-    return tuple(
-        _ramp_set(stops[place], efforts[place], work, work_reps, ladder, first=place == 0) for place in walk
-    )
+    return tuple(_ramp_set(stops[place], efforts[place], work, work_reps, ladder, first=place == 0) for place in walk)
 
 
 def _start(ceiling: Decimal, ladder: Ladder, floor: Decimal | None) -> Rung:
@@ -164,51 +160,63 @@ def _cheapest_walk(stops: Sequence[Rung], efforts: Sequence[float], most_sets: i
     Walks grow one set at a time, the cheapest to every place kept, and each may end at the work.
     """
     goal = len(stops) - 1
-    sides = [dict(stop.side) for stop in stops]
-    costs: StepCosts = {
-        (here, there): _step_cost(efforts[here], efforts[there], there == goal)
-        + _handling_cost(sides[here], sides[there])
-        for here in range(goal)
-        for there in range(here + 1, goal + 1)
-    }
+    ends = [_cost(stops, efforts, here, goal, is_last=True) for here in range(goal)]
+    onward = [_onward(stops, efforts, here) for here in range(goal)] if most_sets > 1 else []
     walks: dict[int, Walk] = {0: (0.0, (0,))}
     finished: list[Walk] = []
-    for _ in range(most_sets):
-        finished += [(paid + costs[here, goal], walk) for here, (paid, walk) in walks.items()]
-        walks = _one_set_longer(walks, costs, goal)
+    for left in reversed(range(most_sets)):
+        finished += [(paid + ends[here], walk) for here, (paid, walk) in walks.items()]
+        walks = _one_set_longer(walks, onward) if left else {}
     return min(finished)[1]
 
 
-def _one_set_longer(walks: dict[int, Walk], costs: StepCosts, goal: int) -> dict[int, Walk]:
+def _onward(stops: Sequence[Rung], efforts: Sequence[float], here: int) -> list[tuple[int, float]]:
+    """Where a walk may go from a stop, short of the work, and what it costs; leaps that never pay are left out."""
+    leap = max(efforts[here] + LEAP, efforts[here + 1])
+    return [
+        (there, _cost(stops, efforts, here, there, is_last=False))
+        for there in range(here + 1, len(stops) - 1)
+        if efforts[there] <= leap
+    ]
+
+
+def _one_set_longer(walks: dict[int, Walk], onward: Sequence[Sequence[tuple[int, float]]]) -> dict[int, Walk]:
     longer: dict[int, Walk] = {}
     for here, (paid, walk) in walks.items():
-        for there in range(here + 1, goal):
-            cost = paid + costs[here, there]
-            if there not in longer or cost < longer[there][0]:
-                longer[there] = (cost, (*walk, there))
+        for there, cost in onward[here]:
+            known = longer.get(there)
+            if known is None or paid + cost < known[0]:
+                longer[there] = (paid + cost, (*walk, there))
     return longer
+
+
+def _cost(stops: Sequence[Rung], efforts: Sequence[float], here: int, there: int, *, is_last: bool) -> float:
+    return _step_cost(efforts[here], efforts[there], is_last) + _handling_cost(stops[here].side, stops[there].side)
 
 
 def _step_cost(here: float, there: float, is_last: bool) -> float:
     """What one step up costs: unlike the step a coach would take, over the limit, one more set."""
     step = there - here
     wanted = LONG_STEP - STEP_SHRINK * here
-    limit = LONGEST_LAST_STEP if is_last else LONGEST_STEP
-    scale = TOO_LONG_SCALE if step > wanted else TOO_SHORT_SCALE
-    excess = max(step - limit, 0) / EXCESS_SCALE
-    return SET_COST + ((step - wanted) / scale) ** 2 + excess**2
+    off = (step - wanted) / (TOO_LONG_SCALE if step > wanted else TOO_SHORT_SCALE)
+    over = (step - (LONGEST_LAST_STEP if is_last else LONGEST_STEP)) / EXCESS_SCALE
+    return SET_COST + off * off + (over * over if over > 0 else 0.0)
 
 
-def _handling_cost(before: dict[str, int], after: dict[str, int]) -> float:
+@lru_cache(maxsize=1 << 16)
+def _handling_cost(before: Side, after: Side) -> float:
     """What changing the plates of one end costs; those that stay cost nothing."""
-    on = sum(max(count - before.get(label, 0), 0) for label, count in after.items())
-    off = sum(max(count - after.get(label, 0), 0) for label, count in before.items())
+    there = dict(after)
+    stays = off = 0
+    for label, count in before:
+        kept = min(count, there.get(label, 0))
+        stays += kept
+        off += count - kept
+    on = sum(there.values()) - stays
     return PLATE_ON_COST * on + PLATE_OFF_COST * off
 
 
-def _ramp_set(
-    rung: Rung, effort: float, work: Decimal, work_reps: int, ladder: Ladder, *, first: bool
-) -> RampSet:
+def _ramp_set(rung: Rung, effort: float, work: Decimal, work_reps: int, ladder: Ladder, *, first: bool) -> RampSet:
     empty_bar = ladder.plated and rung is ladder.lightest
     reps = _first_reps(effort, empty_bar) if first else _later_reps(effort, work_reps)
     if effort > NEAR_WORK_SHARE:

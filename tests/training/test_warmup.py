@@ -179,9 +179,9 @@ def test_a_ramp_passes_over_loads_that_need_fiddly_plates() -> None:
 
 def test_plates_cost_nothing_on_a_dumbbell_rack_and_more_when_they_come_off() -> None:
     cost = warmup._handling_cost
-    assert cost({}, {}) == 0
-    assert cost({"20": 1}, {"20": 2}) == warmup.PLATE_ON_COST
-    assert cost({"20": 2, "5": 1}, {"20": 2}) == warmup.PLATE_OFF_COST
+    assert cost((), ()) == 0
+    assert cost((("20", 1),), (("20", 2),)) == warmup.PLATE_ON_COST
+    assert cost((("20", 2), ("5", 1)), (("20", 2),)) == warmup.PLATE_OFF_COST
     assert warmup.PLATE_OFF_COST > warmup.PLATE_ON_COST
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from decimal import Decimal
 from itertools import count
+from math import cos, pi, sin
 from typing import Literal
 
 SMALL = 2.65
@@ -73,7 +74,24 @@ class Label:
     kind: Literal["label"] = field(default="label", init=False)
 
 
-Mark = Box | Path | Dot | Label
+@dataclass(frozen=True, slots=True)
+class Star:
+    """A filled five-pointed star, the sign of a milestone."""
+
+    x: float
+    y: float
+    radius: float = 1.4
+    fill: str = INK
+    kind: Literal["star"] = field(default="star", init=False)
+
+    @property
+    def drawn(self) -> str:
+        """The ten corners as SVG writes them, from the top clockwise."""
+        corners = ((self.radius * (1 if i % 2 == 0 else 0.42), i * pi / 5) for i in range(10))
+        return " ".join(f"{self.x + r * sin(a):.2f},{self.y - r * cos(a):.2f}" for r, a in corners)
+
+
+Mark = Box | Path | Dot | Label | Star
 
 
 @dataclass(frozen=True, slots=True)

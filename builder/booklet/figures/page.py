@@ -8,7 +8,7 @@ from builder.booklet.model import Paper
 DEFAULT_ACCENT = "#1f4e5f"
 GUTTER = 6.0
 
-_MEASURES = {Paper.A4: 172.0, Paper.LETTER: 176.0, Paper.A5: 114.0, Paper.HALF_LETTER: 106.0}
+_MEASURES = {Paper.A4: 180.0, Paper.LETTER: 183.9, Paper.A5: 124.0, Paper.HALF_LETTER: 117.7}
 
 
 def measure(paper: Paper) -> float:

@@ -6,12 +6,12 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from builder.booklet.figures.draw import DARK, LIGHT, MID, PALE, PAPER, Box, Drawing, Label, Mark, Path, Scale
+from builder.booklet.figures.draw import DARK, LIGHT, PALE, Box, Drawing, Label, Mark, Path, Scale
 from builder.booklet.words import Words
 from builder.plan.model import PinStep
 
 TOP, FLOOR = 6.0, 36.0
-HEIGHT = 42.0
+HEIGHT = 41.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,17 +38,18 @@ def pins_drawing(words: Words, lift: str, points: tuple[PinPoint, ...], width: f
 
 
 def _post(words: Words, point: PinPoint, x: float, column: float, scale: Scale, accent: str) -> list[Mark]:
-    y, half = scale.at(point.pin.centimetres or 0), column * 0.38
-    post = Box(round(x - 0.9, 2), TOP, 1.8, FLOOR - TOP, PALE, LIGHT)
-    pin = Box(round(x - half, 2), y, round(2 * half, 2), 1.1, accent, DARK, 0.15)
-    drop = Path(((round(x + half, 2), y + 1.1), (round(x + half, 2), FLOOR)), MID, 0.15, "0.8 0.8")
+    y, half = scale.at(point.pin.centimetres or 0), column * 0.42
+    left, right = (Box(round(at - 0.7, 2), TOP, 1.4, FLOOR - TOP, PALE, LIGHT) for at in (x - half, x + half))
+    pin = Box(round(x - half - 0.7, 2), y, round(2 * half + 1.4, 2), 1.1, accent, DARK, 0.15)
     words_ = [
         Label(round(x, 2), y - 1.2, pin_text(words, point.pin), weight=600),
-        Label(round(x, 2), FLOOR + 3.6, words.day(point.on) if column > 15 else f"{point.on.day} {words.month(point.on)}"),
+        Label(
+            round(x, 2), FLOOR + 3.6, words.day(point.on) if column > 15 else f"{point.on.day} {words.month(point.on)}"
+        ),
     ]
-    load = Label(round(x, 2), y + 4.6, words.mass(point.load), colour=DARK) if point.load is not None else None
-    ground = Box(round(x - 5.0, 2), y + 2.2, 10.0, 3.2, PAPER) if load else None
-    return [post, drop, pin, *words_, *(mark for mark in (ground, load) if mark is not None)]
+    if point.load is not None:
+        words_.append(Label(round(x, 2), y + 4.6, words.mass(point.load), colour=DARK))
+    return [left, right, pin, *words_]
 
 
 def pin_text(words: Words, pin: PinStep) -> str:

@@ -57,7 +57,7 @@ def side_drawing(
     row = [(label, plates[label]) for label, count in rung.side for _ in range(count)]
     size = min(2.9, max(2.2, height * 0.09))
     thinnest = min((plate_size(kg)[1] for _, kg in row), default=16.0)
-    stretch = max(height / LARGEST, size * 0.82 / thinnest)
+    stretch = max(height / LARGEST, size * 0.9 / thinnest)
     middle = height / 2
     marks: list[Mark] = [Box(1.6, round(middle - height * 0.06, 2), 1.4, round(height * 0.12, 2), DARK)]
     x = 3.0

@@ -6,7 +6,7 @@ from builder.booklet.figures.draw import DARK, INK, LIGHT, PAPER, PLAIN, Dot, Dr
 from builder.booklet.words import Words
 from builder.training.estimate import Equation, Spread
 
-HEIGHT = 13.5
+HEIGHT = 13.0
 LINE = 6.6
 
 
@@ -16,13 +16,17 @@ def spread_drawing(words: Words, lift: str, spread: Spread, equation: Equation, 
     scale = Scale(float(spread.low), float(spread.high), edge, width - edge)
     chosen = next(value for which, value in spread.by_equation if which is equation)
     marks: list[Mark] = [Path(((edge, LINE), (width - edge, LINE)), LIGHT, 1.1)]
-    marks += [Dot(scale.at(value), LINE, 0.85, PAPER, DARK) for which, value in spread.by_equation if which is not equation]
+    marks += [
+        Dot(scale.at(value), LINE, 0.85, PAPER, DARK) for which, value in spread.by_equation if which is not equation
+    ]
     marks.append(Dot(scale.at(chosen), LINE, 1.5, accent, PAPER, 0.4))
     name = words("figure.spread.chosen", equation=words(f"equation.{equation}"), load_kg=chosen)
     half = wide(name, PLAIN) / 2
     middle = min(max(scale.at(chosen), half), width - half)
     marks.append(Label(round(middle, 2), LINE - 2.9, name, size=PLAIN, weight=600, colour=INK))
     marks += _ends(words, spread, scale)
+    apart = words("figure.spread.apart", width_share=spread.width)
+    marks.append(Label(round(width / 2, 2), LINE + 5.2, apart, colour=DARK))
     everyone = "; ".join(f"{words(f'equation.{which}')} {words.mass(value)}" for which, value in spread.by_equation)
     return Drawing(width, HEIGHT, words("figure.spread.title", lift=lift, all=everyone), tuple(marks))
 

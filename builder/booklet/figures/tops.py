@@ -5,29 +5,18 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-from builder.booklet.figures.draw import (
-    DARK,
-    INK,
-    LIGHT,
-    PALE,
-    PAPER,
-    Box,
-    Dot,
-    Drawing,
-    Label,
-    Mark,
-    Path,
-    Scale,
-    ticks,
-)
+from builder.booklet.figures.draw import DARK, INK, PALE, PAPER, Box, Dot, Drawing, Label, Mark, Path, Scale, wide
+from builder.booklet.figures.lines import value_lines
 from builder.booklet.figures.weekly import WeekPoint, week_names
 from builder.booklet.words import Words
 from builder.plan.model import LiftNumbers, PlannedSet, PlannedWeek, Role, WeekKind
 from builder.quantity import in_unit
 
-TOP, END = 9.0, 39.0
-HEIGHT = 47.0
-LEFT = 9.0
+TOP, LOW, END = 6.5, 31.0, 35.0
+"""Where the highest and the lowest value stand, and the base line below with room for a label between."""
+HEIGHT = 42.4
+LEFT, RIGHT = 11.0, 1.5
+DOT = 1.3
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,13 +28,24 @@ class TopPoint:
     reps: int
     record: Decimal | None
 
+    @property
+    def beats(self) -> bool:
+        """Whether the set, once done, is more than the record at its reps."""
+        return self.load is not None and self.record is not None and self.load > self.record
 
-def top_points(weeks: tuple[PlannedWeek, ...], numbers: LiftNumbers, points: tuple[WeekPoint, ...]) -> tuple[TopPoint, ...]:
+
+def top_points(
+    weeks: tuple[PlannedWeek, ...], numbers: LiftNumbers, points: tuple[WeekPoint, ...]
+) -> tuple[TopPoint, ...]:
     """The heaviest set of each week, the one of more reps among equals; attempts count, warm-ups and holds do not."""
     best = dict(numbers.best_by_reps)
     found = []
     for week, point in zip(weeks, points, strict=True):
-        top = max(_sets(week, numbers.movement), key=lambda s: (s.rung.mass, s.reps) if s.rung else (Decimal(0), 0), default=None)
+        top = max(
+            _sets(week, numbers.movement),
+            key=lambda s: (s.rung.mass, s.reps) if s.rung else (Decimal(0), 0),
+            default=None,
+        )
         if top is None or top.rung is None:
             found.append(TopPoint(point, None, 0, None))
             continue
@@ -67,17 +67,19 @@ def _sets(week: PlannedWeek, movement: str) -> list[PlannedSet]:
 
 def tops_drawing(words: Words, lift: str, tops: tuple[TopPoint, ...], width: float, accent: str) -> Drawing:
     """Valued dots for the planned sets, a bar above or below each for the record at these reps."""
-    column = (width - LEFT) / len(tops)
+    column = (width - LEFT - RIGHT) / len(tops)
     centres = tuple(round(LEFT + column * (i + 0.5), 2) for i in range(len(tops)))
+    half = min(column * 0.42, 5.0)
     values = [float(in_unit(v, words.unit)) for p in tops for v in (p.load, p.record) if v is not None]
     room = (max(values) - min(values)) * 0.12 + 0.01 * max(values)
-    scale = Scale(min(values) - room / 2, max(values) + room, END, TOP)
+    scale = Scale(min(values), max(values) + room / 2, LOW, TOP)
     marks: list[Mark] = [
-        *(Box(round(x - column / 2, 2), 4.4, round(column, 2), HEIGHT - 4.4, PALE)
+        *(Box(round(x - column / 2, 2), 0, round(column, 2), HEIGHT, PALE)
           for p, x in zip(tops, centres, strict=True) if p.week.kind is not WeekKind.TRAINING),
         *_grid(words, scale, width),
-        *_records(words, tops, centres, column, scale),
-        *_dots(words, tops, centres, column, scale, accent),
+        *_records(words, tops, centres, half, scale),
+        *_dots(words, tops, centres, scale, accent),
+        *_labels(words, tops, centres, half, scale),
         *week_names(words, tuple(p.week for p in tops), centres, column, END),
     ]  # fmt: skip
     said = "; ".join(_said(words, point) for point in tops if point.load is not None)
@@ -85,48 +87,58 @@ def tops_drawing(words: Words, lift: str, tops: tuple[TopPoint, ...], width: flo
 
 
 def _grid(words: Words, scale: Scale, width: float) -> list[Mark]:
-    marks: list[Mark] = [Label(0, 3.0, words("figure.tops.axis", unit=words.unit), "start", weight=600, colour=DARK)]
-    for value in ticks(scale.low, scale.high, 4):
-        y = scale.at(value)
-        marks.append(Path(((LEFT, y), (width, y)), LIGHT, 0.15))
-        marks.append(Label(LEFT - 1.5, round(y + 0.9, 2), words.number(Decimal(str(value)).normalize()), "end", colour=DARK))
-    return marks
+    return [Path(((LEFT, END), (width, END)), DARK, 0.3), *value_lines(words, scale, LEFT, width, 4)]
 
 
 def _records(
-    words: Words, tops: tuple[TopPoint, ...], centres: tuple[float, ...], column: float, scale: Scale
+    words: Words, tops: tuple[TopPoint, ...], centres: tuple[float, ...], half: float, scale: Scale
 ) -> list[Mark]:
-    half = min(column * 0.42, 5.0)
     marks: list[Mark] = []
     for point, x in zip(tops, centres, strict=True):
         if point.record is not None:
-            y = scale.at(float(in_unit(point.record, words.unit)))
+            y = scale.at(in_unit(point.record, words.unit))
             marks.append(Path(((round(x - half, 2), y), (round(x + half, 2), y)), INK, 0.7))
     return marks
 
 
 def _dots(
-    words: Words, tops: tuple[TopPoint, ...], centres: tuple[float, ...], column: float, scale: Scale, accent: str
+    words: Words, tops: tuple[TopPoint, ...], centres: tuple[float, ...], scale: Scale, accent: str
 ) -> list[Mark]:
+    return [
+        Dot(x, scale.at(in_unit(point.load, words.unit)), DOT, accent if point.beats else PAPER, accent, 0.55)
+        for point, x in zip(tops, centres, strict=True)
+        if point.load is not None
+    ]
+
+
+def _labels(
+    words: Words, tops: tuple[TopPoint, ...], centres: tuple[float, ...], half: float, scale: Scale
+) -> list[Mark]:
+    """A value above or below each dot where it is clear of all else; records first, then the last week and the others."""
+    taken = [_around(x, scale.at(in_unit(v, words.unit)), w, h)
+             for point, x in zip(tops, centres, strict=True)
+             for v, w, h in ((point.load, DOT, DOT), (point.record, half, 0.4)) if v is not None]  # fmt: skip
+    shown = [(point, x) for point, x in zip(tops, centres, strict=True) if point.load is not None]
     marks: list[Mark] = []
-    for i, (point, x) in enumerate(zip(tops, centres, strict=True)):
-        if point.load is None:
-            continue
-        y = scale.at(float(in_unit(point.load, words.unit)))
-        beats = point.record is None or point.load > point.record
-        marks.append(Dot(x, y, 1.3, accent if beats else PAPER, accent, 0.55))
-        if column > 7.5 or i % 2 == 0:
-            marks.append(Label(x, _label_at(point, y, scale, words), _named(words, point), weight=600))
+    for point, x in sorted(shown, key=lambda one: (not one[0].beats, one[0] is not tops[-1])):
+        y, text = scale.at(in_unit(point.load or Decimal(0), words.unit)), _named(words, point)
+        places = ((round(y + dy, 2), _around(x, y + dy - 0.9, wide(text) / 2, 1.0)) for dy in (-2.1, 4.0))
+        free = next((spot for spot in places if not any(_meet(spot[1], other) for other in taken)), None)
+        if free is not None and free[0] < END - 0.5:
+            taken.append(free[1])
+            marks.append(Label(x, free[0], text, weight=600))
     return marks
 
 
-def _label_at(point: TopPoint, y: float, scale: Scale, words: Words) -> float:
-    """Above the dot, or below it where the record's bar lies just above."""
-    if point.record is not None:
-        bar = scale.at(float(in_unit(point.record, words.unit)))
-        if -5.0 < bar - y < -0.6:
-            return round(y + 4.0, 2)
-    return round(y - 2.1, 2)
+Area = tuple[float, float, float, float]
+
+
+def _around(x: float, y: float, half_width: float, half_height: float) -> Area:
+    return x - half_width, y - half_height, x + half_width, y + half_height
+
+
+def _meet(one: Area, other: Area) -> bool:
+    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
 
 
 def _named(words: Words, point: TopPoint) -> str:

@@ -4,67 +4,54 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from builder.booklet.figures.draw import (
-    DARK,
-    INK,
-    LIGHT,
-    MID,
-    PAPER,
-    Box,
-    Dot,
-    Drawing,
-    Label,
-    Mark,
-    Path,
-    Scale,
-    ticks,
-)
+from builder.booklet.figures.draw import DARK, INK, LIGHT, MID, PAPER, Box, Dot, Drawing, Label, Mark, Path, Scale
+from builder.booklet.figures.lines import value_lines
 from builder.booklet.words import Words
 from builder.plan.model import LiftNumbers
 from builder.quantity import in_unit
 
-TOP, END = 5.0, 42.0
-HEIGHT = 47.0
-LEFT = 9.0
+TOP = 4.0
+FOOT = 5.0
+LEFT = 11.0
 PAST = 0.34
 """The part of the width that the tests so far take."""
 
 
-def trend_drawing(words: Words, numbers: LiftNumbers, weeks: int, width: float, accent: str) -> Drawing:
+def trend_drawing(words: Words, numbers: LiftNumbers, weeks: int, size: tuple[float, float], accent: str) -> Drawing:
     """Left the tests, a dot each with date and value; right an empty grid, a column a week."""
+    width, height = size
+    end = height - FOOT
     tests = sorted((t for t in numbers.tests if t.estimate is not None), key=lambda t: t.test.day)[-4:]
     values = [float(in_unit(t.estimate or Decimal(0), words.unit)) for t in tests]
-    scale = Scale(min(values) * 0.92, max(values) * 1.12, END, TOP)
+    scale = Scale(min(values) * 0.92, max(values) * 1.12, end, TOP)
     split = round(LEFT + (width - LEFT) * PAST, 2)
-    marks: list[Mark] = [Box(split, TOP, round(width - split, 2), END - TOP, PAPER, MID, 0.2), *_grid(words, scale, width)]
+    marks: list[Mark] = [Box(split, TOP, round(width - split, 2), end - TOP, PAPER, MID, 0.2)]
+    marks += value_lines(words, scale, LEFT, width, 7)
     step = (split - LEFT) / len(tests)
     places = tuple((round(LEFT + step * (i + 0.5), 2), scale.at(value)) for i, value in enumerate(values))
     marks.append(Path(places, accent, 0.45))
-    for (x, y), test in zip(places, tests, strict=True):
+    for i, ((x, y), test) in enumerate(zip(places, tests, strict=True)):
+        rises = i + 1 < len(places) and places[i + 1][1] < y
         day = f"{words.month(test.test.day)} {test.test.day.year % 100:02d}"
-        marks += [Dot(x, y, 1.2, accent), Label(x, y - 2.1, words.amount(test.estimate or Decimal(0)), weight=600)]
-        marks.append(Label(x, END + 3.3, day, colour=DARK))
-    marks += _weeks(weeks, split, width)
+        marks += [
+            Dot(x, y, 1.2, accent),
+            Label(x, round(y + (4.2 if rises else -2.1), 2), words.amount(test.estimate or Decimal(0)), weight=600),
+        ]
+        marks.append(Label(x, end + 3.3, day, colour=DARK))
+    marks += _weeks(weeks, split, width, end)
     said = "; ".join(f"{words.date(t.test.day)}: {words.mass(t.estimate or Decimal(0))}" for t in tests)
-    return Drawing(width, HEIGHT, words("figure.trend.title", lift=numbers.movement, all=said, weeks=weeks), tuple(marks))
+    return Drawing(
+        width, height, words("figure.trend.title", lift=numbers.movement, all=said, weeks=weeks), tuple(marks)
+    )
 
 
-def _grid(words: Words, scale: Scale, width: float) -> list[Mark]:
-    marks: list[Mark] = []
-    for value in ticks(scale.low, scale.high, 6):
-        y = scale.at(value)
-        marks.append(Path(((LEFT, y), (width, y)), LIGHT, 0.15))
-        marks.append(Label(LEFT - 1.5, round(y + 0.9, 2), words.number(Decimal(str(value)).normalize()), "end", colour=DARK))
-    return marks
-
-
-def _weeks(weeks: int, split: float, width: float) -> list[Mark]:
+def _weeks(weeks: int, split: float, width: float, end: float) -> list[Mark]:
     column = (width - split) / weeks
     every = max(1, round(4.0 / column + 0.49))
     marks: list[Mark] = []
     for week in range(1, weeks + 1):
         x = round(split + column * (week - 0.5), 2)
-        marks.append(Path(((x, TOP), (x, END)), LIGHT, 0.15))
+        marks.append(Path(((x, TOP), (x, end)), LIGHT, 0.15))
         if week % every == 0 or every == 1:
-            marks.append(Label(x, END + 3.3, str(week), colour=INK))
+            marks.append(Label(x, end + 3.3, str(week), colour=INK))
     return marks

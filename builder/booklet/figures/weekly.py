@@ -8,11 +8,9 @@ from decimal import Decimal
 from builder.booklet.figures.draw import (
     DARK,
     INK,
-    LIGHT,
     MID,
     PALE,
     PAPER,
-    SMALL,
     Box,
     Dot,
     Drawing,
@@ -20,15 +18,18 @@ from builder.booklet.figures.draw import (
     Mark,
     Path,
     Scale,
+    Star,
     wide,
 )
 from builder.booklet.words import Words
 from builder.plan.model import PlannedWeek, WeekKind
 
-INTENSITY_TOP, INTENSITY_END = 9.0, 18.0
-BARS_TOP, BARS_END = 27.0, 43.0
-HEIGHT = 51.0
+INTENSITY_TOP, INTENSITY_END = 7.5, 14.0
+BARS_TOP, BARS_END = 22.0, 35.0
+HEIGHT = 42.4
 MARGIN = 1.0
+BAND = 3.4
+"""Where the bands behind the weeks begin."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +67,7 @@ def weekly_drawing(words: Words, lift: str, points: tuple[WeekPoint, ...], width
     centres = tuple(round(MARGIN + column * (i + 0.5), 2) for i in range(len(points)))
     marks: list[Mark] = [
         *_grounds(points, centres, column),
-        Label(MARGIN, 3.0, words("figure.weekly.intensity"), "start", weight=600, colour=DARK),
+        Label(MARGIN, 2.4, words("figure.weekly.intensity"), "start", weight=600, colour=DARK),
         Label(MARGIN, BARS_TOP - 4.6, words("figure.weekly.reps"), "start", weight=600, colour=DARK),
         *_line(words, points, centres, column, accent),
         *_bars(points, centres, column),
@@ -79,7 +80,7 @@ def weekly_drawing(words: Words, lift: str, points: tuple[WeekPoint, ...], width
 def _grounds(points: tuple[WeekPoint, ...], centres: tuple[float, ...], column: float) -> list[Mark]:
     """A pale band behind every week that is not a plain training week."""
     return [
-        Box(round(x - column / 2, 2), 4.4, round(column, 2), HEIGHT - 4.4, PALE)
+        Box(round(x - column / 2, 2), BAND, round(column, 2), round(HEIGHT - BAND, 2), PALE)
         for point, x in zip(points, centres, strict=True)
         if point.kind is not WeekKind.TRAINING
     ]
@@ -97,7 +98,7 @@ def _line(
     places = tuple((x, scale.at(share)) for x, share in rated)
     dots = [Dot(x, y, 0.9, accent) for x, y in places]
     values = [
-        Label(x, round(y - 1.7, 2), words.share(share).replace("%", "").strip() if column < 8 else words.share(share), colour=INK)
+        Label(x, round(y - 1.7, 2), words.share(share) if column >= 8 else words.number(share * 100, 0), colour=INK)
         for i, ((x, y), share) in enumerate(zip(places, shares, strict=True))
         if i % step == 0
     ]
@@ -112,7 +113,9 @@ def _bars(points: tuple[WeekPoint, ...], centres: tuple[float, ...], column: flo
         top = scale.at(point.reps)
         plain = point.kind is WeekKind.TRAINING
         if point.reps:
-            bar = Box(round(x - wide_bar / 2, 2), top, wide_bar, round(BARS_END - top, 2), MID if plain else PAPER, DARK)
+            bar = Box(
+                round(x - wide_bar / 2, 2), top, wide_bar, round(BARS_END - top, 2), MID if plain else PAPER, DARK
+            )
             marks += [bar, Label(x, round(top - 0.9, 2), str(point.reps), weight=600)]
     end = round(centres[-1] + column / 2, 2)
     return [*marks, Path(((MARGIN, BARS_END), (end, BARS_END)), DARK, 0.3)]
@@ -126,10 +129,12 @@ def week_names(
     for point, x in zip(points, centres, strict=True):
         marks.append(Label(x, base + 3.3, str(point.number), weight=600))
         name = _kind(words, point)
-        if name:
-            if wide(name) > column:
-                name = words(f"figure.short.{_code(point)}")
+        if name and wide(name) <= column + 0.6:
             marks.append(Label(x, base + 6.6, name, colour=DARK))
+        elif _code(point) == "milestone":
+            marks.append(Star(x, base + 5.6))
+        elif name:
+            marks.append(Label(x, base + 6.6, words(f"figure.short.{point.kind}"), colour=DARK))
     return marks
 
 
@@ -148,6 +153,3 @@ def _said(words: Words, point: WeekPoint) -> str:
     share = words.share(point.intensity) if point.intensity is not None else words("figure.none")
     text = words("figure.weekly.said", number=point.number, reps=point.reps, share=share)
     return f"{text} ({name})" if name else text
-
-
-__all__ = ["LIGHT", "SMALL", "WeekPoint", "week_names", "week_points", "weekly_drawing"]

@@ -1,0 +1,64 @@
+"""The command `loadleaf`: arguments to calls, values to messages, outcomes to exit codes."""
+
+from __future__ import annotations
+
+import sys
+import traceback
+
+import click
+
+from builder import __version__
+from builder.cli.build import build
+from builder.cli.check import check
+from builder.cli.doctor import doctor
+from builder.cli.explain import explain
+from builder.cli.outcome import OUR_FAULT, Stopped
+from builder.cli.schema import schema
+from builder.cli.start import start
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(__version__, prog_name="loadleaf")
+@click.option("-v", "--verbose", is_flag=True, help="Name each stage while it runs, and show details of faults.")
+@click.pass_context
+def loadleaf(context: click.Context, verbose: bool) -> None:
+    """Turn a client profile and block rules into every load of a program and a printable, fillable booklet.
+
+    Files are YAML; a folder stands for the YAML files in it. Exit codes: 0 fine, 1 problems in the input,
+    2 wrong usage, 3 our own fault.
+    """
+    context.obj = verbose
+
+
+for _command in (start, check, build, explain, schema, doctor):
+    loadleaf.add_command(_command)
+
+
+def main() -> None:
+    """The entry point: nothing that goes wrong shows a traceback unless it is asked for."""
+    try:
+        loadleaf(standalone_mode=False)
+    except Stopped as stopped:
+        sys.exit(stopped.code)
+    except click.exceptions.Abort:
+        click.echo("Stopped; nothing was written.", err=True)
+        sys.exit(1)
+    except click.ClickException as error:
+        error.show()
+        sys.exit(error.exit_code)
+    except click.exceptions.Exit as leaving:
+        sys.exit(leaving.exit_code)
+    except BrokenPipeError:
+        sys.stderr.close()
+        sys.exit(0)
+    except Exception as error:
+        _own_fault(error)
+        sys.exit(OUR_FAULT)
+
+
+def _own_fault(error: Exception) -> None:
+    if "-v" in sys.argv or "--verbose" in sys.argv:
+        traceback.print_exc()
+    name = type(error).__name__
+    click.echo(f"loadleaf {__version__} has a fault of its own ({name}: {error}). Nothing was written.", err=True)
+    click.echo('Run it again with "loadleaf --verbose …" and report what it prints.', err=True)

@@ -1,0 +1,79 @@
+"""`loadleaf doctor`: whether everything that a build needs is here."""
+
+from __future__ import annotations
+
+import platform
+from collections.abc import Callable
+from importlib.metadata import version
+
+import click
+
+from builder import __version__
+from builder.cli.outcome import PROBLEMS, Stopped
+
+PACKAGES = ("weasyprint", "pydyf", "jinja2", "pydantic", "pyyaml", "pypdf", "click", "markdown-it-py")
+LIBRARIES_HELP = "On Debian or Ubuntu: apt-get install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0"
+
+
+@click.command()
+def doctor() -> None:
+    """Check fonts, templates, native libraries and versions, and print what to install when something is missing."""
+    click.echo(f"loadleaf {__version__}, Python {platform.python_version()}, {platform.system()} {platform.machine()}")
+    for package in PACKAGES:
+        click.echo(f"  {package} {version(package)}")
+    checks = (
+        ("templates and styles", _places),
+        ("fonts", _fonts),
+        ("typesetter", _typesetter),
+        ("a first page", _page),
+    )
+    well = [_told(name, check) for name, check in checks]
+    if not all(well):
+        raise Stopped(PROBLEMS)
+
+
+def _told(name: str, check: Callable[[], str]) -> bool:
+    try:
+        click.echo(f"  {name}: {check()}")
+    except Exception as error:
+        click.echo(f"  {name}: MISSING. {error}")
+        return False
+    return True
+
+
+def _places() -> str:
+    from builder import places
+
+    return f"{places.templates()}, {places.styles()}"
+
+
+def _fonts() -> str:
+    from builder.press import shipped
+
+    faces = shipped()
+    absent = [str(face.file) for face in faces if not face.file.is_file()]
+    if absent:
+        raise FileNotFoundError(f"no font file {', '.join(absent)}; install loadleaf again")
+    return ", ".join(sorted({face.family for face in faces}))
+
+
+def _typesetter() -> str:
+    try:
+        import weasyprint
+    except OSError as error:
+        raise OSError(f"{error}. {LIBRARIES_HELP}") from error
+    from weasyprint.text.ffi import pango
+
+    return f"WeasyPrint {weasyprint.__version__}, Pango {pango.pango_version() // 10000}.{pango.pango_version() // 100 % 100}"
+
+
+def _page() -> str:
+    from datetime import UTC, datetime
+
+    from builder import places
+    from builder.press import DocumentMeta, press
+
+    meta = DocumentMeta("Check", "", "", "en", (), datetime(2027, 1, 1, tzinfo=UTC), "check")
+    html = '<html lang="en"><head><title>Check</title></head><body style="font-family:&quot;Source Sans 3&quot;">×</body></html>'
+    done = press(html, [], roots=[places.styles()], fields={}, meta=meta)
+    return f"{done.pages} page typeset, {len(done.warnings)} warnings"

@@ -1,0 +1,43 @@
+"""`loadleaf explain`: why each set has its load."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from builder.cli.options import FILES, loaded
+from builder.cli.outcome import show_json
+
+
+PLAIN_SPACES = str.maketrans({"\N{NARROW NO-BREAK SPACE}": " ", "\N{THIN SPACE}": " "})
+"""Not every terminal has the typographic spaces of a page."""
+
+
+@click.command()
+@FILES
+@click.option("--week", type=click.IntRange(min=1), help="Only this week.")
+@click.option("--day", type=click.IntRange(min=1), help="Only this day of the week (counted from 1).")
+@click.option("--json", "as_json", is_flag=True, help="Print the whole plan as JSON.")
+def explain(files: tuple[Path, ...], week: int | None, day: int | None, as_json: bool) -> None:
+    """Print every set of the plan made from FILES with the reasons for its load.
+
+    FILES hold a client and a block, and may hold movements.
+    """
+    from builder.explain import plan_json, plan_text
+    from builder.plan import make_plan
+    from builder.texts import load_words
+
+    result = loaded(files)
+    assert result.sources is not None
+    plan = make_plan(result.sources)
+    words = load_words("en", plan.unit)
+    if as_json and (week is not None or day is not None):
+        raise click.UsageError("--json prints the whole plan; leave --week and --day out.")
+    if as_json:
+        show_json(plan_json(plan, words))
+        return
+    if week is not None and week > len(plan.weeks):
+        raise click.BadParameter(f"the block has {len(plan.weeks)} weeks", param_hint="--week")
+    for line in plan_text(plan, words, week, day):
+        click.echo(line.translate(PLAIN_SPACES))

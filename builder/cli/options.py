@@ -1,0 +1,59 @@
+"""Arguments and options that several commands share."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Sequence
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from builder.cli.outcome import stop_at
+
+if TYPE_CHECKING:
+    from builder.intake import Loaded
+
+FILES = click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path))
+VERBOSE = click.pass_obj
+
+
+class Day(click.ParamType[date]):
+    """A date written year-month-day."""
+
+    name = "YYYY-MM-DD"
+
+    def convert(self, value: Any, param: click.Parameter | None, context: click.Context | None) -> date:
+        """The date, or a usage error that shows how to write one."""
+        if isinstance(value, date):
+            return value
+        try:
+            return date.fromisoformat(value)
+        except ValueError:
+            self.fail(f'"{value}" is not a date such as 2027-01-11.', param, context)
+
+
+def date_option(command: Callable[..., Any]) -> Callable[..., Any]:
+    """The option --date: the day that a booklet or a review counts as today."""
+    help_ = "The day that counts as today (default: today, or SOURCE_DATE_EPOCH)."
+    return click.option("--date", "on", type=Day(), default=_today, show_default=False, help=help_)(command)
+
+
+def loaded(files: Sequence[Path], need: Sequence[str] = ("client", "block")) -> Loaded:
+    """The sources, or every problem shown and the command ended."""
+    from builder.intake import load
+
+    result = load(files, need=need)
+    stop_at(result.problems)
+    return result
+
+
+def _today() -> date:
+    epoch = os.environ.get("SOURCE_DATE_EPOCH", "")
+    if not epoch:
+        return date.today()
+    try:
+        return datetime.fromtimestamp(int(epoch), UTC).date()
+    except (ValueError, OverflowError, OSError):
+        raise click.UsageError(f'SOURCE_DATE_EPOCH is "{epoch}", which is no time in seconds since 1970.') from None

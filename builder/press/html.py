@@ -1,0 +1,82 @@
+"""The booklet as HTML with its style sheets: templates place what the view model decided."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined, select_autoescape
+
+from builder import places
+from builder.booklet.grid import ROWS, grids
+from builder.booklet.model import Booklet, Edition, Paper
+from builder.press.colour import readable
+
+DEFAULT_THEME = "default"
+ACCENT = "#1f4e5f"
+"""The accent where the brand names none."""
+PAPER_SHEETS = {Paper.A4: "a4", Paper.LETTER: "letter", Paper.A5: "a5", Paper.HALF_LETTER: "half-letter"}
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """How a brand wants its booklet to look. `accent` is "#rrggbb"; a shade too pale to read is darkened.
+
+    `text` and `heading` are font families; give the press their faces.
+    """
+
+    theme: str = DEFAULT_THEME
+    accent: str = ACCENT
+    text: str | None = None
+    heading: str | None = None
+
+
+def render(booklet: Booklet) -> str:
+    """The whole document; jinja2.UndefinedError when a template asks for what its section does not have."""
+    return _environment(places.templates()).get_template("booklet.html.j2").render(booklet=booklet)
+
+
+def style_sheets(booklet: Booklet, look: Look | None = None) -> tuple[str, ...]:
+    """The style sheets in order of precedence; FileNotFoundError for a theme that does not exist."""
+    look = look or Look()
+    folder = places.styles()
+    theme = folder / "themes" / look.theme / "theme.css"
+    if not theme.is_file():
+        raise FileNotFoundError(f"there is no theme {look.theme!r}; themes: {', '.join(themes())}")
+    names = ("base.css", "matter.css", "print.css", f"paper/{PAPER_SHEETS[booklet.paper]}.css")
+    sheets = [(folder / name).read_text(encoding="utf-8") for name in names]
+    return (*sheets, _grids(booklet), theme.read_text(encoding="utf-8"), _brand_rules(look))
+
+
+def themes() -> tuple[str, ...]:
+    """The names of the themes at hand."""
+    return tuple(sorted(folder.parent.name for folder in (places.styles() / "themes").glob("*/theme.css")))
+
+
+def _grids(booklet: Booklet) -> str:
+    """Rules that draw the cells of log rows, made from the same measures as the fields."""
+    shared = not booklet.paper.small and booklet.edition is not Edition.LOG
+    template = _environment(places.templates()).get_template("parts/grids.css.j2")
+    return template.render(grids=grids(booklet.paper, shared), rows=ROWS)
+
+
+def _brand_rules(look: Look) -> str:
+    rules = [f"--accent: {readable(look.accent)};"]
+    if look.text:
+        rules.append(f'--text: "{look.text}", "Source Sans 3";')
+    if look.heading:
+        rules.append(f'--heading: "{look.heading}", "Barlow Condensed", "Source Sans 3";')
+    return f":root {{ {' '.join(rules)} }}"
+
+
+@lru_cache(maxsize=4)
+def _environment(folder: Path) -> Environment:
+    escape = select_autoescape(("html", "html.j2", "svg", "svg.j2"))
+    return Environment(
+        loader=FileSystemLoader(folder),
+        undefined=StrictUndefined,
+        autoescape=escape,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )

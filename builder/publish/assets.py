@@ -1,0 +1,100 @@
+"""What a brand brings along as files: logo, fonts and Markdown pages, found beside the file that names them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from builder.booklet.context import CoachPage
+from builder.brand import Brand, FontFile
+from builder.intake import Sources
+from builder.press import Face
+from builder.problem import Problem
+from builder.sources import decode
+
+MOST_LOGO_BYTES = 2 * 1024 * 1024
+LOGO_ENDINGS = (".svg", ".png")
+FONT_ENDINGS = (".ttf", ".otf", ".woff", ".woff2")
+BRAND_TEXT, BRAND_HEADING = "Brand Text", "Brand Heading"
+
+
+@dataclass(frozen=True, slots=True)
+class Assets:
+    """A brand's files. `root` is the folder that they may be read from, None without a brand."""
+
+    root: Path | None = None
+    logo: str | None = None
+    faces: tuple[Face, ...] = ()
+    pages: tuple[CoachPage, ...] = ()
+
+    @property
+    def text(self) -> str | None:
+        """The brand's own text family, None when it has none."""
+        return BRAND_TEXT if any(face.family == BRAND_TEXT for face in self.faces) else None
+
+    @property
+    def heading(self) -> str | None:
+        """The brand's own heading family, None when it has none."""
+        return BRAND_HEADING if any(face.family == BRAND_HEADING for face in self.faces) else None
+
+
+def gather(sources: Sources) -> tuple[Assets, tuple[Problem, ...]]:
+    """The assets that the brand names, and a problem for each that is missing, too large or of the wrong kind."""
+    if sources.brand is None:
+        return Assets(), ()
+    brand = sources.brand.brand
+    root = Path(sources.at("brand", key=True).file).resolve().parent
+    finder = _Finder(sources, root)
+    logo = finder.file(brand.logo, LOGO_ENDINGS, "brand", "logo") if brand.logo else None
+    if logo is not None and logo.stat().st_size > MOST_LOGO_BYTES:
+        finder.problem("logo-size", "the logo is larger than 2 MiB", "Save it smaller, best as SVG.", "brand", "logo")
+    faces = tuple(finder.faces(brand))
+    pages = tuple(finder.pages(brand))
+    return Assets(root, logo.as_uri() if logo else None, faces, pages), tuple(finder.problems)
+
+
+class _Finder:
+    def __init__(self, sources: Sources, root: Path) -> None:
+        self.sources, self.root = sources, root
+        self.problems: list[Problem] = []
+
+    def problem(self, code: str, fact: str, help_: str, *path: str | int) -> None:
+        self.problems.append(Problem(code, self.sources.at(*path), fact, help_))
+
+    def file(self, name: str, endings: tuple[str, ...], *path: str | int) -> Path | None:
+        found = (self.root / name).resolve()
+        if not found.is_relative_to(self.root):
+            self.problem("path", f'"{name}" leads out of the folder', "Put the file beside the brand file.", *path)
+        elif not found.is_file():
+            self.problem("missing-file", f'there is no file "{name}"', f"It is looked for in {self.root}.", *path)
+        elif found.suffix.lower() not in endings:
+            self.problem("file-kind", f'"{name}" is of the wrong kind', f"Write a file that ends in {', '.join(endings)}.", *path)
+        else:
+            return found
+        return None
+
+    def faces(self, brand: Brand) -> Iterator[Face]:
+        for key, family, fonts in (
+            ("text_font", BRAND_TEXT, brand.text_font),
+            ("heading_font", BRAND_HEADING, brand.heading_font),
+        ):
+            for place, font in enumerate(fonts):
+                found = self.file(font.file, FONT_ENDINGS, "brand", key, place, "file")
+                if found is not None:
+                    yield _face(family, font, found)
+
+    def pages(self, brand: Brand) -> Iterator[CoachPage]:
+        for place, name in enumerate(brand.pages):
+            found = self.file(name, (".md",), "brand", "pages", place)
+            if found is not None:
+                text, problems = decode(found.read_bytes(), str(found))
+                self.problems += [p for p in problems if p.code != "tab"]
+                yield CoachPage(found.stem, text)
+
+
+def _face(family: str, font: FontFile, found: Path) -> Face:
+    return Face(family, font.weight, "italic" if font.italic else "normal", found)
+
+
+__all__ = ["Assets", "gather"]

@@ -1,0 +1,148 @@
+"""Runs the pipeline: profile and rules to plan, plan to booklet, booklet to pages, pages to PDF."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import json
+import re
+import unicodedata
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, time
+from pathlib import Path
+
+from builder import __version__, places
+from builder.booklet.make import make_booklet
+from builder.booklet.context import Context
+from builder.booklet.model import Booklet, Edition, Paper
+from builder.booklet.words import Words
+from builder.brand import Brand
+from builder.explain import plan_json
+from builder.intake import Loaded, Sources
+from builder.plan import Plan, make_plan
+from builder.press import DocumentMeta, Pressed, PressError, press, shipped
+from builder.press.html import ACCENT, DEFAULT_THEME, Look, render, style_sheets, themes
+from builder.problem import Problem, Severity, did_you_mean, listing
+from builder.publish.assets import Assets, gather
+from builder.texts import DEFAULT_LANGUAGE, load_texts, load_words
+
+
+@dataclass(frozen=True, slots=True)
+class Choices:
+    """What the caller chose; None takes what the brand says, then the default."""
+
+    on: date
+    paper: Paper | None = None
+    theme: str | None = None
+    edition: Edition = Edition.PERSONAL
+    fillable: bool = True
+    language: str = DEFAULT_LANGUAGE
+
+
+@dataclass(frozen=True, slots=True)
+class Published:
+    """The finished booklet, or the problems that stopped it."""
+
+    pressed: Pressed | None
+    booklet: Booklet | None
+    problems: tuple[Problem, ...]
+
+
+def publish(loaded: Loaded, choices: Choices, stage: Callable[[str], None] = lambda name: None) -> Published:
+    """The booklet of loaded sources, which must hold a client and a block. `stage` hears the name of each stage.
+
+    What the typesetter warns of is a problem, since a warning means a page that is not as designed.
+    """
+    sources = loaded.sources
+    assert sources is not None
+    assets, problems = gather(sources)
+    theme, wrong_theme = _theme(sources, choices)
+    if problems or wrong_theme:
+        return Published(None, None, (*problems, *wrong_theme))
+    stage("plan")
+    plan = make_plan(sources)
+    stage("booklet")
+    words = load_words(choices.language, plan.unit)
+    context = _context(sources, plan, words, assets, choices, loaded)
+    booklet = make_booklet(context)
+    stage("pages")
+    look = Look(theme, context.brand.colours.accent or ACCENT, assets.text, assets.heading)
+    html, sheets = render(booklet), style_sheets(booklet, look)
+    stage("PDF")
+    try:
+        pressed = press(
+            html, sheets,
+            roots=[places.styles(), *([assets.root] if assets.root else [])],
+            fields={spec.name: spec for spec in booklet.fields},
+            meta=_meta(booklet, context, choices),
+            faces=(*shipped(), *assets.faces),
+            fillable=choices.fillable,
+        )  # fmt: skip
+    except PressError as error:
+        return Published(None, booklet, error.problems)
+    return Published(pressed, booklet, tuple(_warning(text) for text in pressed.warnings))
+
+
+def suggested_name(sources: Sources) -> str:
+    """A file name from the lifter's name and the block's title: ASCII, lower case, hyphens."""
+    assert sources.client is not None and sources.block is not None
+    return f"{_slug(sources.client.client.name)}-{_slug(sources.block.block.title)}.pdf"
+
+
+def _context(
+    sources: Sources, plan: Plan, words: Words, assets: Assets, choices: Choices, loaded: Loaded
+) -> Context:
+    return Context(
+        plan=plan,
+        brand=sources.brand.brand if sources.brand else Brand(name=words("brand.none")),
+        words=words,
+        texts=load_texts(choices.language),
+        paper=choices.paper or Paper(sources.brand.paper if sources.brand and sources.brand.paper else Paper.A4),
+        edition=choices.edition,
+        library=sources.movements,
+        code=_code(plan, words),
+        made_on=choices.on,
+        version=__version__,
+        sources=tuple(Path(name).name for name, _ in loaded.texts),
+        coach_pages=assets.pages,
+        logo=assets.logo,
+    )
+
+
+def _code(plan: Plan, words: Words) -> str:
+    """Eight letters and digits that tell this plan from any other; printed on every log page."""
+    text = json.dumps(plan_json(plan, words), sort_keys=True, ensure_ascii=False)
+    return base64.b32encode(hashlib.sha256(text.encode()).digest())[:8].decode()
+
+
+def _theme(sources: Sources, choices: Choices) -> tuple[str, tuple[Problem, ...]]:
+    own = sources.brand.theme if sources.brand else None
+    name = choices.theme or own or DEFAULT_THEME
+    if name in themes():
+        return name, ()
+    span = sources.at("theme") if choices.theme is None and own else None
+    help_ = did_you_mean(name, themes()) or f"Themes: {listing(themes())}."
+    return name, (Problem("unknown-theme", span, f'there is no theme "{name}"', help_),)
+
+
+def _meta(booklet: Booklet, context: Context, choices: Choices) -> DocumentMeta:
+    return DocumentMeta(
+        title=booklet.title,
+        author=booklet.author,
+        subject=booklet.subject,
+        language=booklet.language,
+        keywords=(),
+        created=datetime.combine(choices.on, time(), UTC),
+        identifier=f"{context.code}-{booklet.paper}-{booklet.edition}",
+    )
+
+
+def _warning(text: str) -> Problem:
+    help_ = "The page may not look as designed: check the brand's pages, logo and fonts."
+    return Problem("typesetter", None, f"the typesetter says: {text}", help_, Severity.ERROR)
+
+
+def _slug(text: str) -> str:
+    plain = unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode().lower()
+    return re.sub(r"[^a-z0-9]+", "-", plain).strip("-") or "booklet"

@@ -1,0 +1,67 @@
+"""The design review: a finished plan against the trade's norms, as findings with their sources."""
+
+from collections.abc import Callable, Iterator
+from datetime import date
+
+from builder.plan import Plan
+from builder.review import (
+    checks_dose,
+    checks_drills,
+    checks_progression,
+    checks_recovery,
+    checks_safety,
+    checks_schedule,
+)
+from builder.review.finding import Finding, Gravity
+
+Check = Callable[[Plan, date], Iterator[Finding]]
+
+CHECKS: tuple[Check, ...] = (
+    checks_safety.client_cautions,
+    checks_safety.squat_without_safeties,
+    checks_safety.bench_alone,
+    checks_safety.hold_alone,
+    checks_safety.attempt_alone,
+    checks_safety.novice_attempts,
+    checks_safety.third_attempt,
+    checks_safety.attempts_and_plates,
+    checks_safety.left_out,
+    checks_progression.future_test,
+    checks_progression.stale_test,
+    checks_progression.weak_test,
+    checks_progression.estimate_wide,
+    checks_progression.step_large,
+    checks_progression.step_small,
+    checks_progression.progress_steep,
+    checks_schedule.status_unsuited,
+    checks_schedule.training_days,
+    checks_schedule.squat_frequency,
+    checks_schedule.squat_late,
+    checks_schedule.heavy_days,
+    checks_recovery.deload_interval,
+    checks_recovery.deload_none,
+    checks_recovery.deload_not_lighter,
+    checks_recovery.taper_volume,
+    checks_recovery.last_heavy,
+    checks_recovery.untested_lift,
+    checks_dose.session_long,
+    checks_dose.lifts_many,
+    checks_dose.lifts_few,
+    checks_dose.pattern_missing,
+    checks_dose.no_equipment,
+    checks_dose.load_capped,
+    checks_dose.load_under_bar,
+    checks_drills.walkout_share,
+    checks_drills.walkouts_often,
+    checks_drills.drill_late,
+    checks_drills.pin_share,
+)
+"""Every check, in the order of its findings: safety first."""
+
+
+def review(plan: Plan, today: date) -> tuple[Finding, ...]:
+    """What all checks find in a plan; pure, since the day is given."""
+    return tuple(finding for check in CHECKS for finding in check(plan, today))
+
+
+__all__ = ["CHECKS", "Check", "Finding", "Gravity", "review"]

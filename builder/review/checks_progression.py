@@ -1,0 +1,195 @@
+"""Checks of what the plan starts from and how it moves on: tests, estimates, steps of load, promised progress."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+from decimal import Decimal
+
+from builder.movements import Equipment
+from builder.plan import LiftNumbers, Plan, PlannedSet, PlannedSlot, WeekKind
+from builder.plan.ladders import Racks
+from builder.plan.numbers import carried
+from builder.quantity import to_places
+from builder.review.finding import Finding, Hit, Rule
+from builder.review.where import Spot, load, main_lift, percent, spots
+from builder.training.estimate import MOST_REPS, Evidence, estimate
+from builder.training.norms import ACSM, INCREASE, TrainingStatus
+
+_FUTURE = Rule("test-in-future", "Correct the date of the test.", "the calendar")
+
+
+def future_test(plan: Plan, today: date) -> Iterator[Finding]:
+    """A test that has not been done yet."""
+    dated = [(lift.movement, value.test.day) for lift in plan.lifts for value in lift.tests if value.test.day > today]
+    yield from _FUTURE.once(
+        Hit(movement, f"a test is dated {day}, after today, {today}", Decimal((day - today).days))
+        for movement, day in dated
+    )
+
+
+STALE = timedelta(weeks=12)
+_STALE = Rule("test-stale", "Test again before the block, or lower the working max.")
+
+
+def stale_test(plan: Plan, _today: date) -> Iterator[Finding]:
+    """Numbers that stand on a test of more than twelve weeks before the block."""
+    starts = plan.client.training.starts
+    ages = [(lift.movement, starts - lift.chosen.test.day) for lift in plan.lifts]
+    yield from _STALE.once(
+        Hit(movement, f"the test is {age.days // 7} weeks old when the block starts", Decimal(age.days))
+        for movement, age in ages
+        if age > STALE
+    )
+
+
+_WEAK = Rule(
+    "test-weak",
+    "Test with 3 to 10 reps to failure.",
+    "Mayhew JL et al. J Sports Med Phys Fitness 1995;35(2):108-113.",
+)
+
+
+def weak_test(plan: Plan, _today: date) -> Iterator[Finding]:
+    """An estimate from more than ten reps to failure."""
+    weak = [lift for lift in plan.lifts if lift.chosen.evidence is Evidence.WEAK]
+    yield from _WEAK.once(
+        Hit(lift.movement, f"the max is estimated from {_reps(lift)} reps to failure", _reps(lift)) for lift in weak
+    )
+
+
+def _reps(lift: LiftNumbers) -> Decimal:
+    return lift.chosen.test.reps + lift.chosen.test.rir
+
+
+WIDE = Decimal("0.08")
+_WIDE = Rule("estimate-wide", "Trust the number less: start with a smaller working max, or test with fewer reps.")
+
+
+def estimate_wide(plan: Plan, _today: date) -> Iterator[Finding]:
+    """Equations that disagree about a test of ten reps or fewer; a weak test has its own finding."""
+    spread = [(lift, (lift.spread.high - lift.spread.low) / lift.estimate) for lift in plan.lifts]
+    yield from _WIDE.once(
+        Hit(lift.movement, f"the equations disagree by {percent(wide)} of the estimate", wide)
+        for lift, wide in spread
+        if wide > WIDE and lift.chosen.evidence is Evidence.GOOD
+    )
+
+
+_LARGE = Rule("step-large", "Add less at once, add reps first, or get smaller plates.", ACSM)
+_SMALL = Rule("step-small", "Add more once the reps are there, or move on with fewer exposures.", ACSM)
+_STEPPED = ("single", "double", "step", "volume", "rep_out")
+
+
+def step_large(plan: Plan, _today: date) -> Iterator[Finding]:
+    """A load that rises by more than 10 % at once; a rep range over loads that are wide apart is no fault."""
+    racks = Racks(plan.client)
+    yield from _LARGE.once(_large(plan, racks))
+
+
+def _large(plan: Plan, racks: Racks) -> Iterator[Hit]:
+    for spot, before, after in _rises(plan):
+        own = carried(plan.client, spot.slot.about)
+        share = _rise(plan, spot.slot, before, after)
+        possible = _between(racks, spot.slot, before, INCREASE.of(before + own))
+        if share <= INCREASE.high or (possible is None and spot.slot.kind == "double"):
+            continue
+        could = "nothing lies between" if possible is None else f"{load(plan, possible)} can be made"
+        fact = f"the load rises by {percent(share)}, {load(plan, before)} to {load(plan, after)}; {could}"
+        yield Hit(spot.place, fact, share)
+
+
+def step_small(plan: Plan, _today: date) -> Iterator[Finding]:
+    """A load that rises by less than 2 % though the reps were earned: in a rep range, or for a novice."""
+    novice = TrainingStatus(plan.client.training.status) is TrainingStatus.NOVICE
+    judged = [
+        (spot, before, after, _rise(plan, spot.slot, before, after))
+        for spot, before, after in _rises(plan)
+        if novice or spot.slot.kind == "double"
+    ]
+    yield from _SMALL.once(
+        Hit(spot.place, f"the load rises by {percent(share)}, {load(plan, before)} to {load(plan, after)}", -share)
+        for spot, before, after, share in judged
+        if share < INCREASE.low
+    )
+
+
+def _rise(plan: Plan, slot: PlannedSlot, before: Decimal, after: Decimal) -> Decimal:
+    """The rise as a share of all that is lifted, to a tenth of a percent as it is shown."""
+    return to_places((after - before) / (before + carried(plan.client, slot.about)), 3)
+
+
+def _rises(plan: Plan) -> Iterator[tuple[Spot, Decimal, Decimal]]:
+    """Each slot of a rule that adds load, where it does: the load (kg) of the exposure before and the new one."""
+    stepped = [s for s in spots(plan, WeekKind.TRAINING) if _is_stepped(plan, s.slot)]
+    for spot in stepped:
+        following = _following(spot, stepped)
+        before, after = _first_load(spot.slot), _first_load(following.slot) if following else None
+        if following is not None and before is not None and after is not None and after > before:
+            yield following, before, after
+
+
+def _is_stepped(plan: Plan, slot: PlannedSlot) -> bool:
+    """Not for accessories, nor where the bodyweight that is lifted is not known."""
+    weighed = slot.about.equipment is not Equipment.BODYWEIGHT or carried(plan.client, slot.about) > 0
+    return slot.kind in _STEPPED and not slot.accessory and weighed
+
+
+def _following(spot: Spot, stepped: list[Spot]) -> Spot | None:
+    """The next exposure of a slot, within three weeks; on the same day of the block unless a track joins several."""
+    later = [
+        other
+        for other in stepped
+        if other.slot.movement == spot.slot.movement
+        and other.slot.kind == spot.slot.kind
+        and other.slot.exposure == spot.slot.exposure + 1
+        and timedelta(0) < other.session.on - spot.session.on <= timedelta(weeks=3)
+    ]
+    return next((other for other in later if other.session.title == spot.session.title), next(iter(later), None))
+
+
+def _first_load(slot: PlannedSlot) -> Decimal | None:
+    return slot.work[0].rung.mass if slot.work and slot.work[0].rung else None
+
+
+def _between(racks: Racks, slot: PlannedSlot, load_now: Decimal, usual: tuple[Decimal, Decimal]) -> Decimal | None:
+    """The heaviest load within the usual rise, if the implement has one."""
+    ladder = racks.ladder(slot.movement, slot.about, slot.implement, slot.implement)
+    rung = ladder.at_most(load_now + usual[1]) if ladder else None
+    return rung.mass if rung is not None and rung.mass >= load_now + usual[0] else None
+
+
+MOST_PROGRESS = {
+    TrainingStatus.NOVICE: Decimal("0.35"),
+    TrainingStatus.INTERMEDIATE: Decimal("0.10"),
+    TrainingStatus.ADVANCED: Decimal("0.05"),
+}
+"""How far above today's estimate a block may reach: common practice, no source; novices gain fastest."""
+_PROGRESS = Rule("progress-steep", "Add less, start lower, or write the working max anew on the way.")
+
+
+def progress_steep(plan: Plan, _today: date) -> Iterator[Finding]:
+    """Sets that need a much higher max than today's, by their reps and their reserve."""
+    most = MOST_PROGRESS[TrainingStatus(plan.client.training.status)]
+    hits = [hit for spot in spots(plan, WeekKind.TRAINING) for hit in _needed(plan, spot)]
+    yield from _PROGRESS.once(hit for hit in hits if hit.size > most)
+
+
+def _needed(plan: Plan, spot: Spot) -> Iterator[Hit]:
+    """How far above today's estimate each loaded set of a tested lift reaches, in the conditions of the test."""
+    numbers = main_lift(plan, spot.slot)
+    if numbers is None or spot.slot.estimated:
+        return
+    for planned in spot.slot.work:
+        if planned.rung is not None and planned.reps <= MOST_REPS:
+            rise = _worth(plan, spot.slot, planned, numbers) / numbers.estimate - 1
+            done = f"{load(plan, planned.rung.mass)} for {planned.reps}"
+            yield Hit(spot.place, f"{done} needs a max {percent(rise)} above today's estimate", rise)
+
+
+def _worth(plan: Plan, slot: PlannedSlot, planned: PlannedSet, numbers: LiftNumbers) -> Decimal:
+    """The max in kg that a planned set needs; a set without a stated reserve counts as having none."""
+    assert planned.rung is not None
+    rir = min(planned.rir or Decimal(0), Decimal(MOST_REPS - planned.reps))
+    own = carried(plan.client, slot.about)
+    return estimate(planned.rung.mass + own, planned.reps, rir, numbers.equation, plan.rows)

@@ -1,0 +1,191 @@
+"""Checks of safety: the client's cautions and what the plan did about them, spotting, attempts, what was left out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from decimal import Decimal
+
+from builder.movements import Pattern
+from builder.plan import Plan, WeekKind
+from builder.plan.cautions import NO_MAX_TEST
+from builder.plan.drills import GATES, SUPRAMAXIMAL
+from builder.plan.model import Fact
+from builder.review.finding import Finding, Gravity, Hit, Rule
+from builder.review.where import heaviest, listed, load, on_barbell, percent, spots
+from builder.training.norms import COMMON_PRACTICE, TrainingStatus
+
+SPOTTING = (
+    "Haff GG, Triplett NT (eds). Essentials of Strength Training and Conditioning, 4th ed. Champaign, IL: "
+    "Human Kinetics, 2016, ch. 15 (as quoted by others)."
+)
+SCREENING = "Riebe D et al. Med Sci Sports Exerc 2015;47(11):2473-2479."
+THIRD_AT_MOST = Decimal("1.05")
+
+_FACTS = {
+    "minor": "the lifter may be under 18 and no supervising professional is named",
+    "supervised-minor": "the lifter may be under 18; the profile names a supervising professional",
+    "older": "the lifter may be over 65 during the block; no load was changed for it",
+    "clinician": "a clinician was advised and has not cleared the lifter",
+    "recent-limit": "a limit began less than six weeks before the block",
+    "unscreened": "no screening has been answered; no load was changed for it",
+}
+_HELP = {
+    "minor": ('Name the professional who is present under "supervisor:", or leave it so.', COMMON_PRACTICE),
+    "supervised-minor": ("See that this person is there for every attempt and heavy hold.", COMMON_PRACTICE),
+    "older": ("See that the screening is recent, and lower the working maxes when in doubt.", COMMON_PRACTICE),
+    "clinician": ('Wait for the clinician, then write the day under "cleared:".', SCREENING),
+    "recent-limit": ("Ask before each session how it is, and stop at sharp pain.", COMMON_PRACTICE),
+    "unscreened": ('Have a screening form answered first, then add "screening:".', SCREENING),
+}
+_RULES = {code: Rule(code, help_, source, Gravity.CAUTION) for code, (help_, source) in _HELP.items()}
+
+
+def client_cautions(plan: Plan, _today: date) -> Iterator[Finding]:
+    """Each caution about the client, with what the plan did about it; the gym's are checked where they matter."""
+    for code, rule in _RULES.items():
+        if code in plan.cautions:
+            done = _done_about(plan, code)
+            yield rule.at("", _FACTS[code] + (f": {done}" if done else ""))
+
+
+def _done_about(plan: Plan, code: str) -> str:
+    done = []
+    if code in NO_MAX_TEST and any(spot.slot.kind == "rep_test" for spot in spots(plan, WeekKind.TEST)):
+        done.append("the test is a set of five in place of attempts")
+    if code in GATES and any(spot.slot.kind == "hold" for spot in spots(plan)):
+        done.append("no hold is above the max")
+    return " and ".join(done)
+
+
+_BENCH = Rule(
+    "bench-alone",
+    "Press between safeties set just below the chest, or with dumbbells; keep the reps in reserve.",
+    SPOTTING,
+    Gravity.CAUTION,
+)
+
+
+def bench_alone(plan: Plan, _today: date) -> Iterator[Finding]:
+    """A barbell over the chest needs a spotter or safeties."""
+    if "no-spotter" not in plan.cautions:
+        return
+    pressed = (s.slot for s in spots(plan) if on_barbell(s.slot, Pattern.HORIZONTAL_PUSH))
+    names = listed(slot.movement for slot in pressed if slot.about.overhead_risk)
+    if names:
+        within = "" if plan.client.gym.safeties else ", nor are there safeties"
+        yield _BENCH.at("", f"{names}: no spotter is ever there{within}; no load was changed for it")
+
+
+_SAFETIES = Rule(
+    "squat-without-safeties",
+    "Squat in a rack with safety bars set just below the lowest point.",
+    SPOTTING,
+    Gravity.CAUTION,
+)
+
+
+def squat_without_safeties(plan: Plan, _today: date) -> Iterator[Finding]:
+    """A barbell squat belongs in a rack with safety bars."""
+    squatted = any(on_barbell(spot.slot, Pattern.SQUAT) for spot in spots(plan))
+    held = any(spot.slot.kind == "hold" for spot in spots(plan))
+    if "no-safeties" in plan.cautions and (squatted or held):
+        done = "holds stay at or below the max" if held else "no load was changed for it"
+        yield _SAFETIES.at("", f"the bar is on the shoulders and the gym has no safeties; {done}")
+
+
+_HOLD = Rule(
+    "hold-alone",
+    "Have someone there for these holds, or end them at 100 %.",
+    SPOTTING,
+    Gravity.CAUTION,
+)
+
+
+def hold_alone(plan: Plan, _today: date) -> Iterator[Finding]:
+    """A hold above the max when a spotter is never there."""
+    if "no-spotter" in plan.cautions:
+        held = [(spot, heaviest(plan, spot.slot)) for spot in spots(plan) if spot.slot.kind == "hold"]
+        yield from _HOLD.once(
+            Hit(spot.place, f"the hold is {percent(share)} of the max and no spotter is ever there", share)
+            for spot, share in held
+            if share > SUPRAMAXIMAL
+        )
+
+
+_ALONE = Rule("attempt-alone", "Have someone there on the test days.", SPOTTING, Gravity.CAUTION)
+
+
+def attempt_alone(plan: Plan, _today: date) -> Iterator[Finding]:
+    """Attempts at a max under a bar when a spotter is never there."""
+    if "no-spotter" in plan.cautions:
+        risky = (s.slot for s in spots(plan, WeekKind.TEST) if s.slot.attempts and s.slot.about.overhead_risk)
+        names = listed(slot.movement for slot in risky)
+        if names:
+            yield _ALONE.at("", f"{names}: attempts at a max are planned and no spotter is ever there")
+
+
+_NOVICE = Rule("novice-attempts", "Test a set of five with two in reserve; a novice's records come in training.")
+
+
+def novice_attempts(plan: Plan, _today: date) -> Iterator[Finding]:
+    """A novice has no need of a max."""
+    if TrainingStatus(plan.client.training.status) is TrainingStatus.NOVICE:
+        tried = [s for s in spots(plan, WeekKind.TEST) if s.slot.attempts]
+        yield from _NOVICE.once(Hit(s.place, "a novice goes for attempts at a max") for s in tried)
+
+
+_THIRD = Rule("third-attempt", "Plan the third attempt near 100 %; a good day shows in the second.")
+
+
+def third_attempt(plan: Plan, _today: date) -> Iterator[Finding]:
+    """A third attempt far above what the tests promise."""
+    for spot in spots(plan, WeekKind.TEST):
+        numbers, last = plan.lift(spot.slot.lift), spot.slot.work[-1]
+        if spot.slot.attempts is None or numbers is None or last.rung is None:
+            continue
+        share = last.rung.mass / numbers.estimate
+        if share > THIRD_AT_MOST:
+            fact = f"the third attempt, {load(plan, last.rung.mass)}, is {percent(share)} of today's estimated max"
+            yield _THIRD.at(spot.place, fact)
+
+
+_CAPPED = Rule("attempts-capped", "Lend plates for the test day, or test a set of reps.")
+_OPENER = Rule("opener-heavy", "Test with a lighter bar, or test a set of reps.")
+
+
+def attempts_and_plates(plan: Plan, _today: date) -> Iterator[Finding]:
+    """Attempts that the gym's bars and plates cannot make as planned."""
+    noted = [(spot, note.step) for spot in spots(plan, WeekKind.TEST) for note in spot.slot.notes]
+    yield from _CAPPED.once(
+        Hit(spot.place, "the plates run out before the last attempt")
+        for spot, code in noted
+        if code == "attempts-capped"
+    )
+    yield from _OPENER.once(
+        Hit(spot.place, "the lightest load is above 95 % of the max") for spot, code in noted if code == "opener-heavy"
+    )
+
+
+_OWN = "the client's own limits"
+_LEFT = {
+    "left-out": Rule("left-out", 'Name what replaces it under "instead:" of the limit.', _OWN),
+    "replaced": Rule("replaced", "See that the replacement trains what the block wants of this slot.", _OWN),
+    "drill-untested": Rule("drill-untested", "Add a tested set of its lift to the profile.", "the client's own tests"),
+}
+
+
+def left_out(plan: Plan, _today: date) -> Iterator[Finding]:
+    """Movements that the limits take out or replace, and drills without a tested lift."""
+    for code, rule in _LEFT.items():
+        noted = [dict(note.facts) for note in plan.notes if note.step == code]
+        yield from rule.once(Hit("", _left_fact(code, facts)) for facts in noted)
+
+
+def _left_fact(code: str, facts: dict[str, Fact]) -> str:
+    movement = facts["movement"]
+    if code == "replaced":
+        return f"{movement} is replaced by {facts['by']} for the {facts['area']}"
+    if code == "left-out":
+        return f"{movement} is to be avoided and nothing replaces it"
+    return f"the drill on {movement} is left out, since the lift has no tested set"

@@ -1,0 +1,177 @@
+"""Cases about the lifter: safety, tests, steps of load and promised progress."""
+
+from sound_plan import HELD, ROW, SINGLE, SQUAT, TEST, Case, bench_test, drill, monday, squats
+
+from builder.review import checks_progression, checks_safety
+
+CASES = (
+    # Under 18 and over 65: the limits of the profile's own rules; common practice, no source.
+    Case(
+        checks_safety.client_cautions,
+        "minor",
+        "client: {born: 2010}\n" + TEST,
+        "a set of five in place of attempts",
+        "client: {born: 2008}\n" + TEST,
+    ),
+    Case(
+        checks_safety.client_cautions,
+        "supervised-minor",
+        "client: {born: 2010, supervisor: Dr Ash}\n",
+        "names a supervising professional",
+    ),
+    Case(
+        checks_safety.client_cautions,
+        "older",
+        "client: {born: 1960}\n",
+        "no load was changed",
+        "client: {born: 1962}\n",
+    ),
+    # Clearance before hard training: Riebe et al. 2015 (references, section 10).
+    Case(
+        checks_safety.client_cautions,
+        "clinician",
+        "screening: {clinician_advised: true}\n" + monday(HELD, SQUAT, ROW),
+        "no hold is above the max",
+        "screening: {clinician_advised: true, cleared: 2027-01-02}\n" + monday(HELD, SQUAT, ROW),
+    ),
+    # Recent is less than six weeks before the start, 2027-01-04: common practice, no source.
+    Case(
+        checks_safety.client_cautions,
+        "recent-limit",
+        "limits: [{area: wrist, avoid: [push press], since: 2026-11-24}]\n",
+        "less than six weeks",
+        "limits: [{area: wrist, avoid: [push press], since: 2026-11-23}]\n",
+    ),
+    # Safety bars for squats, a spotter for a bar over the face: Haff & Triplett 2016, ch. 15 (references, section 7).
+    Case(checks_safety.squat_without_safeties, "squat-without-safeties", "gym: {safeties: false}\n", "no safeties"),
+    Case(
+        checks_safety.bench_alone,
+        "bench-alone",
+        "gym: {spotter: never}\n",
+        "bench press: no spotter",
+        "gym: {spotter: sometimes}\n",
+    ),
+    Case(
+        checks_safety.hold_alone,
+        "hold-alone",
+        "gym: {spotter: never}\n" + monday(HELD, SQUAT, ROW),
+        "103 % of the max",
+        "gym: {spotter: never}\n" + monday(drill("walkout", "kind: hold, from: 98 %, to: 100 %"), SQUAT, ROW),
+    ),
+    Case(
+        checks_safety.attempt_alone,
+        "attempt-alone",
+        "gym: {spotter: never}\n" + TEST,
+        "back squat: attempts",
+        "gym: {spotter: never}\nblock: {test: {week: 6, lifts: [deadlift]}}\n",
+    ),
+    # No max tests for novices: common practice, no source.
+    Case(
+        checks_safety.novice_attempts,
+        "novice-attempts",
+        "training: {status: novice}\n" + TEST,
+        "attempts at a max",
+        "training: {status: novice}\n",
+    ),
+    # 105 % of the estimate: common practice, no source. 220 kg of 200 kg, and 210 kg.
+    Case(
+        checks_safety.third_attempt,
+        "third-attempt",
+        "block: {test: {week: 6, lifts: [back squat], attempts: {third: 110 %}}}\n",
+        "220 kg, is 110 % of today's",
+        "block: {test: {week: 6, lifts: [back squat], attempts: {third: 105 %}}}\n",
+    ),
+    # One pair of 25 kg leaves 177.5 kg for a max of 200; a bar of 195 kg is above 95 % of it. Arithmetic.
+    Case(
+        checks_safety.attempts_and_plates,
+        "attempts-capped",
+        "gym: {pairs: {25: 1}}\n" + TEST,
+        "plates run out",
+        TEST,
+    ),
+    Case(
+        checks_safety.attempts_and_plates,
+        "opener-heavy",
+        "gym: {bars: {bar: 195}}\n" + TEST + monday(SINGLE, ROW),
+        "above 95 %",
+        TEST,
+    ),
+    Case(
+        checks_safety.left_out,
+        "left-out",
+        "limits: [{area: back, avoid: [row from the floor]}]\n",
+        "row from the floor is to be avoided",
+        "limits: [{area: back, avoid: [push press]}]\n",
+    ),
+    Case(
+        checks_safety.left_out,
+        "replaced",
+        "limits: [{area: back, avoid: [row from the floor], instead: {row from the floor: pull-up}}]\n",
+        "row from the floor is replaced by pull-up for the back",
+    ),
+    Case(
+        checks_safety.left_out,
+        "drill-untested",
+        monday("drill: walkout, of: overhead press, progression: {kind: hold, from: 95 %, to: 100 %}", SQUAT, ROW),
+        "the drill on overhead press",
+        monday(HELD, SQUAT, ROW),
+    ),
+    # The day of the tests is 2027-01-01; the block starts on 2027-01-04. Calendar.
+    Case(
+        checks_progression.future_test,
+        "test-in-future",
+        bench_test("2027-01-02"),
+        "dated 2027-01-02, after today",
+        bench_test("2027-01-01"),
+    ),
+    # Twelve weeks: common practice, no source. 85 and 84 days before the start.
+    Case(
+        checks_progression.stale_test,
+        "test-stale",
+        bench_test("2026-10-11"),
+        "12 weeks old",
+        bench_test("2026-10-12"),
+    ),
+    # Above 10 reps to failure the equations were off: Mayhew et al. 1995 (references, section 1).
+    Case(
+        checks_progression.weak_test,
+        "test-weak",
+        bench_test(reps=8, rir=3),
+        "11 reps to failure",
+        bench_test(reps=8, rir=2),
+    ),
+    # A table of one's own that gives 70 % to five reps reads 100/0.7 = 142.9, O'Conner 112.5: 21 % of the former.
+    # At ten reps the printed formulas and the handbook reach from 125 (O'Conner) to 134.7 (Wathan): 7.3 % of 133.3.
+    Case(
+        checks_progression.estimate_wide,
+        "estimate-wide",
+        "percent_table: {1: 100 %, 5: 70 %, 10: 60 %}\n" + bench_test(reps=5),
+        "disagree by 21.",
+        bench_test(reps=8, rir=2),
+    ),
+    # 2 to 10 %: ACSM 2009 (references, section 7). 140 to 160 is 14.3 %, 150 to 165 10 %.
+    Case(
+        checks_progression.step_large,
+        "step-large",
+        squats("kind: single, sets: 3, reps: 5, start: 140 kg, rir: 3, add: 20 kg"),
+        "by 14.3 %, 140 kg to 160 kg; 152.5 kg can be made",
+        squats("kind: single, sets: 3, reps: 5, start: 150 kg, rir: 3, add: 15 kg"),
+    ),
+    # 140 to 142.5 is 1.8 %; 125 to 127.5 and on to 130 is 2 %, to the tenth of a percent that is shown.
+    Case(
+        checks_progression.step_small,
+        "step-small",
+        squats("kind: double, sets: 3, reps: 4-5, start: 140 kg, add: 2.5 kg"),
+        "by 1.8 %, 140 kg to 142.5 kg",
+        squats("kind: double, sets: 3, reps: 4-5, start: 125 kg, add: 2.5 kg"),
+    ),
+    # 210 kg for 5 with 3 left needs 210/0.80 = 262.5 kg by the handbook's row of 8, 31.25 % above 200. An
+    # intermediate's 10 % and a novice's 35 %: common practice, no source.
+    Case(
+        checks_progression.progress_steep,
+        "progress-steep",
+        squats("kind: single, sets: 3, reps: 5, start: 150 kg, rir: 3, add: 15 kg"),
+        "210 kg for 5 needs a max 31.2 % above",
+        "training: {status: novice}\n" + squats("kind: single, sets: 3, reps: 5, start: 150 kg, rir: 3, add: 15 kg"),
+    ),
+)
