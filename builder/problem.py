@@ -42,7 +42,7 @@ class Problem:
         lines = [f"{at.file}:{at.line}:{at.column}: {self.severity}: {self.fact} [{self.code}]"]
         if at.source:
             gutter = f"{at.line:>5} | "
-            shown, offset = _window(at.source, at.column)
+            shown, offset = _window(at.source, at.column, at.width)
             caret = " " * (at.column - 1 - offset) + "^" * max(1, min(at.width, len(shown) - (at.column - 1 - offset)))
             lines += [gutter + shown, " " * 5 + " | " + caret]
         lines.append(f"  {self.help}")
@@ -68,13 +68,17 @@ def in_order(problems: Iterable[Problem]) -> tuple[Problem, ...]:
     return tuple(sorted(unique, key=lambda p: (p.span is None, p.span or Span("", 0, 0), p.code)))
 
 
+def closest(word: str, known: Sequence[str]) -> str | None:
+    """The known word that `word` is probably meant for."""
+    by_lower = {k.lower(): k for k in reversed(known)}
+    near = get_close_matches(word.lower(), list(by_lower), n=1, cutoff=0.6)
+    return by_lower[near[0]] if near else None
+
+
 def did_you_mean(word: str, known: Sequence[str]) -> str:
     """A question naming the closest known word, or "" when none is close."""
-    near = get_close_matches(word.lower(), [k.lower() for k in known], n=1, cutoff=0.6)
-    if not near:
-        return ""
-    original = next(k for k in known if k.lower() == near[0])
-    return f'Did you mean "{original}"?'
+    near = closest(word, known)
+    return f'Did you mean "{near}"?' if near else ""
 
 
 def listing(words: Iterable[str], most: int = 12) -> str:
@@ -85,8 +89,8 @@ def listing(words: Iterable[str], most: int = 12) -> str:
     return ", ".join(shown[:-1]) + " or " + shown[-1] if len(shown) > 1 else "".join(shown)
 
 
-def _window(source: str, column: int, most: int = 100) -> tuple[str, int]:
+def _window(source: str, column: int, width: int, most: int = 100) -> tuple[str, int]:
     """The part of a long line around `column`, control signs made visible, and how much was cut in front."""
     shown = "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in source)
-    offset = 0 if column <= most else column - most // 2
+    offset = 0 if column + width <= most else max(0, column - most // 2)
     return shown[offset : offset + most], offset

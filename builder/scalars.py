@@ -51,9 +51,14 @@ def _text(value: Any, expected: str) -> str:
 
 def _comma(text: str) -> None:
     found = _COMMA.fullmatch(text)
-    if found:
-        meant = f"{found[1]}.{found[2]}{found[3]}"
-        raise wrong("decimal-comma", f'"{text}" has a decimal comma', f'Write "{meant}", with a point.')
+    if not found:
+        return
+    whole, decimals, rest = found.groups()
+    point = f"{whole}.{decimals.rstrip('0') or '0'}{rest}"
+    help_ = f'Write "{point}", with a point.'
+    if len(decimals) == 3:
+        help_ = f'Write "{whole}{decimals}{rest}" if the comma parts thousands, "{point}" if it parts decimals.'
+    raise wrong("decimal-comma", f'"{text}" has a comma', help_)
 
 
 def _decimal(text: str, expected: str) -> Decimal:
@@ -163,11 +168,8 @@ def _day(value: Any) -> Any:
     if isinstance(value, date):
         return value
     text = _text(value, "a date such as 2027-01-11")
-    try:
-        if re.fullmatch(r"\d{4}-\d{2}-\d{2}", text):
-            return _living(date.fromisoformat(text))
-    except ValueError:
-        raise wrong("no-such-date", f"{text} is not in the calendar", "Write a date such as 2027-01-11.") from None
+    if re.fullmatch(r"\d{4}-\d{2}-\d{2}", text):
+        return _calendar_day(text)
     parts = re.fullmatch(r"(\d{1,2})([./-])(\d{1,2})\2(\d{4})", text)
     help_ = "Write year-month-day, such as 2027-01-11."
     if parts and int(parts[1]) > 12:
@@ -175,10 +177,14 @@ def _day(value: Any) -> Any:
     raise wrong("not-a-date", f'"{text}" is not a date in year-month-day order', help_)
 
 
-def _living(day: date) -> date:
-    if 1950 <= day.year <= 2150:
-        return day
-    raise wrong("out-of-range", f"the year {day.year} is out of range", "Write a year from 1950 to 2150.")
+def _calendar_day(text: str) -> date:
+    try:
+        day = date.fromisoformat(text)
+    except ValueError:
+        raise wrong("no-such-date", f"{text} is not in the calendar", "Write a date such as 2027-01-11.") from None
+    if not 1950 <= day.year <= 2150:
+        raise wrong("out-of-range", f"the year {day.year} is too far off", "Write a year from 1950 to 2150.")
+    return day
 
 
 def _weekday(value: Any) -> Any:

@@ -112,7 +112,8 @@ def test_the_two_commands_install_what_the_doctor_asks_for_and_name_what_is_ther
     arguments = _line_after("sample").split("loadleaf build ")[1].split()
     assert arguments[-2:] == ["-o", "booklet.pdf"]
     assert load([ROOT / name for name in arguments[:-2]]).problems == ()
-    assert _line_after("tests").endswith("&& .venv/bin/pip install -e '.[dev]' && .venv/bin/python -m pytest")
+    expected = "&& .venv/bin/pip install -e '.[dev,validate]' && .venv/bin/python -m pytest -n auto"
+    assert _line_after("tests").endswith(expected)
     assert "<!-- tests -->" in (ROOT / ".ci" / "run").read_text(encoding="utf-8")
 
 

@@ -9,14 +9,16 @@ from markdown_it import MarkdownIt
 from markdown_it.token import Token
 from markupsafe import Markup
 
+from builder.booklet.bars import training_ladder
 from builder.booklet.context import Context
 from builder.booklet.model import Section
 from builder.booklet.names import title_case
 from builder.booklet.words import Words
 from builder.fields import FieldSpec, TrialField, write
 from builder.plan.model import LiftNumbers
+from builder.plan.numbers import carried
 from builder.quantity import Rounding
-from builder.training.loading import Rung, side_text
+from builder.training.loading import Ladder, Rung, side_text
 
 DEFAULTS = (
     "bar-position", "depth-and-stance", "bracing-and-belt", "shoes-sleeves-wraps", "warming-up", "effort",
@@ -157,7 +159,7 @@ def _trial_section(ctx: Context) -> Section | None:
     lifts = [n for n in ctx.plan.lifts if _trained(ctx, n)][:MOST_TRIALS]
     if not lifts:
         return None
-    trials = tuple(_trial(words, number, numbers) for number, numbers in enumerate(lifts, 1))
+    trials = tuple(_trial(ctx, number, numbers) for number, numbers in enumerate(lifts, 1))
     fields = tuple(
         _field(words, number, numbers, way, criterion)
         for number, numbers in enumerate(lifts, 1)
@@ -175,8 +177,11 @@ def _trained(ctx: Context, numbers: LiftNumbers) -> bool:
     return any(name == numbers.movement for week in ctx.plan.weeks for name, _ in week.by_movement)
 
 
-def _trial(words: Words, number: int, numbers: LiftNumbers) -> Trial:
-    rung = numbers.ladder.pick(numbers.working_max * TRIAL_SHARE, Rounding.DOWN)
+def _trial(ctx: Context, number: int, numbers: LiftNumbers) -> Trial:
+    words = ctx.words
+    target = numbers.working_max * TRIAL_SHARE - carried(ctx.plan.client, numbers.about)
+    ladder = training_ladder(ctx.plan, numbers)
+    load = _trial_load(words, ladder, ladder.pick(target, Rounding.DOWN))
     rows = tuple(
         TrialRow(
             words(f"trial.criterion.{code}"),
@@ -184,11 +189,13 @@ def _trial(words: Words, number: int, numbers: LiftNumbers) -> Trial:
         )
         for i, code in enumerate(CRITERIA, 1)
     )
-    return Trial(title_case(numbers.movement), words("trial.load", load_kg=rung.mass, side=_side(words, rung)), rows)
+    return Trial(title_case(numbers.movement), load, rows)
 
 
-def _side(words: Words, rung: Rung) -> str:
-    return side_text(rung) or words("side.none")
+def _trial_load(words: Words, ladder: Ladder, rung: Rung) -> str:
+    if not ladder.plated:
+        return words.mass(rung.mass)
+    return words("trial.load", load_kg=rung.mass, side=side_text(rung) or words("side.none"))
 
 
 def _field(words: Words, number: int, numbers: LiftNumbers, way: int, criterion: int) -> FieldSpec:

@@ -15,6 +15,7 @@ from builder.booklet.model import Section
 from builder.booklet.names import session_title, title_case
 from builder.booklet.words import Words
 from builder.plan.model import LiftNumbers, Plan, PlannedSession, PlannedWeek, WeekKind
+from builder.plan.numbers import carried
 
 MOST_WIDE_WEEKS = 13
 """Up to so many weeks two charts stand side by side on large paper."""
@@ -160,7 +161,7 @@ def _charts(ctx: Context) -> tuple[tuple[LiftChart, ...], tuple[LiftChart, ...]]
         points = week_points(plan.weeks, numbers.movement)
         name = numbers.movement
         weekly.append(LiftChart(title_case(name), weekly_drawing(words, name, points, width, accent(ctx))))
-        heaviest = top_points(plan.weeks, numbers, points)
+        heaviest = top_points(plan.weeks, numbers, points, carried(plan.client, numbers.about))
         if any(point.load is not None for point in heaviest):
             tops.append(LiftChart(title_case(name), tops_drawing(words, name, heaviest, width, accent(ctx))))
     return tuple(weekly), tuple(tops)

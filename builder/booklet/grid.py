@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -54,6 +55,20 @@ _GRIDS = {
     (Paper.A4, False): (Grid(Shape.SINGLE, 112.0, 24.0, 10.0), Grid(Shape.PAIRED, 90.0, 19.0, 9.0)),
     (Paper.LETTER, False): (Grid(Shape.SINGLE, 114.0, 24.0, 10.0), Grid(Shape.PAIRED, 91.95, 19.0, 9.0)),
 }
+
+
+ASKED = ((8.0, 19.0), (20.5, 17.0), (14.0, 17.0))
+"""mm for the caption and the cell of the date, the bodyweight and the sleep."""
+ASKED_WIDTH = sum(caption + cell for caption, cell in ASKED)
+
+
+def asked_marks(names: Sequence[str]) -> str:
+    """The field mark of the line asked once a session."""
+    marks, x = [], 0.0
+    for name, (caption, cell) in zip(names, ASKED, strict=True):
+        marks.append(f"{name}@{(x + caption) / ASKED_WIDTH:.5f},{min((x + caption + cell) / ASKED_WIDTH, 1):.5f}")
+        x += caption + cell
+    return ";".join(marks)
 
 
 def grids(paper: Paper, shared: bool) -> tuple[Grid, ...]:

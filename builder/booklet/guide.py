@@ -11,6 +11,7 @@ from builder.booklet.model import Section
 from builder.booklet.names import title_case
 from builder.booklet.reasons import reason_sentences
 from builder.booklet.words import Words
+from builder.movements import Equipment
 from builder.plan.ladders import Racks
 from builder.plan.model import PlannedSession, PlannedSet, PlannedSlot, PlannedWeek, WeekKind
 from builder.training.loading import side_text
@@ -110,7 +111,7 @@ def _spots(words: Words, example: Example) -> tuple[Spot, ...]:
         "load": words.mass(chosen.rung.mass),
         "sets": words("guide.sets", sets=same, reps=chosen.reps),
         "rir": words("guide.rir", rir=chosen.rir) if chosen.rir is not None else "",
-        "side": side_text(chosen.rung) or words("side.none"),
+        "side": side_text(chosen.rung) or (words("side.none") if slot.about.equipment is Equipment.BARBELL else ""),
         "rest": words("guide.rest", minutes=_minutes(words, chosen.rest)) if chosen.rest else "",
         "bracket": _bracket(words, chosen),
         "mark": words("guide.mark", reps=chosen.mark.reps) if chosen.mark else "",
@@ -119,9 +120,16 @@ def _spots(words: Words, example: Example) -> tuple[Spot, ...]:
     }
     shown = [(code, value) for code, value in parts.items() if value]
     return tuple(
-        Spot(number, code, value, words(f"guide.{code}.name"), words(f"guide.{code}.means"))
+        Spot(number, code, value, words(f"guide.{code}.name"), words(f"guide.{code}.means{_variant(slot, code)}"))
         for number, (code, value) in enumerate(shown, 1)
     )
+
+
+def _variant(slot: PlannedSlot, code: str) -> str:
+    """Which meaning of the load holds for what the slot is loaded with."""
+    if code != "load" or slot.about.equipment is Equipment.BARBELL:
+        return ""
+    return ".hand" if slot.per_hand else ".other"
 
 
 def _bracket(words: Words, chosen: PlannedSet) -> str:

@@ -54,14 +54,6 @@ class LogSlot:
         return self.row * (len(self.rows) + (self.last is not None))
 
 
-@dataclass(frozen=True, slots=True)
-class Asked:
-    """One cell that is asked once a session: its caption and its field mark."""
-
-    caption: str
-    mark: str
-
-
 def log_slot(session: PlannedSession, number: int, grid: Grid, row: float, words: Words) -> LogSlot:
     """The log of the slot that counts `number` from 1 in its session."""
     slot = session.slots[number - 1]
@@ -129,15 +121,14 @@ def _spoken(session: PlannedSession, slot: PlannedSlot, words: Words) -> dict[st
     return {"week": session.week, "day": session.day, "movement": slot_name(slot, words)}
 
 
-def asked(session: PlannedSession, words: Words) -> tuple[Asked, ...]:
-    """The cells over the log."""
-    return tuple(
-        Asked(
-            words(f"log.ask.{part}", unit=words.unit),
-            fields.write(SessionField(session.week, session.day, part)),
-        )
-        for part in ASKED
-    )
+def asked(words: Words) -> tuple[str, ...]:
+    """The captions of what is asked once a session."""
+    return tuple(words(f"log.ask.{part}", unit=words.unit) for part in ASKED)
+
+
+def asked_names(session: PlannedSession) -> tuple[str, ...]:
+    """The names of the fields asked once a session."""
+    return tuple(fields.write(SessionField(session.week, session.day, part)) for part in ASKED)
 
 
 def session_fields(session: PlannedSession, words: Words) -> tuple[FieldSpec, ...]:

@@ -50,7 +50,8 @@ class Section:
 
     `side` says on which side of the open booklet it starts; `label` is how its first page is numbered
     ("" goes on counting). `title` stands in the outline and the contents unless `listed` is false. `fields`
-    are the form fields that its template marks, in reading order.
+    are the form fields that its template marks, in reading order. `code` is printed small at the foot of its
+    pages, so that a copy without fields is still known.
     """
 
     anchor: str
@@ -62,6 +63,7 @@ class Section:
     tone: Literal["plain", "training", "deload", "test", "milestone"] = "plain"
     running: str = ""
     listed: bool = True
+    code: str = ""
     fields: tuple[FieldSpec, ...] = ()
 
 

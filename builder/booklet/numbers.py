@@ -53,9 +53,9 @@ class LiftCard:
 
 @dataclass(frozen=True, slots=True)
 class EquationRow:
-    """What one equation makes of the chosen test of each lift; `used` says for which it is the one in use."""
+    """What every equation makes of the chosen test of one lift; `used` marks the one in use."""
 
-    name: str
+    lift: str
     values: tuple[str, ...]
     used: tuple[bool, ...]
 
@@ -89,7 +89,7 @@ def numbers_section(ctx: Context) -> Section:
     scores = _scores(words, plan.client, plan.lifts)
     page = NumbersPage(
         title=words("numbers.title"),
-        lead=words("numbers.lead"),
+        lead=words("numbers.lead" if plan.lifts else "numbers.none"),
         estimate_label=words("numbers.estimate"),
         working_label=words("numbers.working-max"),
         test_head=tuple(words(f"numbers.test.{c}") for c in ("day", "load", "reps", "rir", "conditions", "worth")),
@@ -97,8 +97,8 @@ def numbers_section(ctx: Context) -> Section:
         chosen_note=words("numbers.chosen"),
         equations_title=words("numbers.equations"),
         equations_lead=words("numbers.equations.lead", unit=words.unit),
-        equations_head=(words("numbers.equation"), *(title_case(n.movement) for n in plan.lifts)),
-        equations=tuple(_equation_row(words, equation, plan.lifts) for equation in Equation),
+        equations_head=(words("numbers.lift"), *(words(f"equation.{equation}") for equation in Equation)),
+        equations=tuple(_equation_row(words, numbers) for numbers in plan.lifts),
         scores_title=words("numbers.scores"),
         scores=scores,
         scores_note=words("numbers.scores.note"),
@@ -116,7 +116,10 @@ def _card(ctx: Context, numbers: LiftNumbers) -> LiftCard:
         name=title_case(numbers.movement),
         estimate=words.mass(numbers.estimate),
         working_max=words.mass(numbers.working_max),
-        working_note=words("numbers.working-note", share=exact_share(words, numbers.working_share)),
+        working_note=words(
+            "numbers.working-note.bodyweight" if own else "numbers.working-note",
+            share=exact_share(words, numbers.working_share),
+        ),
         tests=tuple(_test_row(words, value, value is numbers.chosen, own) for value in reversed(numbers.tests)),
         chart=spread_drawing(words, numbers.movement, numbers.spread, numbers.equation, half(ctx.paper), accent(ctx)),
         facts=tuple(_facts(words, ctx.plan.client, numbers, own)),
@@ -171,9 +174,10 @@ def _performed(words: Words, done: Performance, own: Decimal) -> str:
     return words("numbers.performed", load=words.amount(done.load - own), reps=done.reps)
 
 
-def _equation_row(words: Words, equation: Equation, lifts: tuple[LiftNumbers, ...]) -> EquationRow:
-    values = tuple(words.number(in_unit(dict(n.spread.by_equation)[equation], words.unit), 1) for n in lifts)
-    return EquationRow(words(f"equation.{equation}"), values, tuple(n.equation is equation for n in lifts))
+def _equation_row(words: Words, numbers: LiftNumbers) -> EquationRow:
+    every = numbers.spread.by_equation
+    values = tuple(words.number(in_unit(value, words.unit), 1) for _, value in every)
+    return EquationRow(title_case(numbers.movement), values, tuple(which is numbers.equation for which, _ in every))
 
 
 def _scores(words: Words, client: Client, lifts: tuple[LiftNumbers, ...]) -> tuple[tuple[str, str], ...]:

@@ -6,12 +6,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from builder.booklet.context import Context
-from builder.booklet.grid import ROWS, Grid, Shape, grids, note_width
+from builder.booklet.grid import ROWS, Grid, Shape, asked_marks, grids, note_width
 from builder.booklet.log import (
     HEADS,
-    Asked,
     LogSlot,
     asked,
+    asked_names,
     log_slot,
     note_field,
     rows_of,
@@ -67,14 +67,14 @@ class SessionPage:
     row: float
     tight: bool
     note_beside: float
-    asked: tuple[Asked, ...]
+    asked: tuple[str, ...]
+    asked_marks: str
     columns: tuple[str, ...]
     note_mark: str
     note_caption: str
     note_mm: float
     ramp_word: str
     caution_mark: str
-    code: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -224,14 +224,14 @@ def _page(
         row=fit.row if fit else 0,
         tight=bool(fit and fit.tight),
         note_beside=note_width(ctx.paper, fit.grid, density is not None) if fit else 0,
-        asked=asked(session, words) if fit and first else (),
+        asked=asked(words),
+        asked_marks=asked_marks(asked_names(session)) if fit and first else "",
         columns=tuple(words(f"log.column.{part}") for part in ("load", "reps", "rir", "done")),
         note_mark=note_field(session, words).name if fit and last else "",
         note_caption=words("log.note"),
         note_mm=_note_mm(whole, run, density, fit) if fit and last else 0,
         ramp_word=words("session.ramp"),
         caution_mark=words("mark.caution"),
-        code=words("code.page", code=ctx.code, page=f"{page_code(session)}.{index + 1}"),
     )
 
 
@@ -309,6 +309,7 @@ def _section(
         tone=page.tone,  # type: ignore[arg-type]
         running=running_head(session, words),
         listed=leads,
+        code=words("code.page", code=whole.ctx.code, page=f"{page_code(session)}.{index + 1}"),
         fields=specs,
     )
 

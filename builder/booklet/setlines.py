@@ -12,6 +12,10 @@ from builder.plan.model import PlannedSet, PlannedSlot, Role
 from builder.training.loading import Rung
 
 
+LONG_SIDE = 17
+"""A side with more letters than this is set smaller."""
+
+
 @dataclass(frozen=True, slots=True)
 class SetLine:
     """One line of working sets. `load` is empty when the lifter finds it by feel; `pad` is blank, as wide as decimals.
@@ -26,6 +30,7 @@ class SetLine:
     pad: str
     unit: str
     side: str
+    side_long: bool
     effort: str
     record: str
     milestone: bool
@@ -46,6 +51,7 @@ def set_lines(slot: PlannedSlot, words: Words) -> tuple[SetLine, ...]:
 def _line(
     slot: PlannedSlot, count: int, one: PlannedSet, load: str, pad: str, roles: bool, words: Words
 ) -> SetLine:
+    side = side_words(slot, one.rung, words)
     return SetLine(
         scheme=words("set.scheme", sets=count, reps=reps_text(one, words)),
         role=words(f"set.role.{one.role}") if roles else "",
@@ -53,7 +59,8 @@ def _line(
         load=load,
         pad=pad if load else "",
         unit=unit_text(slot, one.rung, words),
-        side=side_words(slot, one.rung, words),
+        side=side,
+        side_long=len(side) > LONG_SIDE,
         effort="\n".join(filter(None, (effort_text(one, words), rest_text(one.rest, words)))),
         record=words("set.record", reps=one.mark.reps) if one.mark else "",
         milestone=one.milestone,

@@ -82,7 +82,9 @@ def sheet(paper: Paper) -> Sheet:
 
 
 def text_lines(text: str, width: float, points: float) -> int:
-    """The lines that `text` takes at most in `width` mm, set in the text family at `points`."""
-    # Measured on Source Sans 3: English prose averages 0.46 em; 0.5 leaves room for ragged line ends.
-    per_line = max(1, int(width / (points * 0.3528 * 0.5)))
-    return ceil(len(text) / per_line) if text else 0
+    """The lines that `text` takes in `width` mm, set in the text family at `points`; rather too many than too few."""
+    em = points * 0.3528
+    if not text:
+        return 0
+    # Measured on Source Sans 3: English prose runs at 0.42 em a letter, and ragged ends cost a tenth more.
+    return 1 if len(text) * em * 0.44 <= width else ceil(len(text) * em * 0.47 / width)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
+from builder.booklet.bars import training_ladder
 from builder.booklet.context import Context
 from builder.booklet.model import Section
 from builder.booklet.names import title_case
@@ -15,7 +16,7 @@ from builder.plan.numbers import carried
 from builder.quantity import in_unit
 from builder.training.effort import effort_table, rpe_of
 from builder.training.estimate import DEFAULT
-from builder.training.loading import side_text
+from builder.training.loading import Ladder, Rung, side_text
 
 SHARES = tuple(Decimal(n) / 1000 for n in range(400, 1051, 25))
 """40 % to 105 % in steps of 2.5 %."""
@@ -93,37 +94,46 @@ def load_section(ctx: Context) -> Section | None:
 
 
 def load_table(ctx: Context, numbers: LiftNumbers) -> LoadTable:
-    """The table of one lift, rounded as the gym rounds; a bodyweight lift shows what hangs from the belt."""
-    words = ctx.words
+    """The table of one lift on the bar it is trained on, rounded as the gym rounds.
+
+    A bodyweight lift shows what hangs from the belt.
+    """
+    words, ladder = ctx.words, training_ladder(ctx.plan, numbers)
     own = carried(ctx.plan.client, numbers.about)
-    rows = tuple(_load_row(ctx, numbers, share, own) for share in SHARES)
-    column = "side" if numbers.ladder.plated else "per-hand" if numbers.ladder.per_hand else "pieces"
+    targets = ((share, max(numbers.working_max * share - own, Decimal(0))) for share in SHARES)
+    rows = tuple(_load_row(ctx, ladder, share, target) for share, target in targets)
+    column = "side" if ladder.plated else "per-hand" if ladder.per_hand else "pieces"
     return LoadTable(
         title_case(numbers.movement),
-        words("loads.basis", working_kg=numbers.working_max, implement=numbers.ladder.name),
+        words("loads.basis", working_kg=numbers.working_max, implement=ladder.name),
         tuple(words(f"loads.{c}") for c in ("share", "target", "load", column)),
         rows,
         max(len(row.fraction) for row in rows),
     )
 
 
-def _load_row(ctx: Context, numbers: LiftNumbers, share: Decimal, own: Decimal) -> LoadRow:
+def _load_row(ctx: Context, ladder: Ladder, share: Decimal, target: Decimal) -> LoadRow:
     words, gym = ctx.words, ctx.plan.client.gym
-    target = max(numbers.working_max * share - own, Decimal(0))
-    rung = numbers.ladder.pick(target, gym.rounding, gym.ties)
-    low, high = numbers.ladder.lightest.mass, numbers.ladder.heaviest.mass
-    plated = numbers.ladder.plated
-    outside = words("loads.over") if target > high else words("loads.under") if target < low and not plated else ""
-    side = side_text(rung) or (words("side.none") if plated else "")
+    rung = ladder.pick(target, gym.rounding, gym.ties)
+    plates = side_text(rung) or _note(words, ladder, target, rung)
     whole, point, digits = words.amount(rung.mass).partition(words("decimal"))
     return LoadRow(
         exact_share(words, share),
         words.number(in_unit(target, words.unit), 1),
         whole,
         point + digits,
-        f"{side} {outside}".strip(),
+        f"{plates} {words('loads.over')}" if target > ladder.heaviest.mass else plates,
         share % STRONG == 0,
     )
+
+
+def _note(words: Words, ladder: Ladder, target: Decimal, rung: Rung) -> str:
+    """What stands in the place of plates: empty bar, bodyweight alone, or lightest below the first piece."""
+    if ladder.plated:
+        return words("side.none")
+    if rung.mass == 0:
+        return words("loads.bodyweight")
+    return words("loads.under") if target < rung.mass and rung == ladder.lightest else ""
 
 
 def effort_section(ctx: Context) -> Section:

@@ -17,9 +17,11 @@ from builder.plan.model import PlannedSession, PlannedSet, PlannedSlot, PlannedW
 from builder.rules.block import Phase
 
 
-OPENER_HEAD, PART_HEAD, VOLUME_LINE, RULE = 60.0, 19.0, 36.0, 9.0
+OPENER_HEAD, PART_HEAD, VOLUME_LINE, RULE = 52.0, 17.0, 32.0, 9.0
 """mm on an opener for its title and headings, for the name of a part, for the week's figures, and between lines."""
 FEWEST_LINES = 3
+LARGER = 16.0
+"""mm more on large paper."""
 SHORT = 0.5
 """A glance that takes less of its page than this has the lines for notes below it."""
 
@@ -142,7 +144,8 @@ def _opener_height(
 ) -> float:
     """mm that the opener of a small booklet takes without the lines for notes."""
     said = sum(text_lines(sentence, sheet(ctx.paper).width, 9) * 4.2 + 1.4 for sentence in sentences)
-    return OPENER_HEAD + (PART_HEAD if begins else 0.0) + said + len(changes) * 7.4 + VOLUME_LINE
+    larger = 0.0 if ctx.paper.small else LARGER
+    return OPENER_HEAD + larger + (PART_HEAD if begins else 0.0) + said + len(changes) * 7.4 + VOLUME_LINE
 
 
 def _glance_height(week: PlannedWeek) -> float:
@@ -172,12 +175,12 @@ def _sentences(ctx: Context, week: PlannedWeek, before: PlannedWeek | None) -> I
         yield words(f"week.kind.{week.kind}")
     elif before is not None and before.kind is WeekKind.DELOAD:
         yield words("week.after_deload")
-    if week.kind is WeekKind.TRAINING and before is not None:
-        new, gone = _names(week, words) - _names(before, words), _names(before, words) - _names(week, words)
-        if new:
-            yield words("week.new", names=", ".join(sorted(new)))
-        if gone and before.kind is WeekKind.TRAINING:
-            yield words("week.gone", names=", ".join(sorted(gone)))
+    trained = [w for w in ctx.plan.weeks[: week.number - 1] if w.kind is WeekKind.TRAINING]
+    if week.kind is WeekKind.TRAINING and trained:
+        now, then = _names(week, words), _names(trained[-1], words)
+        for key, names in (("week.new", now - then), ("week.gone", then - now)):
+            if names:
+                yield words(key, names=", ".join(sorted(names)))
     for session in week.sessions:
         for slot in session.slots:
             mile = next((one for one in slot.work if one.milestone), None)
@@ -187,7 +190,8 @@ def _sentences(ctx: Context, week: PlannedWeek, before: PlannedWeek | None) -> I
 
 
 def _names(week: PlannedWeek, words: Words) -> set[str]:
-    return {slot_name(slot, words) for session in week.sessions for slot in session.slots}
+    """What is trained; drills come and go by their own cadence."""
+    return {slot_name(slot, words) for session in week.sessions for slot in session.slots if slot.drill is None}
 
 
 def _changes(ctx: Context, week: PlannedWeek, before: PlannedWeek | None) -> Iterator[Change]:

@@ -79,7 +79,8 @@ def _guard(target: Path, files: Sequence[Path], *, replace: bool) -> None:
         return
     if filled:
         shown = ", ".join(f"{name} = {value}" for name, value in filled[:5])
-        fact = f"{target} holds {len(filled)} filled fields, which would be lost ({shown}{' …' if len(filled) > 5 else ''})"
+        more = " …" if len(filled) > 5 else ""
+        fact = f"{target} holds {len(filled)} filled fields, which would be lost ({shown}{more})"
         stop_at([_problem("output-filled", fact, "Name another file after -o, or say --replace.")])
 
 

@@ -64,7 +64,8 @@ def _typesetter() -> str:
         raise OSError(f"{error}. {LIBRARIES_HELP}") from error
     from weasyprint.text.ffi import pango
 
-    return f"WeasyPrint {weasyprint.__version__}, Pango {pango.pango_version() // 10000}.{pango.pango_version() // 100 % 100}"
+    number = pango.pango_version()
+    return f"WeasyPrint {weasyprint.__version__}, Pango {number // 10000}.{number // 100 % 100}"
 
 
 def _page() -> str:
@@ -74,6 +75,6 @@ def _page() -> str:
     from builder.press import DocumentMeta, press
 
     meta = DocumentMeta("Check", "", "", "en", (), datetime(2027, 1, 1, tzinfo=UTC), "check")
-    html = '<html lang="en"><head><title>Check</title></head><body style="font-family:&quot;Source Sans 3&quot;">×</body></html>'
-    done = press(html, [], roots=[places.styles()], fields={}, meta=meta)
+    html = "<html lang=en><head><title>Check</title></head><body>×</body></html>"
+    done = press(html, ['body { font-family: "Source Sans 3" }'], roots=[places.styles()], fields={}, meta=meta)
     return f"{done.pages} page typeset, {len(done.warnings)} warnings"

@@ -9,7 +9,6 @@ import click
 from builder.cli.options import FILES, loaded
 from builder.cli.outcome import show_json
 
-
 PLAIN_SPACES = str.maketrans({"\N{NARROW NO-BREAK SPACE}": " ", "\N{THIN SPACE}": " "})
 """Not every terminal has the typographic spaces of a page."""
 

@@ -13,7 +13,7 @@ KINDS = ("client", "block", "brand", "movements")
 @click.argument("kind", type=click.Choice(KINDS))
 def schema(kind: str) -> None:
     """Print the JSON Schema (draft 2020-12) of one KIND of file, so that an editor can complete and check it."""
-    from builder.intake import KINDS as models
+    from builder import intake
 
-    made = models[kind].model_json_schema()
+    made = intake.KINDS[kind].model_json_schema()
     show_json({"$schema": "https://json-schema.org/draft/2020-12/schema", **made})

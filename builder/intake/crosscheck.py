@@ -127,6 +127,9 @@ def _slots(sources: Sources, block: Block) -> Found:
         if slot.ratio is not None and slot.of is None and not _has_parent(sources, slot.movement):
             help_ = 'Add "of: …", the lift that it is a share of.'
             yield Problem("ratio-of-nothing", sources.at(*path, "ratio", key=True), "the ratio is of no lift", help_)
+        if slot.drill is not None and slot.of is not None and not _on_a_bar(sources, slot.of):
+            help_ = "Walkouts and pin squats are for lifts with a bar."
+            yield Problem("drill-lift", sources.at(*path, "of"), f'"{slot.of}" is not lifted with a bar', help_)
         if slot.drill is not None and slot.of is None:
             yield Problem(
                 "missing-key",
@@ -134,6 +137,11 @@ def _slots(sources: Sources, block: Block) -> Found:
                 "the drill names no lift",
                 'Add "of: back squat".',
             )
+
+
+def _on_a_bar(sources: Sources, word: str) -> bool:
+    name = sources.movements.named(word)
+    return name is None or sources.movements.movements[name].equipment is Equipment.BARBELL
 
 
 def _has_parent(sources: Sources, word: str | None) -> bool:
@@ -200,13 +208,18 @@ def _test_days(sources: Sources, client: Client, block: Block) -> Found:
 
 def _test_lifts(sources: Sources, client: Client, block: Block) -> Found:
     known = [sources.movements.named(word) for word in client.lifts]
+    seen: set[str | None] = set()
     for index, word in enumerate(block.block.test.lifts if block.block.test else ()):
         path = ("block", "test", "lifts", index)
-        problems = list(_name(sources, word, *path))
-        yield from problems
-        if not problems and sources.movements.named(word) not in known:
+        name = sources.movements.named(word)
+        if name is None:
+            yield from _name(sources, word, *path)
+        elif name in seen:
+            yield Problem("duplicate-lift", sources.at(*path), f'"{word}" is tested twice', "Keep one of the two.")
+        elif name not in known:
             help_ = f'Add a tested set under "lifts:" of the profile; it has {listing(client.lifts) or "none"}.'
             yield Problem("not-tested", sources.at(*path), f'"{word}" has no tested set in the profile', help_)
+        seen.add(name)
 
 
 def _gear(sources: Sources, client: Client, block: Block) -> Found:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from importlib.resources import files
@@ -34,7 +34,7 @@ def load(paths: Sequence[Path], *, need: Sequence[str] = ("client", "block")) ->
     problems: list[Problem] = []
     trees: list[Mapping] = []
     texts: list[tuple[str, bytes]] = []
-    for path in [file for path in paths for file in _expand(path)]:
+    for path in _expanded(paths):
         data, tree, found = _read(path)
         problems += found
         texts.append((str(path), data))
@@ -74,10 +74,10 @@ def library() -> Movements:
     return built_in
 
 
-def _expand(path: Path) -> list[Path]:
-    if path.is_dir():
-        return sorted(p for p in path.iterdir() if p.suffix in (".yaml", ".yml"))
-    return [path]
+def _expanded(paths: Sequence[Path]) -> Iterator[Path]:
+    """The files, and for a folder the YAML files in it by name."""
+    for path in paths:
+        yield from sorted(p for p in path.iterdir() if p.suffix in (".yaml", ".yml")) if path.is_dir() else (path,)
 
 
 def _read(path: Path) -> tuple[bytes, Mapping | None, tuple[Problem, ...]]:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+import re
+from collections.abc import Sequence as Many
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import lru_cache
 from typing import Any
@@ -13,10 +14,10 @@ from pydantic import BaseModel, ValidationError
 from builder.brand import BrandFile
 from builder.intake.merge import Path, as_data, blanks, locate, node_at
 from builder.movements import Movements
-from builder.problem import Problem, Span, did_you_mean, listing
+from builder.problem import Problem, Span, closest, did_you_mean, listing
 from builder.profile import Client
 from builder.rules import Block
-from builder.sources import Mapping, Node, Scalar
+from builder.sources import Mapping, Node, Scalar, Sequence
 
 KINDS: dict[str, type[BaseModel]] = {
     "client": Client,
@@ -63,11 +64,18 @@ def typed(tree: Mapping) -> tuple[dict[str, Any], tuple[Problem, ...]]:
             models[kind] = model.model_validate(mine)
         except ValidationError as error:
             found = error.errors(include_url=False)
-            problems += [_problem(tree, model, kind, e) for e in found if not _echo(tree, e, found)]
+            meant = {_meant(model, tuple(e["loc"])) for e in found if e["type"] == "extra_forbidden"}
+            told = [e for e in found if not _echo(tree, e, found) and tuple(e["loc"]) not in meant]
+            problems += [_problem(tree, model, kind, e) for e in told]
     return models, tuple(problems)
 
 
-def _echo(tree: Mapping, error: Any, errors: Sequence[Any]) -> bool:
+def _meant(model: type[BaseModel], path: Path) -> Path:
+    """The path that an unknown key was probably meant for; what is said of it need not be said again."""
+    return (*path[:-1], closest(str(path[-1]), _keys_of(model, path[:-1])) or "")
+
+
+def _echo(tree: Mapping, error: Any, errors: Many[Any]) -> bool:
     """Whether an error only follows from a problem that is told elsewhere.
 
     So is a missing key whose value was left blank, anything about "format" (each file is asked for its own), and a
@@ -86,11 +94,14 @@ def _echo(tree: Mapping, error: Any, errors: Sequence[Any]) -> bool:
 def _blank_problem(key: Scalar | None, value: Node) -> Problem:
     if key is None:
         return Problem("empty-value", value.span, "this list entry is empty", "Write it, or delete the dash.")
+    cut = re.search(r"(\d+),\s*$", key.span.source[: key.span.column - 1])
+    if cut and re.match(r"\d", key.text):
+        at = replace(key.span, column=cut.start() + 1, width=key.span.column + key.span.width - cut.start() - 1)
+        fact = f'"{cut[1]},{key.text}" has a comma, which parts entries inside {{ }}'
+        return Problem("decimal-comma", at, fact, f'Write "{cut[1]}.{key.text}", with a point.')
     rest = value.span.source[value.span.column - 1 :].strip() if value.span.line == key.span.line else ""
     help_ = "Write its value, or delete the line."
-    if key.text.isdigit():
-        help_ = 'A comma parts entries inside { } and [ ]: write a decimal number with a point, such as "102.5".'
-    elif rest.startswith("#"):
+    if rest.startswith("#"):
         help_ = f'What follows # is a remark: put the value in quotes, "{rest.split()[0]}".'
     return Problem("empty-value", key.span, f'nothing stands after "{key.text}:"', help_)
 
@@ -114,7 +125,7 @@ def _problem(tree: Mapping, model: type[BaseModel], kind: str, error: Any) -> Pr
     span = locate(tree, tuple(step for step in path if step != "[key]"), key=path[-1:] == ("[key]",))
     if "fact" in context:
         return Problem(type_, span, context["fact"], context["help"])
-    return _builtin(type_, span, path, context)
+    return _builtin(tree, type_, span, path, context)
 
 
 def _missing(tree: Mapping, model: type[BaseModel], kind: str, path: Path) -> Problem:
@@ -134,7 +145,7 @@ def _missing(tree: Mapping, model: type[BaseModel], kind: str, path: Path) -> Pr
     return Problem("missing-key", locate(tree, path[:-1], key=True), f'"{word}" is missing here', help_)
 
 
-def _builtin(type_: str, span: Span, path: Path, context: dict[str, Any]) -> Problem:
+def _builtin(tree: Mapping, type_: str, span: Span, path: Path, context: dict[str, Any]) -> Problem:
     if type_ in _BOUNDS:
         limit = next(iter(context.values()))
         fact = f'"{_shown(span)}" is out of range'
@@ -148,12 +159,8 @@ def _builtin(type_: str, span: Span, path: Path, context: dict[str, Any]) -> Pro
     if type_ in ("too_short", "too_long"):
         least, most = context.get("min_length"), context.get("max_length")
         help_ = f"Write at least {least}." if least else f"Write at most {most}."
-        return Problem(
-            "wrong-length",
-            span,
-            "this list has too few entries" if least else "this list has too many entries",
-            help_,
-        )
+        what = "list" if isinstance(node_at(tree, path), Sequence) else "mapping"
+        return Problem("wrong-length", span, f"this {what} has too {'few' if least else 'many'} entries", help_)
     if type_ == "string_pattern_mismatch":
         return Problem(
             "wrong-form",

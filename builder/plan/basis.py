@@ -22,7 +22,7 @@ from builder.training.norms import BELT_GAIN, LOW_BAR_GAIN, SLEEVES_GAIN
 
 @dataclass(frozen=True, slots=True)
 class Basis:
-    """`full` is the max in kg that shares are taken of, bodyweight (`own`, kg) included; None when loads are found by feel."""
+    """`full` is the max in kg that shares are taken of, bodyweight (`own`, kg) included; None: loads found by feel."""
 
     movement: str
     about: Movement
@@ -85,7 +85,9 @@ def basis_for(ground: Ground, slot: Slot, movement: str, *, replaced: bool = Fal
     if ratio is not None:
         full *= ratio
         reasons.append(because("ratio", movement=movement, of=numbers.movement, ratio_share=ratio, max_kg=full))
-    for step, factor in _gear(numbers, slot, ground.block.block.gear, varied=ratio is not None):
+    # What a slot says of belt and bar is said of its own movement.
+    aids = () if replaced else _gear(numbers, slot, ground.block.block.gear, varied=ratio is not None)
+    for step, factor in aids:
         full *= factor
         reasons.append(because(step, factor_share=factor, max_kg=full))
     estimated = len(reasons) > len(_from_test(numbers))

@@ -42,7 +42,7 @@ def week_kinds(block: Block) -> tuple[WeekKind, ...]:
 
 
 def calendar(client: Client, block: Block) -> tuple[Week, ...]:
-    """Every week with its dates. A rolling block goes through its days in turn, whatever the week; a test week has none."""
+    """Every week with its dates. A rolling block goes through its days in turn, whatever the week."""
     weeks, turn = [], 0
     for number, kind in enumerate(week_kinds(block), 1):
         starts = client.training.starts + timedelta(weeks=number - 1)
@@ -62,7 +62,7 @@ def calendar(client: Client, block: Block) -> tuple[Week, ...]:
 
 
 def test_dates(dates: tuple[date, ...], sessions: int) -> tuple[date, ...]:
-    """`sessions` of the week's training dates, spread out and ending with the last, so that rest comes before a test."""
+    """`sessions` of the week's training dates, spread out and ending with the last: rest comes before a test."""
     count = min(sessions, len(dates))
     return tuple(dates[round((i + 1) * len(dates) / count) - 1] for i in range(count))
 

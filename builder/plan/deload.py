@@ -33,9 +33,16 @@ def _lighter(wanted: Wanted, deload: Deload, own: Decimal) -> Wanted:
     target = None if wanted.target is None else max((wanted.target + own) * deload.load - own, Decimal(0))
     reason = because("deload", load_share=deload.load, **({} if target is None else {"target_kg": target}))
     return replace(
-        wanted, share=None if wanted.share is None else wanted.share * deload.load, reps=_part(wanted.reps, deload.reps), rir=rir, target=target,
-        most_reps=None, open_ended=False, bracketed=False, why=(*wanted.why, reason),
-    )  # fmt: skip
+        wanted,
+        share=None if wanted.share is None else wanted.share * deload.load,
+        reps=_part(wanted.reps, deload.reps),
+        rir=rir,
+        target=target,
+        most_reps=None,
+        open_ended=False,
+        bracketed=False,
+        why=(*wanted.why, reason),
+    )
 
 
 def _part(count: int, share: Decimal) -> int:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from builder.plan.basis import Basis
-from builder.plan.model import PinStep, Reason, Role, because
+from builder.plan.model import LiftNumbers, PinStep, Reason, Role, because
 from builder.plan.prescribe import Prescription, Wanted
 from builder.profile import Gym
 from builder.quantity import Rounding
@@ -39,9 +39,8 @@ def hold(rule: Hold, exposure: int, basis: Basis, cautions: tuple[str, ...]) -> 
 
     Shares are of the estimated max (of the variant, when the slot has a ratio). The load rounds down.
     """
-    assert basis.numbers is not None and basis.full is not None
-    best = basis.full / basis.numbers.working_share
-    handled = basis.numbers.held or basis.numbers.handled
+    best, numbers = _best(basis), _numbers(basis)
+    handled = numbers.held or numbers.handled
     begin = min(rule.start, handled / best)
     notes = [] if begin == rule.start or exposure else [because("first-hold", handled_kg=handled, share=begin)]
     target, gated = _gated(best * min(begin + rule.rise * exposure, rule.to), basis, cautions)
@@ -67,12 +66,24 @@ def pins(rule: Pins, exposure: int, basis: Basis, gym: Gym, cautions: tuple[str,
 
 
 def _gated(target: Decimal, basis: Basis, cautions: tuple[str, ...]) -> tuple[Decimal, tuple[Reason, ...]]:
-    """The target, held down to the tested lift's estimated max (kg) where a gate forbids more, and why."""
-    assert basis.numbers is not None
+    """The target, held down to the max (kg) where a gate forbids more, and why.
+
+    The max is the tested lift's, or what a variant is taken to have if that is less.
+    """
+    known = min(_best(basis), _numbers(basis).estimate)
     gates = tuple(because(f"hold-capped-{code}") for code in cautions if code in GATES)
-    if target <= basis.numbers.estimate or not gates:
-        return target, ()
-    return basis.numbers.estimate, gates
+    return (known, gates) if target > known and gates else (target, ())
+
+
+def _best(basis: Basis) -> Decimal:
+    """The whole max in kg, of which the working max is a share."""
+    assert basis.full is not None
+    return basis.full / _numbers(basis).working_share
+
+
+def _numbers(basis: Basis) -> LiftNumbers:
+    assert basis.numbers is not None, "a drill needs a tested lift"
+    return basis.numbers
 
 
 def _step(height: Decimal, unit: str, gym: Gym) -> PinStep:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from decimal import Decimal
 
+from builder.movements import Pattern
 from builder.plan.basis import Basis
 from builder.plan.ladders import Racks
 from builder.plan.model import PlannedSet, Reason, Role, because
@@ -14,11 +15,11 @@ from builder.training.effort import bracket
 from builder.training.estimate import MOST_REPS
 from builder.training.loading import Rung, side_text
 from builder.training.records import RecordMark, record_mark
-from builder.training.warmup import ramp
+from builder.training.warmup import RampSet, ramp
 
 MARK_MOST_REPS = 12
 HEAVY_SHARE, HEAVY_REST, USUAL_REST, LIGHT_REST = Decimal("0.85"), 240, 150, 90
-"""Rests in seconds by share of the max: 3-5 min for 1-6RM loads (ACSM 2009), 2-3 and 1-2 min below (ACSM, from memory)."""
+"""Rests in seconds by share of the max: 3-5 min for 1-6RM loads (ACSM 2009), less below (ACSM, from memory)."""
 
 
 @dataclass(slots=True)
@@ -35,11 +36,23 @@ def planned_sets(prescription: Prescription, basis: Basis, rest: int | None) -> 
     for wanted in prescription.sets:
         rung, why, target = _loaded(wanted, basis, prescription.rounding or basis.rounding, made)
         share = _share(wanted, target, basis)
-        made.append(PlannedSet(
-            role=wanted.role, reps=wanted.reps, rir=wanted.rir, share=share, target=target, rung=rung,
-            rest=_rest(share) if rest is None else rest, seconds=wanted.seconds, most_reps=wanted.most_reps, open_ended=wanted.open_ended,
-            bracket=_bracket(wanted, target, basis), mark=_mark(wanted, rung, basis, marks), why=why,
-        ))  # fmt: skip
+        made.append(
+            PlannedSet(
+                role=wanted.role,
+                reps=wanted.reps,
+                rir=wanted.rir,
+                share=share,
+                target=target,
+                rung=rung,
+                rest=_rest(share) if rest is None else rest,
+                seconds=wanted.seconds,
+                most_reps=wanted.most_reps,
+                open_ended=wanted.open_ended,
+                bracket=_bracket(wanted, target, basis),
+                mark=_mark(wanted, rung, basis, marks),
+                why=why,
+            )
+        )
     return tuple(made)
 
 
@@ -50,14 +63,20 @@ def ramp_sets(work: PlannedSet, basis: Basis, racks: Racks, warmth: Warmth, *, m
     floor = racks.floor(basis.ladder) if basis.about.floor and basis.ladder.plated else None
     steps = ramp(work.rung.mass, work.reps, basis.ladder, floor=floor, most_sets=most)
     lifted = warmth.heaviest.get(basis.numbers.movement, Decimal(0)) if basis.numbers else Decimal(0)
-    return tuple(
-        PlannedSet(
-            Role.RAMP, step.reps, share=step.share, target=step.rung.mass, rung=step.rung, rest=step.rest_seconds,
-            why=(because("ramp", of_work_share=step.share, work_kg=work.rung.mass),),
-        )
-        for step in steps
-        if step.rung.mass > lifted
-    )  # fmt: skip
+    return tuple(_ramp_set(step, work.rung, work.reps, basis) for step in steps if step.rung.mass > lifted)
+
+
+def _ramp_set(step: RampSet, first: Rung, reps: int, basis: Basis) -> PlannedSet:
+    """One warm-up set; a carry is never warmed up with more lengths than it has."""
+    return PlannedSet(
+        Role.RAMP,
+        min(step.reps, reps) if basis.about.pattern is Pattern.CARRY else step.reps,
+        share=step.share,
+        target=step.rung.mass,
+        rung=step.rung,
+        rest=step.rest_seconds,
+        why=(because("ramp", of_work_share=step.share, work_kg=first.mass),),
+    )
 
 
 def remember(work: tuple[PlannedSet, ...], basis: Basis, warmth: Warmth) -> None:
@@ -91,6 +110,8 @@ def _loadable(target: Decimal, rung: Rung, basis: Basis, rounding: Rounding) -> 
         step = "under-lightest"
     elif target > basis.ladder.heaviest.mass:
         step = "over-heaviest"
+    elif basis.own and not target:
+        step = "body-heavier"
     side, implement = side_text(rung), basis.ladder.name
     return (because(step, target_kg=target, load_kg=rung.mass, side=side, implement=implement),)
 

@@ -44,7 +44,7 @@ class _State:
 
 
 def make_plan(sources: Sources) -> Plan:
-    """Every set of every session; pure: the same sources give the same plan. The sources must hold a client and a block."""
+    """Every set of every session; pure: the same sources give the same plan. ValueError without client or block."""
     client, block = sources.client, sources.block
     if client is None or block is None:
         raise ValueError("a plan needs a client and a block")
@@ -150,7 +150,7 @@ def _week(week: Week, sessions: tuple[PlannedSession, ...], ground: Ground) -> P
 
 
 def _set_loads(sessions: Iterable[PlannedSession], ground: Ground) -> Iterable[SetLoad]:
-    """Each working set as volume counts it: both hands' bells, both sides' reps, intensity on the tested lift's own max."""
+    """Each working set as volume counts it: both hands' bells, both sides' reps, intensity on the lift's own max."""
     for session in sessions:
         for slot in session.slots:
             hands, sides = (2 if slot.per_hand else 1), (2 if slot.about.each_side else 1)

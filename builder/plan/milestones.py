@@ -14,7 +14,8 @@ from builder.training.norms import MILESTONES, TrainingStatus
 from builder.training.records import Performance, is_record
 
 NEAR = Decimal("0.97")
-"""A set is near a record when its reps with its reserve are worth this share of the best estimate; common practice, no source."""
+"""A set is near a record when its reps and reserve are worth this share of the best estimate; common practice, no
+source."""
 
 
 @dataclass(slots=True)

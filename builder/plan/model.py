@@ -53,7 +53,10 @@ class WeekKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class PlannedSet:
-    """One set. Without a `rung` the lifter finds the load by the reps in reserve."""
+    """One set. Without a `rung` the lifter finds the load by the reps in reserve.
+
+    `share` is of the working max; of the estimated max for holds and attempts, of the first working set for ramps.
+    """
 
     role: Role
     reps: int

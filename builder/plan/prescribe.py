@@ -1,4 +1,4 @@
-"""What a progression wants at one exposure, before plates: roles, reps, efforts and exact targets with their reasons."""
+"""What a progression wants at one exposure, before plates: roles, reps, efforts and exact targets with reasons."""
 
 from __future__ import annotations
 
@@ -77,7 +77,7 @@ def first_load(start: Amount | Decimal | None, reps: int, rir: Decimal, basis: B
 
 
 def raised(first: First, add: Add, times: int, basis: Basis) -> tuple[Decimal | None, tuple[Reason, ...]]:
-    """The target after the load went up `times` times from the first rung: by a mass, or by a share of the load each time."""
+    """The target after the load went up `times` times from the first rung: by a mass, or by a share of the load."""
     if first.target is None or first.rung is None or times == 0 or add is None:
         return first.target, first.why
     begun = first.rung.mass

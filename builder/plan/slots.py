@@ -68,17 +68,31 @@ def plan_slot(
     warm = ramp_sets(work[0], basis, ground.racks, warmth, most=_most_ramps(slot, basis))
     remember(work, basis, warmth)
     return PlannedSlot(
-        movement=stand.movement, about=basis.about, kind=slot.progression.kind, sets=(*warm, *work),
-        implement=basis.ladder.name if basis.ladder else "", per_hand=bool(basis.ladder and basis.ladder.per_hand),
-        lift=basis.numbers.movement if basis.numbers else None, drill=slot.drill, exposure=exposure + 1, tempo=slot.tempo,
-        cues=basis.about.cues if stand.replaces else slot.cues or basis.about.cues, superset=slot.superset, stress=prescription.stress, estimated=basis.estimated,
-        accessory=slot.accessory, replaces=stand.replaces, replaced_for=stand.area, pin=prescription.pin,
-        outcomes=prescription.outcomes, notes=(*prescription.notes, *_notes(basis)),
-    )  # fmt: skip
+        movement=stand.movement,
+        about=basis.about,
+        kind=slot.progression.kind,
+        sets=(*warm, *work),
+        implement=basis.ladder.name if basis.ladder else "",
+        per_hand=bool(basis.ladder and basis.ladder.per_hand),
+        lift=basis.numbers.movement if basis.numbers else None,
+        drill=slot.drill,
+        exposure=exposure + 1,
+        tempo=slot.tempo,
+        cues=basis.about.cues if stand.replaces else slot.cues or basis.about.cues,
+        superset=slot.superset,
+        stress=prescription.stress,
+        estimated=basis.estimated,
+        accessory=slot.accessory,
+        replaces=stand.replaces,
+        replaced_for=stand.area,
+        pin=prescription.pin,
+        outcomes=prescription.outcomes,
+        notes=(*prescription.notes, *_notes(basis)),
+    )
 
 
 def _without_start(rule: Progression) -> Progression:
-    """A first load was chosen for the movement that is replaced; its replacement starts from its own max, or by feel."""
+    """A first load was chosen for the movement that is replaced; what replaces it starts from its max, or by feel."""
     return rule.model_copy(update={"start": None}) if isinstance(getattr(rule, "start", None), Amount) else rule
 
 

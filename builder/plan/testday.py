@@ -1,4 +1,4 @@
-"""The test week: ramps, three attempts per lift with their decision table, or a rep test where a max is not for the lifter."""
+"""The test week: ramps and three attempts per lift with a decision table, or a rep test where a max is not allowed."""
 
 from __future__ import annotations
 
@@ -45,7 +45,7 @@ def untestable(ground: Ground) -> tuple[str, ...]:
 def expected_best(
     numbers: LiftNumbers, trained: Iterable[PlannedSession], rows: Rows
 ) -> tuple[Decimal, tuple[Reason, ...]]:
-    """The best to plan attempts from, in kg: the estimated max, or what the heaviest planned set is worth without reserve."""
+    """The best to plan attempts from, in kg: the estimated max, or what a planned set is worth without reserve."""
     start = estimated_max(numbers)
     planned = max((_worth(s, numbers, rows) for s in _own_sets(numbers, trained)), default=Decimal(0))
     if planned <= numbers.estimate:
@@ -54,10 +54,16 @@ def expected_best(
 
 
 def _own_sets(numbers: LiftNumbers, trained: Iterable[PlannedSession]) -> Iterable[PlannedSet]:
+    """The working sets of the lift itself whose load was wanted: one raised to the empty bar says nothing."""
     for session in trained:
         for slot in session.slots:
             if slot.movement == numbers.movement and slot.drill is None and not slot.estimated:
-                yield from (s for s in slot.work if s.role is Role.WORKING and s.rung and s.reps <= MOST_REPS)
+                yield from (s for s in slot.work if s.role is Role.WORKING and _was_wanted(s))
+
+
+def _was_wanted(planned: PlannedSet) -> bool:
+    steps = [reason.step for reason in planned.why]
+    return planned.rung is not None and planned.reps <= MOST_REPS and "under-lightest" not in steps
 
 
 def _worth(planned: PlannedSet, numbers: LiftNumbers, rows: Rows) -> Decimal:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import accumulate
 from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, select_autoescape
 
 from builder import places
-from builder.booklet.grid import ROWS, grids
+from builder.booklet.grid import ASKED, ASKED_WIDTH, ROWS, grids
 from builder.booklet.model import Booklet, Edition, Paper
 from builder.press.colour import readable
 
@@ -58,7 +59,9 @@ def _grids(booklet: Booklet) -> str:
     """Rules that draw the cells of log rows, made from the same measures as the fields."""
     shared = not booklet.paper.small and booklet.edition is not Edition.LOG
     template = _environment(places.templates()).get_template("parts/grids.css.j2")
-    return template.render(grids=grids(booklet.paper, shared), rows=ROWS)
+    ends = accumulate(caption + cell for caption, cell in ASKED)
+    asked = [(end - cell, cell) for end, (_, cell) in zip(ends, ASKED, strict=True)]
+    return template.render(grids=grids(booklet.paper, shared), rows=ROWS, asked=asked, asked_width=ASKED_WIDTH)
 
 
 def _brand_rules(look: Look) -> str:

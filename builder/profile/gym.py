@@ -73,7 +73,7 @@ def _pairs(value: Any) -> Any:
         for key in value:
             amount = _amount(key)
             if amount.number == 0:
-                raise wrong("out-of-range", "a plate of 0 weighs nothing", "Write what it weighs.", key)
+                raise wrong("out-of-range", "a plate of 0 weighs nothing", "Write what it weighs, or delete it.", key)
             if amount in seen:
                 fact = f'the plates "{seen[amount]}" and "{key}" are the same'
                 raise wrong("duplicate-plate", fact, "Keep one and add the pairs.", key)

@@ -46,7 +46,7 @@ class Identity(Part):
     supervisor: Text | None = None
 
     def age(self, on: date) -> int | None:
-        """Full years that are certain on a day: only the birth year is known, so the birthday counts as still to come."""
+        """Full years that are certain on a day: only the year of birth is known, so the birthday is to come."""
         return None if self.born is None else on.year - self.born - 1
 
 

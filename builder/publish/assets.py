@@ -10,7 +10,7 @@ from builder.booklet.context import CoachPage
 from builder.brand import Brand, FontFile
 from builder.intake import Sources
 from builder.press import Face
-from builder.problem import Problem
+from builder.problem import Problem, listing
 from builder.sources import decode
 
 MOST_LOGO_BYTES = 2 * 1024 * 1024
@@ -69,7 +69,8 @@ class _Finder:
         elif not found.is_file():
             self.problem("missing-file", f'there is no file "{name}"', f"It is looked for in {self.root}.", *path)
         elif found.suffix.lower() not in endings:
-            self.problem("file-kind", f'"{name}" is of the wrong kind', f"Write a file that ends in {', '.join(endings)}.", *path)
+            help_ = f"Write a file that ends in {listing(endings)}."
+            self.problem("file-kind", f'"{name}" is of the wrong kind', help_, *path)
         else:
             return found
         return None

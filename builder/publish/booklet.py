@@ -13,8 +13,8 @@ from datetime import UTC, date, datetime, time
 from pathlib import Path
 
 from builder import __version__, places
-from builder.booklet.make import make_booklet
 from builder.booklet.context import Context
+from builder.booklet.make import make_booklet
 from builder.booklet.model import Booklet, Edition, Paper
 from builder.booklet.words import Words
 from builder.brand import Brand
@@ -90,9 +90,7 @@ def suggested_name(sources: Sources) -> str:
     return f"{_slug(sources.client.client.name)}-{_slug(sources.block.block.title)}.pdf"
 
 
-def _context(
-    sources: Sources, plan: Plan, words: Words, assets: Assets, choices: Choices, loaded: Loaded
-) -> Context:
+def _context(sources: Sources, plan: Plan, words: Words, assets: Assets, choices: Choices, loaded: Loaded) -> Context:
     return Context(
         plan=plan,
         brand=sources.brand.brand if sources.brand else Brand(name=words("brand.none")),

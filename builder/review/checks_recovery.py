@@ -115,13 +115,13 @@ def _long_or_short(plan: Plan, test: Spot) -> Iterator[Hit]:
 
 _MISSING = Rule(
     "test-missing",
-    "Write more lifts a day under the test, add a training day, or take the lift out of the test.",
+    "Take the lift out of the test, or out of the limits once it may be tested.",
     "the block's own test",
 )
 
 
 def untested_lift(plan: Plan, _today: date) -> Iterator[Finding]:
-    """Lifts that the block tests and the plan does not, for want of days or because a limit avoids them."""
+    """Lifts that the block tests and the plan does not, such as one that a limit avoids."""
     wanted = plan.block.block.test
     done = sum(len(session.slots) for week in weeks_of(plan, WeekKind.TEST) for session in week.sessions)
     if wanted is not None and done < len(wanted.lifts):

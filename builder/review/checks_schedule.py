@@ -112,4 +112,4 @@ def heavy_days(plan: Plan, _today: date) -> Iterator[Finding]:
 
 def _heavy(plan: Plan, spot: Spot) -> bool:
     slot = spot.slot
-    return slot.lift is not None and slot.drill is None and (slot.stress == "heavy" or heaviest(plan, slot) >= HEAVY)
+    return slot.lift is not None and slot.drill is None and (slot.stress == "heavy" or heaviest(plan, slot) > HEAVY)

@@ -23,6 +23,7 @@ from builder.scalars import (
     Text,
     Whole,
     _decimal,
+    _text,
     one_of,
     wrong,
 )
@@ -166,7 +167,7 @@ class BackOff(Part):
 
 
 class TopSet(Part):
-    """One set to a target effort, then back-off sets. Lists of reps or rir are taken in turn by exposure; the last stays."""
+    """One set to a target effort, then back-off sets. Lists are taken in turn by exposure; the last one stays."""
 
     kind: Literal["top_set"]
     reps: RepList
@@ -253,7 +254,8 @@ class Height(Part):
 def _height(value: Any) -> Any:
     if isinstance(value, Height):
         return value
-    words = str(value).strip().lower().split() if isinstance(value, str) else []
+    text = _text(value, _HEIGHT_HELP)
+    words = text.lower().split()
     if len(words) == 2 and words[0] == "hole" and words[1].isdigit():
         return Height(number=Decimal(words[1]), unit="hole")
     if len(words) == 2 and words[1] == "cm":
@@ -261,7 +263,7 @@ def _height(value: Any) -> Any:
         if not 0 < number <= HIGHEST_PIN:
             raise wrong("out-of-range", f"a pin height of {value} is out of range", f"Write at most {HIGHEST_PIN} cm.")
         return Height(number=number, unit="cm")
-    raise wrong("not-a-height", f'"{value}" is not a pin height', f"Write {_HEIGHT_HELP}.")
+    raise wrong("not-a-height", f'"{text}" is not a pin height', f"Write {_HEIGHT_HELP}.")
 
 
 PinHeight = Annotated[

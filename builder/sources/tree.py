@@ -179,6 +179,7 @@ _SLIPS = {
     "found unexpected end of stream": "a quote is not closed",
     "found character that cannot start": "no value can start with this sign",
     "did not find expected alphabetic or numeric": 'a name must follow "&" and "*"',
+    "found unexpected ':'": 'a space or a value is missing after a ":"',
     "exceeded maximum": f"lists and mappings nest over {DEEPEST} deep",
 }
 

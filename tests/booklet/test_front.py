@@ -181,10 +181,10 @@ def test_the_numbers_page_has_each_test_estimate_and_working_max(name: str) -> N
         assert card.estimate == ctx.words.mass(numbers.estimate)
         assert ctx.words.mass(numbers.working_max) in printed
         assert ctx.words.mass(numbers.spread.low) in printed
-    assert len(page.equations) == 8
-    for row in page.equations:
-        assert len(row.values) == len(ctx.plan.lifts)
-    assert sum(used for row in page.equations for used in row.used) == len(ctx.plan.lifts)
+    for numbers, row in zip(ctx.plan.lifts, page.equations, strict=True):
+        assert len(row.values) == len(page.equations_head) - 1 == 8
+        assert dict(zip(page.equations_head[1:], row.used, strict=True))[ctx.words(f"equation.{numbers.equation}")]
+        assert sum(row.used) == 1
 
 
 def test_points_need_sex_bodyweight_and_all_three_lifts() -> None:

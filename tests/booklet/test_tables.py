@@ -11,6 +11,10 @@ from sources_for_tests import block, client, squat
 from sources_for_tests import plan as plan_from
 
 from builder.booklet.back import RecordPages, ReferencePage, back_sections, records_section, reference_section
+from builder.booklet.bars import training_ladder
+from builder.booklet.figures.tops import top_points
+from builder.booklet.figures.weekly import week_points
+from builder.booklet.front import front_sections
 from builder.booklet.model import Paper
 from builder.booklet.tables import SHARES, EffortPage, effort_section, load_section, load_table
 from builder.plan.numbers import carried
@@ -30,13 +34,32 @@ def test_each_load_is_the_one_that_the_gym_picks_with_its_side(name: str) -> Non
     ctx = context(name)
     gym = ctx.plan.client.gym
     for numbers in ctx.plan.lifts:
-        table = load_table(ctx, numbers)
+        table, ladder = load_table(ctx, numbers), training_ladder(ctx.plan, numbers)
         assert len(table.rows) == len(SHARES)
         for share, row in zip(SHARES, table.rows, strict=True):
             target = numbers.working_max * share - carried(ctx.plan.client, numbers.about)
-            rung = numbers.ladder.pick(target, gym.rounding, gym.ties)
+            rung = ladder.pick(target, gym.rounding, gym.ties)
             assert row.whole + row.fraction == ctx.words.amount(rung.mass)
             assert row.side.startswith(side_text(rung) or ctx.words("side.none"))
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_load_has_the_same_side_in_the_table_as_in_the_sessions(name: str) -> None:
+    ctx = context(name)
+    met = 0
+    for numbers in ctx.plan.lifts:
+        ladder = training_ladder(ctx.plan, numbers)
+        printed = {row.whole + row.fraction: row.side for row in load_table(ctx, numbers).rows}
+        for session in ctx.plan.sessions():
+            for slot in session.slots:
+                if slot.movement != numbers.movement or slot.implement != ladder.name:
+                    continue
+                for planned in slot.sets:
+                    load = ctx.words.amount(planned.rung.mass) if planned.rung else ""
+                    if planned.rung and planned.rung.side and load in printed:
+                        assert printed[load] == side_text(planned.rung)
+                        met += 1
+    assert met > 10
 
 
 def test_a_hand_worked_row() -> None:
@@ -45,6 +68,34 @@ def test_a_hand_worked_row() -> None:
     row = load_table(ctx, ctx.plan.lifts[0]).rows[SHARES.index(Decimal("0.825"))]
     assert (row.target, row.whole, row.fraction) == ("165.0", "165", "")
     assert row.side == "25×2 + 20 + 2.5"
+
+
+BELLS = (
+    "lifts:\n  pull-up: {tests: [{date: 2026-12-19, load: 10, reps: 5, rir: 1}]}\n"
+    "  dumbbell bench press: {tests: [{date: 2026-12-19, load: 30, reps: 5, rir: 0}]}\n"
+)
+BELL_GYM = "gym: {bars: {bar: 20}, pairs: {20: 1, 5: 1, 2.5: 1}, dumbbells: {from: 14, to: 40, step: 2}}\n"
+BELL_BLOCK = block(
+    "movement: pull-up, progression: {kind: single, sets: 3, reps: 5, add: 2.5 kg}",
+    "movement: dumbbell bench press, progression: {kind: single, sets: 3, reps: 6, add: 2 kg}",
+)
+
+
+def test_lifts_without_a_bar_name_no_side() -> None:
+    ctx = plain_context(plan_from(client(lifts=BELLS, gym=BELL_GYM), BELL_BLOCK))
+    pull_up, press = (load_table(ctx, numbers) for numbers in ctx.plan.lifts)
+    assert (pull_up.rows[0].whole, pull_up.rows[0].side) == ("0", ctx.words("loads.bodyweight"))
+    assert (press.rows[0].whole, press.rows[4].side) == ("14", "")
+    pages = [html(s) for s in (*front_sections(ctx), *back_sections(ctx)) if s.anchor in ("guide", "trial", "loads")]
+    assert len(pages) == 3
+    assert not any(ctx.words("side.none") in page for page in pages)
+
+
+def test_records_of_a_bodyweight_lift_are_compared_by_what_hangs_from_the_belt() -> None:
+    plan = plain_context(plan_from(client(lifts=BELLS, gym=BELL_GYM), BELL_BLOCK)).plan
+    numbers = plan.lifts[0]
+    tops = top_points(plan.weeks, numbers, week_points(plan.weeks, "pull-up"), carried(plan.client, numbers.about))
+    assert tops[0].record == 10
 
 
 @pytest.mark.parametrize("paper", Paper)

@@ -126,6 +126,12 @@ class TestEquipment:
         )
         assert _max(planned) == round(200 / 1.04 * 1.03, 3)
 
+    def test_an_estimate_from_other_equipment_carries_no_record_mark(self) -> None:
+        """A record with a belt is not known from a test without."""
+        slot = squat("kind: single, reps: 5, add: 1 kg", trained="{belt: true}")
+        assert all(s.mark is None for s in _first(slot, lifts=_lifts(belt="false")).work)
+        assert all(s.mark for s in _first(slot, lifts=_lifts(belt="true")).work)
+
     def test_worth_nothing_is_nothing(self) -> None:
         """0 % is a figure like any other, not a missing one."""
         planned = _first(squat(HALF, trained="{belt: true}"), head="gear: {belt: 0 %}", lifts=_lifts(belt="false"))
@@ -194,6 +200,12 @@ class TestSteps:
         assert loads(plan(client(gym=self.FINE), block(slot, weeks=1))) == ["102"]
         by_five = self.FINE.replace("safeties", "step: 5, safeties")
         assert loads(plan(client(gym=by_five), block(slot, weeks=1))) == ["100"]
+
+    def test_steps_count_from_the_empty_bar(self) -> None:
+        """In steps of 5 a bar of 8 kg carries 98 and 103, never 100: what is put on is 90 or 95."""
+        light = self.FINE.replace("safeties", "step: 5, safeties").replace("{bar: 20}", "{bar: 8}")
+        slot = squat("kind: single, reps: 5, start: 100 kg, add: 5 kg")
+        assert loads(plan(client(gym=light), block(slot, weeks=2))) == ["98", "103"]
 
     def test_a_rule_that_adds_finer_is_loaded_finer(self) -> None:
         """1 kg a time is meant to be seen on the bar: 100, 101, 102."""

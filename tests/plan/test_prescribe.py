@@ -62,6 +62,12 @@ class TestSingle:
         made = plan_of(squat("kind: single, reps: 5, start: 100 kg, add: 1 kg"), weeks=6)
         assert loads(made) == ["100", "100", "102.5", "102.5", "105", "105"]
 
+    def test_what_is_added_goes_on_top_of_what_was_on_the_bar(self) -> None:
+        """101.2 kg is 100 on the bar; 1 kg more is 101 and on the bar 100 again, not 102.2 and 102.5."""
+        made = plan_of(squat("kind: single, reps: 5, start: 101.2 kg, add: 1 kg"), weeks=3)
+        assert [slot.work[0].target for slot in first_slots(made)] == [Decimal("101.2"), Decimal(101), Decimal(102)]
+        assert loads(made) == ["100", "100", "102.5"]
+
     def test_what_comes_next_is_in_a_table(self) -> None:
         """All reps: 5 kg more. One miss: again. Two: 90 % of 170 is 153, rounded down to 152.5."""
         made = plan_of(squat("kind: single, reps: 5, rir: 1, add: 5 kg"))

@@ -145,7 +145,7 @@ CASES = (
     Case(
         checks_progression.estimate_wide,
         "estimate-wide",
-        "percent_table: {1: 100 %, 5: 70 %, 10: 60 %}\n" + bench_test(reps=5),
+        "percent_table: {1: 100 %, 5: 70 %, 15: 60 %}\n" + bench_test(reps=5),
         "disagree by 21.",
         bench_test(reps=8, rir=2),
     ),
@@ -173,5 +173,20 @@ CASES = (
         squats("kind: single, sets: 3, reps: 5, start: 150 kg, rir: 3, add: 15 kg"),
         "210 kg for 5 needs a max 31.2 % above",
         "training: {status: novice}\n" + squats("kind: single, sets: 3, reps: 5, start: 150 kg, rir: 3, add: 15 kg"),
+    ),
+    # Singles at 112.5 and 110 % of the max need just that max.
+    Case(
+        checks_progression.progress_steep,
+        "progress-steep",
+        squats("kind: wave, weeks: [{share: 112.5 %, sets: 1, reps: 1}]"),
+        "225 kg for 1 needs a max 12.5 % above",
+        squats("kind: wave, weeks: [{share: 110 %, sets: 1, reps: 1}]"),
+    ),
+    Case(
+        checks_progression.estimate_wide,
+        "estimate-wide",
+        "percent_table: {1: 100 %, 5: 70 %, 15: 60 %}\n" + bench_test(reps=5),
+        "disagree by 21.",
+        "percent_table: {1: 100 %, 5: 70 %, 15: 60 %}\n" + bench_test(reps=11),
     ),
 )

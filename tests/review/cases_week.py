@@ -24,6 +24,7 @@ from sound_plan import (
 
 from builder.review import checks_dose, checks_drills, checks_recovery, checks_schedule
 
+EDGE = "movement: back squat, progression: {kind: wave, weeks: [{share: 85 %, sets: 1, reps: 1}]}"
 CASES = (
     Case(
         checks_schedule.status_unsuited,
@@ -63,6 +64,13 @@ CASES = (
             (f"movement: back squat, progression: {{{HEAVY}}}",), (f"movement: back squat, progression: {{{HEAVY}}}",)
         ),
         "heavy on the day after back squat",
+        "training: {days: [mon, tue, fri]}\n" + days((EDGE, ROW), (EDGE, BENCH)),
+    ),
+    Case(
+        checks_schedule.heavy_days,
+        "heavy-days",
+        "training: {days: [mon, tue, fri]}\n" + days((SINGLE, ROW), (SINGLE, BENCH)),
+        "heavy on the day after back squat",
         days(
             (f"movement: back squat, progression: {{{HEAVY}}}",), (f"movement: back squat, progression: {{{HEAVY}}}",)
         ),
@@ -88,6 +96,21 @@ CASES = (
         "block: {weeks: 9, deload: {every: 16}}\n",
         "9 training weeks follow",
         "block: {weeks: 8, deload: {every: 16}}\n",
+    ),
+    # The named weeks leave six after the last; a deload a week before the test is a taper, not too early a deload.
+    Case(
+        checks_recovery.deload_none,
+        "deload-none",
+        "block: {weeks: 12, deload: {every: 16, weeks: [2]}}\n",
+        "10 training weeks follow",
+        "block: {weeks: 12, deload: {every: 16, weeks: [2, 6]}}\n",
+    ),
+    Case(
+        checks_recovery.deload_interval,
+        "deload-interval",
+        "block: {deload: {every: 2}}\n",
+        "after 2 weeks",
+        TAPERED + "}}\n",
     ),
     # Volume goes down in a deload: Bell et al. 2022, 2023 (references, section 8). Slots that begin in week 4 undo it.
     Case(
@@ -128,18 +151,16 @@ CASES = (
     Case(
         checks_recovery.last_heavy,
         "last-heavy",
-        TEST,
+        TEST + squats("kind: wave, weeks: [{share: 85 %, sets: 4, reps: 3}]"),
         "no set above 85 %",
         "block: {test: {week: 6, lifts: [bench press]}}\n",
     ),
     Case(
         checks_recovery.untested_lift,
         "test-missing",
-        "training: {days: [mon, fri]}\n"
-        "block: {rolling: true, test: {week: 6, lifts: [back squat, bench press, deadlift]}}\n",
-        "2 of the 3 lifts",
-        "training: {days: [mon, fri]}\n"
-        "block: {rolling: true, test: {week: 6, per_day: 2, lifts: [back squat, bench press, deadlift]}}\n",
+        "limits: [{area: back, avoid: [deadlift]}]\nblock: {test: {week: 6, lifts: [back squat, deadlift]}}\n",
+        "1 of the 2 lifts to test (back squat, deadlift)",
+        "block: {test: {week: 6, lifts: [back squat, deadlift]}}\n",
     ),
     Case(
         checks_dose.session_long,
@@ -164,6 +185,13 @@ CASES = (
         squats("kind: wave, weeks: [{share: 83 %, sets: 3, reps: 5}]"),
         "sets of 5 at about 83 % of the max; the table has 2 to 4",
         squats("kind: wave, weeks: [{share: 82 %, sets: 3, reps: 5}]"),
+    ),
+    Case(
+        checks_dose.lifts_many,
+        "lifts-many",
+        squats("kind: top_set, reps: 3, rir: 0, backoff: {sets: 2, reps: 6, share: 95 %}"),
+        "sets of 6 at about",
+        squats("kind: top_set, reps: 3, rir: 0, backoff: {sets: 2, reps: 4, share: 95 %}"),
     ),
     Case(
         checks_dose.lifts_few,
@@ -228,7 +256,7 @@ CASES = (
         "drill-late",
         monday(SQUAT, HELD, ROW),
         "the drill stands after back squat",
-        monday(HELD, SQUAT, ROW),
+        monday(ROW, HELD, SQUAT),
     ),
     Case(
         checks_drills.pin_share,

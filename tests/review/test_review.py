@@ -7,12 +7,22 @@ from pathlib import Path
 import cases_lifter
 import cases_week
 import pytest
-from sound_plan import BLOCK, CLIENT, ROW, SCREENED, SOUND, Case, monday, squats
+from sound_plan import BLOCK, CLIENT, HELD, ROW, SCREENED, SOUND, Case, days, monday, squats
 from sources_for_tests import plan
 
 from builder.intake import load
 from builder.plan import Plan, make_plan
-from builder.review import CHECKS, Finding, Gravity, checks_progression, checks_safety, review
+from builder.quantity import plain, to_places
+from builder.review import (
+    CHECKS,
+    Finding,
+    Gravity,
+    checks_dose,
+    checks_progression,
+    checks_recovery,
+    checks_safety,
+    review,
+)
 from builder.review.finding import Hit, Rule
 
 CASES = cases_lifter.CASES + cases_week.CASES
@@ -65,6 +75,45 @@ def test_safety_findings_are_cautions_and_come_first() -> None:
     over = "gym: {spotter: never}\nlifts: {deadlift: {tests: [{date: 2026-05-01, load: 240, reps: 1}]}}\n"
     found = [(finding.code, finding.gravity) for finding in review(_laid(over), TODAY)]
     assert found == [("bench-alone", Gravity.CAUTION), ("test-stale", Gravity.ADVICE)]
+
+
+def test_a_caution_claims_nothing_that_the_plan_did_not_do() -> None:
+    """A client without screening keeps attempts and holds above the max, and the finding does not say otherwise."""
+    over = "format: 1\nblock: {test: {week: 6, lifts: [back squat]}}\n" + monday(HELD, ROW)
+    (finding,) = checks_safety.client_cautions(plan(CLIENT, BLOCK, over), TODAY)
+    assert finding.fact == "no screening has been answered; no load was changed for it"
+
+
+def test_a_session_may_take_exactly_the_time_there_is() -> None:
+    """The longest session is the limit, and a minute less is too short."""
+    longest = max(session.minutes for session in plan(*SOUND).sessions())
+    assert list(checks_dose.session_long(_laid(f"training: {{session_minutes: {longest}}}\n"), TODAY)) == []
+    assert list(checks_dose.session_long(_laid(f"training: {{session_minutes: {longest - 1}}}\n"), TODAY))
+
+
+def test_the_taper_is_measured_by_the_training_weeks_before_it() -> None:
+    """Week 5 of a test in week 6 against weeks 1 to 3, since week 4 is a deload; arithmetic on the plan's tonnage."""
+    made = _laid("block: {test: {week: 6, lifts: [back squat]}}\n")
+    moved = [week.total.tonnage for week in made.weeks]
+    more = (moved[4] / (sum(moved[:3], Decimal(0)) / 3) - 1) * 100
+    (finding,) = checks_recovery.taper_volume(made, TODAY)
+    assert f"has {plain(to_places(more, 1))} % more volume" in finding.fact
+
+
+def test_a_deload_without_loads_is_judged_by_its_sets() -> None:
+    """Nothing is weighed, and all sets stay: 3 of 3 a day in the deload."""
+    bug = "movement: dead bug, progression: {kind: single, sets: 3, reps: 8, add: 1 kg}"
+    (finding,) = checks_recovery.deload_not_lighter(
+        _laid("block: {deload: {sets: 100 %, reps: 50 %}}\n" + days((bug,))), TODAY
+    )
+    assert "as many sets" in finding.fact
+
+
+def test_sets_beyond_what_equations_cover_do_not_stop_the_review() -> None:
+    """Twenty reps are passed over, twelve with five in reserve count as fifteen."""
+    light = "kind: single, sets: 1, reps: %s, start: 40 %%, rir: %s, add: 2.5 kg"
+    for reps, rir in ((20, 1), (12, 5)):
+        assert list(checks_progression.progress_steep(_laid(squats(light % (reps, rir))), TODAY)) == []
 
 
 def test_a_rule_is_reported_at_its_worst_place_with_the_number_of_others() -> None:

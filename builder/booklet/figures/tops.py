@@ -35,9 +35,12 @@ class TopPoint:
 
 
 def top_points(
-    weeks: tuple[PlannedWeek, ...], numbers: LiftNumbers, points: tuple[WeekPoint, ...]
+    weeks: tuple[PlannedWeek, ...], numbers: LiftNumbers, points: tuple[WeekPoint, ...], own: Decimal = Decimal(0)
 ) -> tuple[TopPoint, ...]:
-    """The heaviest set of each week, the one of more reps among equals; attempts count, warm-ups and holds do not."""
+    """The heaviest set of each week, the one of more reps among equals; attempts count, warm-ups and holds do not.
+
+    `own` is the bodyweight in kg that the records of a bodyweight lift include and its planned loads do not.
+    """
     best = dict(numbers.best_by_reps)
     found = []
     for week, point in zip(weeks, points, strict=True):
@@ -50,7 +53,7 @@ def top_points(
             found.append(TopPoint(point, None, 0, None))
             continue
         done = best.get(top.reps)
-        found.append(TopPoint(point, top.rung.mass, top.reps, done.load if done else None))
+        found.append(TopPoint(point, top.rung.mass, top.reps, done.load - own if done else None))
     return tuple(found)
 
 
@@ -114,7 +117,7 @@ def _dots(
 def _labels(
     words: Words, tops: tuple[TopPoint, ...], centres: tuple[float, ...], half: float, scale: Scale
 ) -> list[Mark]:
-    """A value above or below each dot where it is clear of all else; records first, then the last week and the others."""
+    """A value above or below each dot where it is clear of all else; records first, then the last week."""
     taken = [_around(x, scale.at(in_unit(v, words.unit)), w, h)
              for point, x in zip(tops, centres, strict=True)
              for v, w, h in ((point.load, DOT, DOT), (point.record, half, 0.4)) if v is not None]  # fmt: skip
@@ -122,7 +125,7 @@ def _labels(
     marks: list[Mark] = []
     for point, x in sorted(shown, key=lambda one: (not one[0].beats, one[0] is not tops[-1])):
         y, text = scale.at(in_unit(point.load or Decimal(0), words.unit)), _named(words, point)
-        places = ((round(y + dy, 2), _around(x, y + dy - 0.9, wide(text) / 2, 1.0)) for dy in (-2.1, 4.0))
+        places = ((round(y + dy, 2), _around(x, y + dy - 0.9, wide(text) / 2 + 0.3, 1.0)) for dy in (-2.1, 4.0))
         free = next((spot for spot in places if not any(_meet(spot[1], other) for other in taken)), None)
         if free is not None and free[0] < END - 0.5:
             taken.append(free[1])

@@ -18,12 +18,14 @@ from sources_for_tests import (
     mass,
     plan,
     plan_of,
+    problems_of,
     slot_in,
     squat,
     steps,
 )
 
 from builder.intake import load
+from builder.problem import Problem, Span
 
 FIVES = squat("kind: single, reps: 5, rir: 1, add: 5 kg")
 WALKOUT = "drill: walkout, of: back squat, progression: {kind: hold, from: 95 %, to: 105 %, every: 1 week}"
@@ -93,6 +95,24 @@ class TestSafety:
         slot = "movement: bench press, cues: [Touch the chest.], progression: {kind: single, reps: 5, add: 5 kg}"
         assert "Touch the chest." not in slot_in(plan(client(screening=limits), block(slot)), 1).cues
 
+    def test_a_hold_of_a_lighter_variant_is_gated_at_the_variants_max(self) -> None:
+        """A front squat at 85 % of 200 has a max of 170: without safeties no front-squat walkout is above that."""
+        walkout = WALKOUT.replace("of: back squat", "of: front squat, ratio: 85 %")
+        made = plan(client(gym=UNSAFE), block(walkout, weeks=6))
+        assert all(Decimal(load) <= 170 for load in loads(made))
+
+    def test_a_belt_for_one_movement_adds_nothing_to_its_replacement(self) -> None:
+        """The deadlift was to be pulled with a belt; the bench press in its place was tested without and stays so."""
+        lifts = LIFTS.replace("load: 100, reps: 1", "load: 100, reps: 1, belt: false")
+        limits = "limits: [{area: back, avoid: [deadlift], instead: {deadlift: bench press}}]\n"
+        slot = "movement: deadlift, trained: {belt: true}, progression: {kind: single, reps: 5, start: 50 %, add: 1 kg}"
+        assert slot_in(plan(client(lifts=lifts, screening=limits), block(slot)), 1).work[0].target == 50
+
+    @pytest.mark.parametrize("movement", ["pull-up", "goblet squat"])
+    def test_drills_are_of_lifts_with_a_bar(self, movement: str) -> None:
+        """Nobody walks out a pull-up."""
+        assert codes(CLIENT, block(WALKOUT.replace("back squat", movement))) != []
+
 
 class TestNothingIsLostInSilence:
     """What cannot be done is said: a problem, or a note of the plan."""
@@ -149,6 +169,41 @@ class TestNothingIsLostInSilence:
         assert codes(CLIENT, text) or slot_in(plan(CLIENT, text), 1).work[0].rest == 0
 
 
+class TestMessages:
+    """What the person reads who made the slip."""
+
+    def test_a_decimal_comma_within_braces_is_called_one(self) -> None:
+        """`{add: 2,5 kg}` is a load and an empty key for YAML; for the coach it is a decimal comma."""
+        (problem,) = problems_of(CLIENT, block(squat("kind: single, reps: 5, add: 2,5 kg")))
+        assert problem.code == "decimal-comma"
+        assert "2.5 kg" in problem.help
+
+    def test_a_list_for_a_pin_height_is_not_shown_as_the_program_sees_it(self) -> None:
+        """No brackets with inner quotes."""
+        slot = _pins("from: [95], to: 80 cm")
+        assert all("['" not in problem.fact for problem in problems_of(CLIENT, block(slot)))
+
+    def test_a_comma_for_thousands_is_not_turned_into_a_small_number(self) -> None:
+        """1,200 with three digits after the comma may be 1200: the help does not tell to write 1.200."""
+        (problem,) = problems_of(CLIENT.replace("load: 200", 'load: "1,200"'), block(FIVES))
+        assert '"1.200"' not in problem.help
+
+    def test_a_mapping_without_entries_is_not_called_a_list(self) -> None:
+        """`bars: {}`."""
+        (problem,) = problems_of(client(gym=GYM.replace("{bar: 20}", "{}")), block(FIVES))
+        assert "list" not in problem.fact
+
+    def test_a_misspelt_key_is_one_problem_not_two(self) -> None:
+        """ "titel" is too much and "title" is wanting: one slip, one message."""
+        assert len(problems_of(CLIENT, block(FIVES).replace("title: A block", "titel: A block"))) == 1
+
+    def test_the_caret_is_seen_whole_in_a_long_line(self) -> None:
+        """The value at column 98 is shown with all its signs."""
+        line = "x" * 97 + "HEREITIS" + "y" * 50
+        shown = Problem("c", Span("a", 1, 98, 8, line), "f", "H.").as_text().split("\n")
+        assert shown[2].count("^") == 8
+
+
 class TestInput:
     """Values that are accepted and should not be, or that bring the plan down."""
 
@@ -157,6 +212,10 @@ class TestInput:
         (tmp_path / "a.yaml").write_text(CLIENT.replace("format: 1", "format: 2"))
         (tmp_path / "b.yaml").write_text(block(FIVES))
         assert load([tmp_path]).problems
+
+    def test_one_lift_is_tested_once(self) -> None:
+        """squat and back squat in one test week are the same three attempts twice."""
+        assert codes(CLIENT, block(FIVES, head="test: {week: 4, lifts: [back squat, squat]}")) != []
 
     @pytest.mark.parametrize("starts", ["9999-12-28", "0001-01-01"])
     def test_a_start_outside_living_memory_is_a_problem(self, starts: str) -> None:
