@@ -9,6 +9,7 @@ SetPart = Literal["load", "reps", "rir", "done"]
 SessionPart = Literal["bodyweight", "sleep", "note", "started", "ended", "date", "place"]
 AttemptPart = Literal["load", "good"]
 ResultPart = Literal["load", "reps", "rir", "date", "note"]
+RecordPart = Literal["load", "date"]
 Form = Literal["licence", "screening"]
 SignPart = Literal["name", "date", "signature"]
 Answer = Literal["yes", "no"]
@@ -66,6 +67,15 @@ class RetestNote:
 
 
 @dataclass(frozen=True, slots=True)
+class RecordField:
+    """A new record of a lift at a number of reps, written in by hand."""
+
+    lift: int
+    reps: int
+    part: RecordPart
+
+
+@dataclass(frozen=True, slots=True)
 class TrialField:
     """The score of one way of doing a lift under one criterion of a technique trial."""
 
@@ -92,7 +102,7 @@ class SignField:
 
 Field = (
     SetField | SlotNote | SessionField | AttemptField | ResultField
-    | RetestNote | TrialField | AnswerField | SignField
+    | RetestNote | RecordField | TrialField | AnswerField | SignField
 )  # fmt: skip
 
 # Hyphens, because a period inside a partial field name is forbidden (ISO 32000-1, 12.7.3.2).
@@ -109,6 +119,7 @@ _SHAPES: tuple[tuple[re.Pattern[str], Callable[..., Field]], ...] = tuple(
         (f"retest-l{_NUMBER}-a([1-3])-(load|good)", AttemptField),
         (f"retest-l{_NUMBER}-(load|reps|rir|date|note)", ResultField),
         ("retest-note", RetestNote),
+        (f"record-l{_NUMBER}-r{_NUMBER}-(load|date)", RecordField),
         (f"trial{_NUMBER}-way{_NUMBER}-c{_NUMBER}", TrialField),
         (f"screening-q{_NUMBER}-(yes|no)", AnswerField),
         ("(licence|screening)-(name|date|signature)", SignField),
@@ -150,6 +161,8 @@ def _spell(field: Field) -> str:
             return f"retest-l{lift}-{part}"
         case RetestNote():
             return "retest-note"
+        case RecordField(lift, reps, part):
+            return f"record-l{lift}-r{reps}-{part}"
         case TrialField(trial, way, criterion):
             return f"trial{trial}-way{way}-c{criterion}"
         case AnswerField(question, answer):

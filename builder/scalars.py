@@ -261,6 +261,13 @@ def _prose(value: Any) -> Any:
     return text
 
 
+def _web(value: Any) -> Any:
+    text = _name(value)
+    if not re.fullmatch(r"https://\S+", text):
+        raise wrong("wrong-form", f'"{text}" has the wrong form', "Write an address that starts with https://.")
+    return text
+
+
 def one_of(*words: str) -> BeforeValidator:
     """A validator for a word out of a fixed list."""
 
@@ -280,6 +287,9 @@ def schema(pattern: str, description: str) -> WithJsonSchema:
 
 
 Text = Annotated[str, BeforeValidator(_name), WithJsonSchema({"type": ["string", "number"], "maxLength": 120})]
+Web = Annotated[
+    str, BeforeValidator(_web), WithJsonSchema({"type": "string", "pattern": r"^https://\S+$", "maxLength": 120})
+]
 Prose = Annotated[str, BeforeValidator(_prose), WithJsonSchema({"type": "string"})]
 Number = Annotated[Decimal, BeforeValidator(_number), WithJsonSchema({"type": "number"})]
 Whole = Annotated[int, BeforeValidator(_whole)]

@@ -7,28 +7,36 @@ from dataclasses import dataclass
 
 from builder.booklet.coach_pages import Flow, flow
 from builder.booklet.context import Context
-from builder.booklet.figures.page import GUTTER, accent, measure
+from builder.booklet.figures.page import GUTTER, measure
 from builder.booklet.figures.trend import trend_drawing
 from builder.booklet.glance import LiftChart
 from builder.booklet.model import Paper, Section
 from builder.booklet.names import title_case
 from builder.booklet.tables import effort_section, load_section
+from builder.booklet.testday import tested_lifts
 from builder.booklet.words import Words
-from builder.plan.model import LiftNumbers
+from builder.fields import FieldSpec, RecordField, RecordPart, write
+from builder.plan.model import LiftNumbers, Plan
 from builder.plan.numbers import carried
+from builder.training.records import Performance
 
 MOST_REPS = 10
 MOST_LIFTS = 4
 """Lifts in one record table."""
+PARTS: tuple[RecordPart, ...] = ("load", "date")
 TREND_HEIGHTS = {Paper.A4: 44.0, Paper.LETTER: 40.0, Paper.A5: 62.0, Paper.HALF_LETTER: 62.0}
 
 
 @dataclass(frozen=True, slots=True)
 class Best:
-    """A record as printed, with its date or the reps it was lifted for; "" where there is none yet."""
+    """A record as printed, with its date or the reps it was lifted for, "" where there is none yet; beside it the
+    fields of a new one.
+    """
 
     load: str
     note: str
+    new_load: str
+    new_date: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +104,7 @@ def records_section(ctx: Context) -> Section | None:
         return None
     size = (_half(ctx), TREND_HEIGHTS[ctx.paper])
     trends = tuple(
-        LiftChart(title_case(n.movement), trend_drawing(words, n, len(plan.weeks), size, accent(ctx)))
+        LiftChart(title_case(n.movement), trend_drawing(words, n, len(plan.weeks), size, ctx.accent))
         for n in plan.lifts
     )
     page = RecordPages(
@@ -110,7 +118,31 @@ def records_section(ctx: Context) -> Section | None:
         words("records.trend.caption"),
         trends,
     )
-    return Section("records", page.title, "records", page)
+    return Section("records", page.title, "records", page, fields=_record_fields(ctx))
+
+
+def record_numbers(plan: Plan) -> dict[str, int]:
+    """The number of each lift in the names of its record fields: tested lifts as on test day, then the others."""
+    tested = [one.slot.movement for one in tested_lifts(plan)]
+    names = dict.fromkeys((*tested, *(numbers.movement for numbers in plan.lifts)))
+    return {name: number for number, name in enumerate(names, 1)}
+
+
+def _record_fields(ctx: Context) -> tuple[FieldSpec, ...]:
+    """In the order in which the tables are read: row by row, load before date."""
+    return tuple(
+        _record_field(ctx, numbers, reps, part)
+        for lifts in _shared_out(ctx.plan.lifts)
+        for reps in range(1, MOST_REPS + 1)
+        for numbers in lifts
+        for part in PARTS
+    )
+
+
+def _record_field(ctx: Context, numbers: LiftNumbers, reps: int, part: RecordPart) -> FieldSpec:
+    number = record_numbers(ctx.plan)[numbers.movement]
+    label = ctx.words(f"records.label.{part}", lift=title_case(numbers.movement), count=reps)
+    return FieldSpec(write(RecordField(number, reps, part)), "text", label, align="center", font_size=9)
 
 
 def _shared_out(lifts: tuple[LiftNumbers, ...]) -> list[tuple[LiftNumbers, ...]]:
@@ -127,15 +159,20 @@ def _record_table(ctx: Context, lifts: tuple[LiftNumbers, ...]) -> RecordTable:
 
 def _best(ctx: Context, numbers: LiftNumbers, reps: int) -> Best:
     words, done = ctx.words, dict(numbers.best_by_reps).get(reps)
+    number = record_numbers(ctx.plan)[numbers.movement]
+    load, date = (write(RecordField(number, reps, part)) for part in PARTS)
     if done is None:
-        return Best("", "")
-    load = words.amount(done.load - carried(ctx.plan.client, numbers.about))
+        return Best("", "", load, date)
+    shown = words.amount(done.load - carried(ctx.plan.client, numbers.about))
+    return Best(shown, _best_note(words, done, reps), load, date)
+
+
+def _best_note(words: Words, done: Performance, reps: int) -> str:
     if done.reps > reps:
-        return Best(load, words("records.from", reps=done.reps))
-    return Best(
-        load,
-        words("records.day", day=done.on.day, month=words.month(done.on), year=done.on.year % 100) if done.on else "",
-    )
+        return words("records.from", reps=done.reps)
+    if done.on is None:
+        return ""
+    return words("records.day", day=done.on.day, month=words.month(done.on), year=done.on.year % 100)
 
 
 def _half(ctx: Context) -> float:

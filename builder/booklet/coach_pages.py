@@ -120,11 +120,23 @@ def _level_headings(tokens: list[Token], anchor: str, top: int) -> set[str]:
     return names
 
 
+_EMPHASIS = ("strong_open", "strong_close", "em_open", "em_close")
+
+
 def _kept(children: list[Token], anchor: str, targets: set[str]) -> list[Token]:
-    """The inline tokens without links to places that do not exist."""
+    """The inline tokens without links to places that do not exist, and without emphasis within links.
+
+    The typesetter makes a link of its own of every element in a link, and leaves it untagged.
+    """
     kept: list[Token] = []
-    dropping = False
+    linked = dropping = False
     for token in children:
+        if token.type in ("link_open", "link_close"):
+            linked = token.type == "link_open"
+        elif linked and token.type == "code_inline":
+            token.type, token.tag = "text", ""
+        elif linked and token.type in _EMPHASIS:
+            continue
         if token.type == "link_open":
             address = str(token.attrGet("href"))
             dropping = address.startswith("#") and address[1:] not in targets

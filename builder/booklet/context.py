@@ -12,6 +12,9 @@ from builder.brand.model import Brand
 from builder.movements import Movements
 from builder.plan.model import Plan
 
+ACCENT = "#1f4e5f"
+"""The accent where the brand names none."""
+
 
 @dataclass(frozen=True, slots=True)
 class Texts:
@@ -39,7 +42,8 @@ class Context:
 
     `code` tells this plan from any other (6 to 12 characters, made outside from the plan's digest), `made_on`
     is the only date that is not in the plan, `sources` the names of the files it came from, in order.
-    `logo` is an address that the typesetter may read, None without a logo.
+    `logo` is an address that the typesetter may read, None without a logo. `accent` is the "#rrggbb" that figures
+    are drawn in, dark enough to be read.
     """
 
     plan: Plan
@@ -56,3 +60,4 @@ class Context:
     sources: tuple[str, ...] = ()
     coach_pages: tuple[CoachPage, ...] = ()
     logo: str | None = None
+    accent: str = ACCENT

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from builder.booklet.coach_pages import Flow, coach_sections, flow
 from builder.booklet.context import Context
+from builder.booklet.demos import demo_sections
 from builder.booklet.drills import drill_sections
 from builder.booklet.glance import glance_section
 from builder.booklet.guide import guide_section
@@ -60,13 +61,14 @@ class LicencePage:
 
 
 def front_sections(ctx: Context) -> tuple[Section, ...]:
-    """Licence, numbers, guide, the block at a glance, the coach's pages and the drills."""
+    """Licence, numbers, guide, the block at a glance, the coach's pages, the demonstrations and the drills."""
     return (
         licence_section(ctx),
         numbers_section(ctx),
         *((guide,) if (guide := guide_section(ctx)) else ()),
         glance_section(ctx),
         *coach_sections(ctx),
+        *demo_sections(ctx),
         *drill_sections(ctx),
     )
 

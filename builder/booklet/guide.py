@@ -92,7 +92,7 @@ def guide_section(ctx: Context) -> Section | None:
         where=words("guide.where", week=example.week.number, day=example.session.day, on=words.day(example.session.on)),
         lift=title_case(example.slot.movement),
         spots=_spots(words, example),
-        side=side_drawing(words, rung, plates, height) if rung.side else None,
+        side=side_drawing(words, rung, plates, height, ctx.brand.colours.plates) if rung.side else None,
         side_caption=words("guide.side", load_kg=rung.mass, implement=example.slot.implement),
         why_title=words("guide.why"),
         why=reason_sentences(words, example.chosen.why),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from itertools import combinations
+from itertools import combinations, pairwise
 
 from builder.plan.model import PlannedSlot
 
@@ -31,7 +31,7 @@ def _splits(blocks: Sequence[Run], count: int) -> list[tuple[Run, ...]]:
     ways = []
     for cuts in combinations(range(1, len(blocks)), count - 1):
         ends = (0, *cuts, len(blocks))
-        ways.append(tuple(sum(blocks[a:b], ()) for a, b in zip(ends, ends[1:], strict=False)))
+        ways.append(tuple(sum(blocks[a:b], ()) for a, b in pairwise(ends)))
     return ways
 
 

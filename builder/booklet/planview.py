@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from builder.booklet.context import Context
 from builder.booklet.names import slot_name
 from builder.booklet.reasons import reason_sentence
-from builder.booklet.setlines import SetLine, ramp_steps, rest_text, set_lines
+from builder.booklet.setlines import SetLine, ramp_steps, set_lines
 from builder.booklet.sheet import Density, sheet, text_lines
 from builder.booklet.words import Words
 from builder.movements import Equipment
@@ -183,8 +183,3 @@ def _outcome(one: Outcome, words: Words) -> str:
     if one.reps is not None:
         load = words("next.with_reps", load=load, reps=one.reps)
     return words("next.row", after=words(key), load=load)
-
-
-def first_rest(slot: PlannedSlot, words: Words) -> str:
-    """The rest between the working sets."""
-    return rest_text(slot.work[0].rest, words) if slot.work else ""

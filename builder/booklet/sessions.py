@@ -147,7 +147,8 @@ def _view(whole: Session, number: int, density: Density) -> SlotView:
 
 
 def _plan_fill(whole: Session, run: Run, density: Density) -> float:
-    used = sheet(whole.ctx.paper).lines(density).head + _around(whole) + sum(_view(whole, n, density).height for n in run)
+    slots = sum(_view(whole, n, density).height for n in run)
+    used = sheet(whole.ctx.paper).lines(density).head + _around(whole) + slots
     return used / sheet(whole.ctx.paper).height
 
 

@@ -11,7 +11,6 @@ from builder.movements import Equipment
 from builder.plan.model import PlannedSet, PlannedSlot, Role
 from builder.training.loading import Rung
 
-
 LONG_SIDE = 17
 """A side with more letters than this is set smaller."""
 

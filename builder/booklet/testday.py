@@ -1,4 +1,4 @@
-"""Test day: for each lift the ramp, three attempts with their decision table, and the form that a retest is read from."""
+"""Test day: for each lift the ramp, three attempts with their decision table, and the form of the result."""
 
 from __future__ import annotations
 
@@ -125,7 +125,7 @@ def _section(ctx: Context, tested: Tested, *, first: bool, last: bool) -> Sectio
 def _page(ctx: Context, tested: Tested, *, last: bool) -> TestPage:
     words, slot, session = ctx.words, tested.slot, tested.session
     plan = slot.attempts
-    says = ("ramp", "attempts", "table", "opener", "second", "third", "result", "write", "good", "load", "note", "after")
+    says = ("ramp", "attempts", "table", "opener", "second", "result", "write", "good", "load", "note", "after")
     return TestPage(
         title=words("test.lift", lift=slot_name(slot, words)),
         kicker=words("test.kicker", title=session_title(session, words), day=words.day(session.on)),
@@ -220,4 +220,5 @@ def _fields(tested: Tested, words: Words, *, last: bool) -> Iterator[FieldSpec]:
         else:
             yield FieldSpec(name, "text", label, align="center", max_length=16, font_size=12)
     if last:
-        yield FieldSpec(fields.write(RetestNote()), "multiline", words("field.retest.note"), max_length=600, font_size=9)
+        label = words("field.retest.note")
+        yield FieldSpec(fields.write(RetestNote()), "multiline", label, max_length=600, font_size=9)

@@ -16,7 +16,6 @@ from builder.booklet.words import Words
 from builder.plan.model import PlannedSession, PlannedSet, PlannedSlot, PlannedWeek, WeekKind
 from builder.rules.block import Phase
 
-
 OPENER_HEAD, PART_HEAD, VOLUME_LINE, RULE = 52.0, 17.0, 32.0, 9.0
 """mm on an opener for its title and headings, for the name of a part, for the week's figures, and between lines."""
 FEWEST_LINES = 3
@@ -28,7 +27,7 @@ SHORT = 0.5
 
 @dataclass(frozen=True, slots=True)
 class GlanceSession:
-    """One session of the week in short, with the anchor of its pages; `lines` has sets, a tab and the name for each slot."""
+    """One session of the week in short; `lines` has sets, a tab and the name for each slot."""
 
     day: str
     title: str
@@ -82,9 +81,8 @@ def week_sections(ctx: Context, index: int) -> tuple[Section, ...]:
     """The opener of the week at `index` of the plan, the part's name before it where a phase begins."""
     week, words = ctx.plan.weeks[index], ctx.words
     before = ctx.plan.weeks[index - 1] if index else None
-    part = ()
-    if before is None or before.phase != week.phase:
-        part = (_part_section(ctx, week, index),)
+    begins = before is None or before.phase != week.phase
+    part = (_part_section(ctx, week),) if begins else ()
     title = words("week.outline", week=week.number, date=words.day(week.starts))
     if week.kind is not WeekKind.TRAINING:
         title = words("week.outline.kind", title=title, kind=words(f"tone.{week.kind}"))
@@ -100,7 +98,7 @@ def _side(ctx: Context) -> str:
     return "left" if ctx.paper.small else "any"
 
 
-def _part_section(ctx: Context, week: PlannedWeek, index: int) -> Section:
+def _part_section(ctx: Context, week: PlannedWeek) -> Section:
     words = ctx.words
     title = words("part.phase", phase=week.phase) if week.phase else words("part.weeks")
     running = words("running.week", week=week.number, dates=_dates(week, words))
@@ -155,7 +153,7 @@ def _glance_height(week: PlannedWeek) -> float:
 
 
 def _ruled(ctx: Context, used: float) -> float:
-    """Height in mm of the lines for notes that fill up the page; a whole number of them, none when there is room for few."""
+    """Height in mm of the lines for notes that fill up the page; none when there is room for few."""
     lines = int((sheet(ctx.paper).height - used) / RULE)
     return lines * RULE if lines >= FEWEST_LINES else 0.0
 
@@ -226,14 +224,14 @@ def _heaviest(week: PlannedWeek | None, movement: str) -> tuple[PlannedSlot, Pla
 def _volume(week: PlannedWeek, before: PlannedWeek | None, words: Words) -> Iterator[tuple[str, str]]:
     """Figure and caption for sets, reps, tonnage and intensity."""
     now, was = week.total, before.total if before else None
-    yield str(now.sets), _against(words, "sets", Decimal(now.sets), was and Decimal(was.sets))
-    yield str(now.reps), _against(words, "reps", Decimal(now.reps), was and Decimal(was.reps))
-    yield words.bulk(now.tonnage), _against(words, "tonnage", now.tonnage, was and was.tonnage)
+    yield str(now.sets), _against(words, "sets", now.sets, was.sets if was else None)
+    yield str(now.reps), _against(words, "reps", now.reps, was.reps if was else None)
+    yield words.bulk(now.tonnage), _against(words, "tonnage", now.tonnage, was.tonnage if was else None)
     if now.intensity is not None:
         yield words.share(now.intensity), words("week.volume.intensity")
 
 
-def _against(words: Words, key: str, now: Decimal, was: Decimal | None) -> str:
+def _against(words: Words, key: str, now: Decimal | int, was: Decimal | int | None) -> str:
     caption = words(f"week.volume.{key}")
     if not was:
         return caption
@@ -258,11 +256,9 @@ def _glance(ctx: Context, week: PlannedWeek, session: PlannedSession) -> GlanceS
 def _glance_sets(slot: PlannedSlot, words: Words) -> str:
     if slot.kind == "attempts" and slot.attempts is not None:
         return words("week.opener", load=words.mass(slot.attempts.opener.mass))
-    lines = set_lines(slot, words)
-    return words("week.sets.between").join(
-        words("week.sets", scheme=line.scheme, load=line.load) if line.load else words("week.sets.feel", scheme=line.scheme)
-        for line in lines[:1]
-    )
+    first = set_lines(slot, words)[0]
+    key = "week.sets" if first.load else "week.sets.feel"
+    return words(key, scheme=first.scheme, load=first.load)
 
 
 __all__ = ["WeekPage", "week_sections"]

@@ -7,7 +7,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field, WithJsonSchema
 
-from builder.scalars import Format, Part, Prose, Text, Whole, YesNo, _text, one_of, wrong
+from builder.scalars import Format, Part, Prose, Text, Web, Whole, YesNo, _text, one_of, wrong
 
 
 def _colour(value: Any) -> Any:
@@ -31,18 +31,22 @@ Colour = Annotated[str, BeforeValidator(_colour), WithJsonSchema({"type": "strin
 FilePath = Annotated[str, BeforeValidator(_path), WithJsonSchema({"type": "string"})]
 
 
+PlateColours = Literal["grey", "federation"]
+
+
 class Contact(Part):
     """How the buyer reaches the coach."""
 
     email: Text | None = None
-    web: Annotated[Text, Field(pattern=r"^https://\S+$")] | None = None
+    web: Web | None = None
     phone: Text | None = None
 
 
 class Colours(Part):
-    """The one accent colour; the paper and ink are the theme's."""
+    """The one accent colour, and how plates are drawn; the paper and ink are the theme's."""
 
     accent: Colour | None = None
+    plates: Annotated[PlateColours, one_of("grey", "federation")] = "grey"
 
 
 class FontFile(Part):
@@ -74,6 +78,7 @@ class Brand(Part):
     heading_font: tuple[FontFile, ...] = ()
     legal: Legal = Legal()
     pages: tuple[FilePath, ...] = ()
+    demos: dict[Text, Web] = Field(default_factory=dict)
 
 
 class BrandFile(Part):

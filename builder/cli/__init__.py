@@ -12,6 +12,7 @@ from builder.cli.build import build
 from builder.cli.check import check
 from builder.cli.doctor import doctor
 from builder.cli.explain import explain
+from builder.cli.impose import impose
 from builder.cli.outcome import OUR_FAULT, Stopped
 from builder.cli.schema import schema
 from builder.cli.start import start
@@ -30,7 +31,7 @@ def loadleaf(context: click.Context, verbose: bool) -> None:
     context.obj = verbose
 
 
-for _command in (start, check, build, explain, schema, doctor):
+for _command in (start, check, build, explain, impose, schema, doctor):
     loadleaf.add_command(_command)
 
 

@@ -11,7 +11,7 @@ import click
 from builder import __version__
 from builder.cli.outcome import PROBLEMS, Stopped
 
-PACKAGES = ("weasyprint", "pydyf", "jinja2", "pydantic", "pyyaml", "pypdf", "click", "markdown-it-py")
+PACKAGES = ("weasyprint", "pydyf", "jinja2", "pydantic", "pyyaml", "pypdf", "pikepdf", "click", "markdown-it-py")
 LIBRARIES_HELP = "On Debian or Ubuntu: apt-get install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0"
 
 

@@ -19,6 +19,7 @@ Found = Iterator[Problem]
 def cross_check(sources: Sources) -> tuple[Problem, ...]:
     """Every problem that shows only when the sources are read together."""
     found: list[Problem] = []
+    found += _demos(sources)
     if sources.client is not None:
         found += [
             *_lift_names(sources, sources.client),
@@ -44,6 +45,19 @@ def _name(sources: Sources, word: str, *path: str | int, key: bool = False) -> F
     if sources.movements.named(word) is None:
         help_ = did_you_mean(word, sources.movements.every_name()) or 'Define it in a file with "movements:".'
         yield Problem("unknown-movement", sources.at(*path, key=key), f'no movement is named "{word}"', help_)
+
+
+def _demos(sources: Sources) -> Found:
+    seen: dict[str, str] = {}
+    for word in sources.brand.brand.demos if sources.brand else ():
+        yield from _name(sources, word, "brand", "demos", word, key=True)
+        name = sources.movements.named(word)
+        if name in seen:
+            span = sources.at("brand", "demos", word, key=True)
+            fact = f'"{word}" and "{seen[name]}" are the same movement'
+            yield Problem("duplicate-lift", span, fact, f'Give one address, under "{name}".')
+        elif name is not None:
+            seen[name] = word
 
 
 def _lift_names(sources: Sources, client: Client) -> Found:

@@ -180,8 +180,6 @@ _BOUNDS = {
     "multiple_of": "that is a multiple of",
 }
 _FORMS = {
-    "demo": "Write an address that starts with https://.",
-    "web": "Write an address that starts with https://.",
     "tempo": 'Write seconds down, held, up and at the top, such as "3-1-1" or "3-1-X-0".',
     "superset": "Write one capital letter, such as A.",
 }

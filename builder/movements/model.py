@@ -8,7 +8,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from builder.scalars import Format, Number, Part, Share, Text, YesNo, one_of
+from builder.scalars import Format, Number, Part, Share, Text, Web, YesNo, one_of
 
 
 class Pattern(StrEnum):
@@ -52,7 +52,7 @@ class Movement(Part):
     seconds_per_rep: Annotated[Number, Field(gt=0, le=60)] = Decimal(4)
     cues: tuple[Text, ...] = ()
     cautions: tuple[Text, ...] = ()
-    demo: Annotated[Text, Field(pattern=r"^https://\S+$")] | None = None
+    demo: Web | None = None
 
 
 class Movements(Part):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
+from decimal import Decimal
 
 from builder.intake.typed import Sources
 from builder.movements import Movements
@@ -17,7 +18,17 @@ from builder.plan.ladders import Racks
 from builder.plan.loaded import Warmth
 from builder.plan.milestones import Milestones
 from builder.plan.minutes import session_minutes
-from builder.plan.model import Plan, PlannedSession, PlannedSlot, PlannedWeek, Reason, WeekKind, because
+from builder.plan.model import (
+    LiftNumbers,
+    Plan,
+    PlannedSession,
+    PlannedSet,
+    PlannedSlot,
+    PlannedWeek,
+    Reason,
+    WeekKind,
+    because,
+)
 from builder.plan.numbers import all_numbers, percent_rows
 from builder.plan.slots import plan_slot, stand_in
 from builder.plan.testday import test_sessions, untestable
@@ -157,13 +168,13 @@ def _set_loads(sessions: Iterable[PlannedSession], ground: Ground) -> Iterable[S
             numbers = ground.numbers(slot.lift)
             for planned in slot.work:
                 load = None if planned.rung is None else planned.rung.mass * hands
-                share = (
-                    planned.rung.mass / numbers.estimate
-                    if planned.rung and numbers and slot.movement == numbers.movement
-                    else None
-                )
+                share = _of_max(planned, numbers) if numbers and slot.movement == numbers.movement else None
                 reps = 0 if planned.seconds is not None else planned.reps * sides
                 yield SetLoad(str(slot.about.pattern), slot.movement, load, reps, share, True)
+
+
+def _of_max(planned: PlannedSet, numbers: LiftNumbers) -> Decimal | None:
+    return None if planned.rung is None else (planned.rung.mass + numbers.own) / numbers.estimate
 
 
 __all__ = ["make_plan"]

@@ -1,10 +1,11 @@
-"""The accent colour: its contrast with the paper by WCAG 2.2, and the nearest darker one that can be read."""
+"""The accent colour: its contrast with what it stands on by WCAG 2.2, and the nearest darker one that can be read."""
 
 from __future__ import annotations
 
 LEAST = 4.5
 """Contrast of text with its ground (WCAG 2.2, success criterion 1.4.3)."""
-WHITE = "#ffffff"
+GROUND = "#ececec"
+"""The darkest ground that text in the accent stands on: the tint of deload heads, `--wash` in the style sheets."""
 
 
 def contrast(one: str, other: str) -> float:
@@ -13,14 +14,14 @@ def contrast(one: str, other: str) -> float:
     return (lighter + 0.05) / (darker + 0.05)
 
 
-def readable(colour: str, least: float = LEAST) -> str:
-    """`colour`, darkened in even steps until text in it can be read on white; itself when it can be already."""
+def readable(colour: str, ground: str = GROUND, least: float = LEAST) -> str:
+    """`colour`, darkened in even steps until text in it can be read on `ground`; itself when it can be already."""
     channels = _channels(colour)
     for step in range(101):
         darker = "#" + "".join(f"{round(c * (100 - step) / 100):02x}" for c in channels)
-        if contrast(darker, WHITE) >= least:
+        if contrast(darker, ground) >= least:
             return darker
-    raise ValueError(f"no shade of {colour} reaches a contrast of {least}")
+    raise ValueError(f"no shade of {colour} reaches a contrast of {least} with {ground}")
 
 
 def _channels(colour: str) -> tuple[int, int, int]:

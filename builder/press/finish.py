@@ -9,6 +9,9 @@ from pydyf import Array, Dictionary, Stream, String, name
 
 from builder.press.parts import Attached, DocumentMeta, PageLabel
 
+BLEED = 3 * 72 / 25.4
+"""Points; the same as `--bleed` in styles/bleed.css."""
+
 # PDF/A wants the PDF/UA property declared by an extension schema (ISO 19005-1, 6.7.8; ISO 14289-1, 5).
 _UA_IDENTIFICATION = """\
 <rdf:Description xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#" rdf:about=""
@@ -107,6 +110,15 @@ def number_pages(pdf: Any, labels: Sequence[PageLabel]) -> None:
             entry["St"] = label.start
         tree.extend((label.first, entry))
     pdf.catalog["PageLabels"] = Dictionary({"Nums": tree})
+
+
+def mark_bleed(pdf: Any) -> None:
+    """Say how far past the cut the tints run; around that the sheet holds only marks for the cutter."""
+    for reference in pdf.page_references:
+        page = _at(pdf, reference)
+        if tuple(page["TrimBox"]) != tuple(page["MediaBox"]):
+            left, foot, right, head = page["TrimBox"]
+            page["BleedBox"] = Array((left - BLEED, foot - BLEED, right + BLEED, head + BLEED))
 
 
 def open_at_cover(pdf: Any) -> None:

@@ -10,19 +10,17 @@ from pathlib import Path
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, select_autoescape
 
 from builder import places
+from builder.booklet.context import ACCENT
 from builder.booklet.grid import ASKED, ASKED_WIDTH, ROWS, grids
 from builder.booklet.model import Booklet, Edition, Paper
-from builder.press.colour import readable
 
 DEFAULT_THEME = "default"
-ACCENT = "#1f4e5f"
-"""The accent where the brand names none."""
 PAPER_SHEETS = {Paper.A4: "a4", Paper.LETTER: "letter", Paper.A5: "a5", Paper.HALF_LETTER: "half-letter"}
 
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """How a brand wants its booklet to look. `accent` is "#rrggbb"; a shade too pale to read is darkened.
+    """How a brand wants its booklet to look. `accent` is "#rrggbb", dark enough to be read (`colour.readable`).
 
     `text` and `heading` are font families; give the press their faces.
     """
@@ -38,8 +36,8 @@ def render(booklet: Booklet) -> str:
     return _environment(places.templates()).get_template("booklet.html.j2").render(booklet=booklet)
 
 
-def style_sheets(booklet: Booklet, look: Look | None = None) -> tuple[str, ...]:
-    """The style sheets in order of precedence; FileNotFoundError for a theme that does not exist."""
+def style_sheets(booklet: Booklet, look: Look | None = None, *, bleed: bool = False) -> tuple[str, ...]:
+    """The style sheets in order of precedence, `bleed` for a print shop; FileNotFoundError for an unknown theme."""
     look = look or Look()
     folder = places.styles()
     theme = folder / "themes" / look.theme / "theme.css"
@@ -47,7 +45,8 @@ def style_sheets(booklet: Booklet, look: Look | None = None) -> tuple[str, ...]:
         raise FileNotFoundError(f"there is no theme {look.theme!r}; themes: {', '.join(themes())}")
     names = ("base.css", "matter.css", "print.css", f"paper/{PAPER_SHEETS[booklet.paper]}.css")
     sheets = [(folder / name).read_text(encoding="utf-8") for name in names]
-    return (*sheets, _grids(booklet), theme.read_text(encoding="utf-8"), _brand_rules(look))
+    edge = [(folder / "bleed.css").read_text(encoding="utf-8")] if bleed else []
+    return (*sheets, _grids(booklet), theme.read_text(encoding="utf-8"), _brand_rules(look), *edge)
 
 
 def themes() -> tuple[str, ...]:
@@ -65,7 +64,7 @@ def _grids(booklet: Booklet) -> str:
 
 
 def _brand_rules(look: Look) -> str:
-    rules = [f"--accent: {readable(look.accent)};"]
+    rules = [f"--accent: {look.accent};"]
     if look.text:
         rules.append(f'--text: "{look.text}", "Source Sans 3";')
     if look.heading:

@@ -145,6 +145,7 @@ def _write(
         finish.identify(pdf, meta)
         finish.attach(pdf, attachments, meta)
         finish.number_pages(pdf, labels)
+        finish.mark_bleed(pdf)
         finish.open_at_cover(pdf)
 
     written: bytes = document.write_pdf(

@@ -13,7 +13,7 @@ from datetime import UTC, date, datetime, time
 from pathlib import Path
 
 from builder import __version__, places
-from builder.booklet.context import Context
+from builder.booklet.context import ACCENT, Context
 from builder.booklet.make import make_booklet
 from builder.booklet.model import Booklet, Edition, Paper
 from builder.booklet.words import Words
@@ -22,7 +22,8 @@ from builder.explain import plan_json
 from builder.intake import Loaded, Sources
 from builder.plan import Plan, make_plan
 from builder.press import DocumentMeta, Pressed, PressError, press, shipped
-from builder.press.html import ACCENT, DEFAULT_THEME, Look, render, style_sheets, themes
+from builder.press.colour import GROUND, LEAST, contrast, readable
+from builder.press.html import DEFAULT_THEME, Look, render, style_sheets, themes
 from builder.problem import Problem, Severity, did_you_mean, listing
 from builder.publish.assets import Assets, gather
 from builder.texts import DEFAULT_LANGUAGE, load_texts, load_words
@@ -30,7 +31,7 @@ from builder.texts import DEFAULT_LANGUAGE, load_texts, load_words
 
 @dataclass(frozen=True, slots=True)
 class Choices:
-    """What the caller chose; None takes what the brand says, then the default."""
+    """What the caller chose; None takes what the brand says, then the default. `bleed` is for a print shop."""
 
     on: date
     paper: Paper | None = None
@@ -38,11 +39,12 @@ class Choices:
     edition: Edition = Edition.PERSONAL
     fillable: bool = True
     language: str = DEFAULT_LANGUAGE
+    bleed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Published:
-    """The finished booklet, or the problems that stopped it."""
+    """The finished booklet with warnings if there are any, or the problems that stopped it."""
 
     pressed: Pressed | None
     booklet: Booklet | None
@@ -58,17 +60,18 @@ def publish(loaded: Loaded, choices: Choices, stage: Callable[[str], None] = lam
     assert sources is not None
     assets, problems = gather(sources)
     theme, wrong_theme = _theme(sources, choices)
+    accent, too_pale = _accent(sources)
     if problems or wrong_theme:
-        return Published(None, None, (*problems, *wrong_theme))
+        return Published(None, None, (*problems, *wrong_theme, *too_pale))
     stage("plan")
     plan = make_plan(sources)
     stage("booklet")
     words = load_words(choices.language, plan.unit)
-    context = _context(sources, plan, words, assets, choices, loaded)
+    context = _context(sources, plan, words, assets, choices, loaded, accent)
     booklet = make_booklet(context)
     stage("pages")
-    look = Look(theme, context.brand.colours.accent or ACCENT, assets.text, assets.heading)
-    html, sheets = render(booklet), style_sheets(booklet, look)
+    look = Look(theme, accent, assets.text, assets.heading)
+    html, sheets = render(booklet), style_sheets(booklet, look, bleed=choices.bleed)
     stage("PDF")
     try:
         pressed = press(
@@ -80,8 +83,8 @@ def publish(loaded: Loaded, choices: Choices, stage: Callable[[str], None] = lam
             fillable=choices.fillable,
         )  # fmt: skip
     except PressError as error:
-        return Published(None, booklet, error.problems)
-    return Published(pressed, booklet, tuple(_warning(text) for text in pressed.warnings))
+        return Published(None, booklet, (*too_pale, *error.problems))
+    return Published(pressed, booklet, (*too_pale, *(_warning(text) for text in pressed.warnings)))
 
 
 def suggested_name(sources: Sources) -> str:
@@ -90,7 +93,9 @@ def suggested_name(sources: Sources) -> str:
     return f"{_slug(sources.client.client.name)}-{_slug(sources.block.block.title)}.pdf"
 
 
-def _context(sources: Sources, plan: Plan, words: Words, assets: Assets, choices: Choices, loaded: Loaded) -> Context:
+def _context(
+    sources: Sources, plan: Plan, words: Words, assets: Assets, choices: Choices, loaded: Loaded, accent: str
+) -> Context:
     return Context(
         plan=plan,
         brand=sources.brand.brand if sources.brand else Brand(name=words("brand.none")),
@@ -105,6 +110,7 @@ def _context(sources: Sources, plan: Plan, words: Words, assets: Assets, choices
         sources=tuple(Path(name).name for name, _ in loaded.texts),
         coach_pages=assets.pages,
         logo=assets.logo,
+        accent=accent,
     )
 
 
@@ -122,6 +128,28 @@ def _theme(sources: Sources, choices: Choices) -> tuple[str, tuple[Problem, ...]
     span = sources.at("theme") if choices.theme is None and own else None
     help_ = did_you_mean(name, themes()) or f"Themes: {listing(themes())}."
     return name, (Problem("unknown-theme", span, f'there is no theme "{name}"', help_),)
+
+
+def _accent(sources: Sources) -> tuple[str, tuple[Problem, ...]]:
+    """The brand's accent, darkened with a warning when text in it could not be read."""
+    own = sources.brand.brand.colours.accent if sources.brand else None
+    if own is None:
+        return ACCENT, ()
+    accent = readable(own)
+    if accent == own:
+        return own, ()
+    fact = (
+        f"text in {own} has a contrast of {_ratio(contrast(own, GROUND))} with its ground; "
+        f"{_ratio(LEAST)} is wanted (WCAG 2.2 AA)"
+    )
+    help_ = f"{accent} is used instead. Name a darker accent to choose it yourself."
+    span = sources.at("brand", "colours", "accent")
+    return accent, (Problem("accent-contrast", span, fact, help_, Severity.WARNING),)
+
+
+def _ratio(contrast: float) -> str:
+    """A contrast, cut to tenths, so that none is shown higher than it is."""
+    return f"{int(contrast * 10) / 10}:1"
 
 
 def _meta(booklet: Booklet, context: Context, choices: Choices) -> DocumentMeta:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 from itertools import pairwise
 
 import pytest
+from booklet.sample_pages import NAMES, context, html
 from hypothesis import given
 from hypothesis import strategies as st
-from sample_pages import NAMES, context, html
 
 from builder.booklet.figures.draw import Box, Dot, Drawing, Label, Path, Scale, ticks
 from builder.booklet.figures.pins import PinPoint, pins_drawing
@@ -19,8 +20,11 @@ from builder.booklet.figures.trend import trend_drawing
 from builder.booklet.figures.weekly import WeekPoint, week_points, weekly_drawing
 from builder.booklet.front import front_sections
 from builder.booklet.glance import main_lifts
+from builder.booklet.guide import guide_section
+from builder.brand.model import PlateColours
 from builder.plan.ladders import Racks
 from builder.plan.model import PinStep, Role, WeekKind
+from builder.press.colour import contrast
 
 INK = "#123456"
 IPF_MOST_MM = 450
@@ -183,6 +187,32 @@ def test_the_federation_scheme_follows_the_rule_books() -> None:
         return {red: "red", green: "green", blue: "blue"}[max(red, green, blue)]
 
     assert [strongest(kg) for kg in ("25", "20", "15", "10", "5")] == ["red", "blue", "yellow", "green", "white"]
+
+
+@pytest.mark.parametrize("scheme", ["grey", "federation"])
+def test_the_value_on_every_plate_can_be_read(scheme: PlateColours) -> None:
+    # 4.5:1 for text: WCAG 2.2, success criterion 1.4.3, level AA. Plates in kg; 20.41 is 45 lb.
+    for kg in ("50", "25", "20.41", "20", "15", "10", "5", "2.5", "2", "1.5", "1.25", "1", "0.5", "0.25"):
+        fill, ink = plate_look(Decimal(kg), scheme)
+        assert contrast(fill, ink) >= 4.5, kg
+
+
+def test_small_federation_plates_repeat_the_colours_of_the_large_and_others_are_grey() -> None:
+    # IWF Technical and Competition Rules & Regulations, equipment: 2.5 red, 2 blue, 1.5 yellow, 1 green, 0.5 white.
+    for small, large in (("2.5", "25"), ("2", "20"), ("1.5", "15"), ("1", "10"), ("0.5", "5")):
+        assert plate_look(Decimal(small), "federation") == plate_look(Decimal(large), "federation")
+    for kg in ("1.25", "20.41"):
+        assert plate_look(Decimal(kg), "federation") == plate_look(Decimal(kg), "grey")
+
+
+def test_the_guide_draws_its_plates_as_the_brand_wants_them() -> None:
+    ctx = context("advanced")
+    colours = ctx.brand.colours.model_copy(update={"plates": "federation"})
+    coloured = guide_section(replace(ctx, brand=ctx.brand.model_copy(update={"colours": colours})))
+    plain = guide_section(ctx)
+    assert coloured is not None and plain is not None
+    red, grey = plate_look(Decimal(25), "federation")[0], plate_look(Decimal(25), "grey")[0]
+    assert red in html(coloured) and red not in html(plain) and grey in html(plain)
 
 
 def test_lower_pins_are_drawn_lower() -> None:

@@ -10,7 +10,7 @@ from itertools import pairwise
 from pathlib import Path
 
 import pytest
-from sample_pages import NAMES, context, html, marked_fields, plain_context
+from booklet.sample_pages import NAMES, context, html, marked_fields, plain_context
 from sources_for_tests import block, client, squat
 from sources_for_tests import plan as plan_from
 
@@ -59,6 +59,11 @@ def test_the_calendar_marks_deloads_milestones_and_the_test_in_words_or_signs(na
 def test_days_without_a_session_stand_in_the_calendar_too() -> None:
     for week in calendar("advanced").weeks:
         assert len(week.cells) == 7
+
+
+def test_emphasis_within_a_link_is_dropped_since_it_would_be_a_link_of_its_own() -> None:
+    body = flow(WORDS, "page", "See [**the** _long_ `page`](https://a.example), **now**.").body
+    assert '<a href="https://a.example">the long page</a>, <strong>now</strong>.' in body
 
 
 @pytest.mark.parametrize(
@@ -262,4 +267,5 @@ def test_drills_have_a_row_for_each_day_they_come_and_no_page_without_drills() -
 @pytest.mark.parametrize("paper", Paper)
 def test_the_order_of_the_front_matter(paper: Paper) -> None:
     anchors = [section.anchor for section in front_sections(context("advanced", paper))]
-    assert anchors == ["licence", "numbers", "guide", "glance", "coach", "technique", "trial", "drills"]
+    technique = ["coach", "technique", "trial", "demonstrations", "drills"]
+    assert anchors == ["licence", "numbers", "guide", "glance", *technique]

@@ -6,21 +6,32 @@ from decimal import Decimal
 from itertools import pairwise
 
 import pytest
-from sample_pages import NAMES, context, html, plain_context
+from booklet.sample_pages import NAMES, context, html, marked_fields, plain_context
 from sources_for_tests import block, client, squat
 from sources_for_tests import plan as plan_from
 
-from builder.booklet.back import RecordPages, ReferencePage, back_sections, records_section, reference_section
+from builder.booklet.back import (
+    RecordPages,
+    ReferencePage,
+    back_sections,
+    record_numbers,
+    records_section,
+    reference_section,
+)
 from builder.booklet.bars import training_ladder
 from builder.booklet.figures.tops import top_points
 from builder.booklet.figures.weekly import week_points
 from builder.booklet.front import front_sections
 from builder.booklet.model import Paper
 from builder.booklet.tables import SHARES, EffortPage, effort_section, load_section, load_table
+from builder.booklet.testday import tested_lifts as lifts_of_the_test
+from builder.fields import RecordField, parse
 from builder.plan.numbers import carried
 from builder.training.effort import load_share
 from builder.training.estimate import DEFAULT
 from builder.training.loading import side_text
+
+SINGLE = squat("kind: single, sets: 3, reps: 5, start: 60 %, add: 2.5 kg")
 
 
 def test_the_shares_run_from_40_to_105_percent_in_steps_of_two_and_a_half() -> None:
@@ -148,6 +159,37 @@ def test_the_record_table_has_the_best_by_reps(name: str) -> None:
         best = dict(numbers.best_by_reps)
         wanted = [ctx.words.amount(best[reps].load) if reps in best else "" for reps in range(1, 11)]
         assert columns[numbers.movement.lower()] == wanted
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_cell_for_a_new_record_has_its_fields_and_the_lifts_are_numbered_as_on_test_day(name: str) -> None:
+    plan = context(name).plan
+    section = records_section(context(name))
+    assert section is not None
+    names = [spec.name for spec in section.fields]
+    assert marked_fields(html(section)) == names
+    found = [parse(one) for one in names]
+    numbers = record_numbers(plan)
+    assert {(f.lift, f.reps) for f in found if isinstance(f, RecordField) and f.part == "load"} == {
+        (numbers[lift.movement], reps) for lift in plan.lifts for reps in range(1, 11)
+    }
+    assert len(set(names)) == len(names) == 20 * len(plan.lifts)
+    for tested in lifts_of_the_test(plan):
+        assert numbers[tested.slot.movement] == tested.number
+
+
+def test_lifts_that_the_block_does_not_test_are_numbered_after_those_that_it_tests() -> None:
+    plan = plan_from(client(), block(SINGLE, head="test: {week: 4, lifts: [bench press]}"))
+    assert record_numbers(plan) == {"bench press": 1, "back squat": 2}
+
+
+def test_a_screen_reader_hears_lift_reps_and_part_of_a_new_record() -> None:
+    section = records_section(context("advanced"))
+    assert section is not None
+    labels = {spec.name: spec.label for spec in section.fields}
+    number = record_numbers(context("advanced").plan)["front squat"]
+    assert labels[f"record-l{number}-r1-load"] == "Front squat, new record for 1 rep: load"
+    assert labels[f"record-l{number}-r5-date"] == "Front squat, new record for 5 reps: date"
 
 
 def test_the_last_page_names_the_booklet_and_its_files() -> None:

@@ -194,3 +194,36 @@ class TestTracks:
         assert codes(CLIENT, block(one, one)) == []
         assert _only(CLIENT, block(one, one.replace("reps: 5", "reps: 4"))).code == "track"
         assert _only(CLIENT, block(one, one.replace("back squat", "front squat"))).code == "track"
+
+
+class TestDemos:
+    """Demonstrations of a brand name movements."""
+
+    @staticmethod
+    def _brand(demos: str) -> str:
+        return f"format: 1\nbrand: {{name: Ferry Street Strength, demos: {{{demos}}}}}\n"
+
+    def test_any_name_of_a_movement_will_do(self) -> None:
+        """Whether it is trained or not."""
+        brand = self._brand("barbell squat: https://a.example/s, deadlift: https://a.example/d")
+        assert codes(CLIENT, BLOCK, brand) == []
+
+    def test_an_unknown_movement_is_asked_for_its_neighbour(self) -> None:
+        """At its key."""
+        problem = _only(CLIENT, BLOCK, self._brand("back sqaut: https://a.example/s"))
+        assert (problem.code, _marked(problem), problem.help) == (
+            "unknown-movement",
+            "back sqaut",
+            'Did you mean "back squat"?',
+        )
+
+    def test_one_movement_has_one_address(self) -> None:
+        """Under whatever names."""
+        problem = _only(CLIENT, BLOCK, self._brand("back squat: https://a.example/s, squat: https://a.example/t"))
+        assert (problem.code, _marked(problem)) == ("duplicate-lift", "squat")
+
+    def test_an_address_is_on_the_web(self) -> None:
+        """And safe."""
+        problem = _only(CLIENT, BLOCK, self._brand("back squat: a.example/s"))
+        assert (problem.code, _marked(problem)) == ("wrong-form", "a.example/s")
+        assert "https://" in problem.help

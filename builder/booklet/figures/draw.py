@@ -12,6 +12,7 @@ SMALL = 2.65
 """Height in mm of the smallest type in a figure: 7.5 pt."""
 PLAIN = 3.0
 
+BLACK = "#000000"
 INK, DARK, MID, LIGHT, PALE, PAPER = "#1a1a1a", "#4d4d4d", "#8a8a8a", "#c4c4c4", "#ececec", "#ffffff"
 
 
@@ -91,7 +92,16 @@ class Star:
         return " ".join(f"{self.x + r * sin(a):.2f},{self.y - r * cos(a):.2f}" for r, a in corners)
 
 
-Mark = Box | Path | Dot | Label | Star
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """A filled outline; `drawn` is as SVG writes paths."""
+
+    drawn: str
+    fill: str = BLACK
+    kind: Literal["shape"] = field(default="shape", init=False)
+
+
+Mark = Box | Path | Dot | Label | Star | Shape
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,11 +1,9 @@
-"""How wide figures may be on each paper, and the one colour they share with the brand."""
+"""How wide figures may be on each paper."""
 
 from __future__ import annotations
 
-from builder.booklet.context import Context
 from builder.booklet.model import Paper
 
-DEFAULT_ACCENT = "#1f4e5f"
 GUTTER = 6.0
 
 _MEASURES = {Paper.A4: 180.0, Paper.LETTER: 183.9, Paper.A5: 124.0, Paper.HALF_LETTER: 117.7}
@@ -19,8 +17,3 @@ def measure(paper: Paper) -> float:
 def half(paper: Paper) -> float:
     """Width in mm of one of two figures side by side; the whole measure on small paper."""
     return measure(paper) if paper.small else (measure(paper) - GUTTER) / 2
-
-
-def accent(ctx: Context) -> str:
-    """The brand's accent colour, or the default one."""
-    return ctx.brand.colours.accent or DEFAULT_ACCENT

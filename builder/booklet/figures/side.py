@@ -4,13 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from decimal import Decimal
-from typing import Literal
 
 from builder.booklet.figures.draw import DARK, INK, LIGHT, MID, PALE, PAPER, Box, Drawing, Label, Mark, wide
 from builder.booklet.words import Words
+from builder.brand.model import PlateColours
 from builder.training.loading import Rung
-
-Scheme = Literal["grey", "federation"]
 
 # Discs of 20 kg and more are at most 450 mm wide and 60 mm thick, those of 15 kg and less at most 30 mm
 # (IPF Technical Rules 2026, p. 9, as quoted by others). The steps below are common practice, no source.
@@ -23,7 +21,11 @@ _SIZES: tuple[tuple[Decimal, float, float], ...] = tuple(
 )  # fmt: skip
 LARGEST = 450.0
 
-_GREYS = ((Decimal(20), DARK, PAPER), (Decimal(10), MID, PAPER), (Decimal("2.5"), LIGHT, INK), (Decimal(0), PALE, INK))
+# Each dark enough, or light enough, for the value printed on it (4.5:1, as tested).
+_GREYS = (
+    (Decimal(20), "#404040", PAPER), (Decimal(10), "#6e6e6e", PAPER), (Decimal("2.5"), LIGHT, INK),
+    (Decimal(0), PALE, INK),
+)  # fmt: skip
 
 # Disc colours of the IWF's rules; the IPF's agree for 25, 20 and 15 kg and leave the others open.
 _FEDERATION: Mapping[Decimal, tuple[str, str]] = {
@@ -39,7 +41,7 @@ def plate_size(kg: Decimal) -> tuple[float, float]:
     return next((d, t) for least, d, t in _SIZES if kg >= least * Decimal("0.9"))
 
 
-def plate_look(kg: Decimal, scheme: Scheme) -> tuple[str, str]:
+def plate_look(kg: Decimal, scheme: PlateColours) -> tuple[str, str]:
     """Fill and ink of a plate; a plate that the federation scheme does not name is grey."""
     if scheme == "federation" and kg in _FEDERATION:
         return _FEDERATION[kg]
@@ -47,7 +49,7 @@ def plate_look(kg: Decimal, scheme: Scheme) -> tuple[str, str]:
 
 
 def side_drawing(
-    words: Words, rung: Rung, plates: Mapping[str, Decimal], height: float, scheme: Scheme = "grey"
+    words: Words, rung: Rung, plates: Mapping[str, Decimal], height: float, scheme: PlateColours = "grey"
 ) -> Drawing:
     """One end of the bar as it lies in front of the lifter, inside left; `plates` has the kg of each label.
 
@@ -74,7 +76,7 @@ def side_drawing(
 
 
 def _plate(
-    label: str, kg: Decimal, x: float, middle: float, scale: float, stretch: float, size: float, scheme: Scheme
+    label: str, kg: Decimal, x: float, middle: float, scale: float, stretch: float, size: float, scheme: PlateColours
 ) -> list[Mark]:
     diameter, thickness = plate_size(kg)
     tall, width = round(diameter * scale, 2), round(thickness * stretch, 2)

@@ -1,0 +1,72 @@
+"""The arithmetic of a saddle-stitched booklet: which pages share a sheet, on what paper, and how far they creep."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+SHEETS = {
+    "A4": (297.0, 210.0),
+    "Letter": (279.4, 215.9),
+    "A3": (420.0, 297.0),
+    "Tabloid": (431.8, 279.4),
+    "SRA4": (320.0, 225.0),
+    "SRA3": (450.0, 320.0),
+}
+"""Width and height in mm, lying: A sizes from ISO 216, SRA sizes from ISO 217, the others from ANSI/ASME Y14.1."""
+EVERYDAY = ("A4", "Letter")
+"""The sheets that are chosen without asking: those that most printers take."""
+PLAY = 0.3
+"""Millimetres by which a page may be too large for half a sheet: page sizes are rounded to whole points."""
+MOST_CREEP = 5.0
+"""Millimetres that the innermost pages may move; more would push the text into the fold."""
+
+Size = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """One side of a sheet. Sheets count from 0 at the cover, pages from 0 at the front; None is a blank page."""
+
+    sheet: int
+    back: bool
+    left: int | None
+    right: int | None
+
+
+def sides(pages: int) -> tuple[Side, ...]:
+    """The sides in printing order, front before back; the back lies as a turn on the short edge leaves it.
+
+    Blank pages stand at the end, up to a multiple of four. The sheets are laid one into the other, folded
+    together and stapled through the fold.
+    """
+    whole = -(-pages // 4) * 4
+    return tuple(side for sheet in range(whole // 4) for side in _both(sheet, whole, pages))
+
+
+def _both(sheet: int, whole: int, pages: int) -> Iterator[Side]:
+    first, last = 2 * sheet, whole - 1 - 2 * sheet
+    yield Side(sheet, False, _page(last, pages), _page(first, pages))
+    yield Side(sheet, True, _page(first + 1, pages), _page(last - 1, pages))
+
+
+def _page(number: int, pages: int) -> int | None:
+    return number if number < pages else None
+
+
+def shift(sheet: int, creep: float) -> float:
+    """How far towards the fold the pages of a sheet move, in the unit of `creep`, which is per sheet.
+
+    Folded into each other, inner sheets stick out by the thickness of the paper around them, and the trim
+    takes that off their outer edge. Moved inwards by as much, their pages keep the same outer margin.
+    """
+    return sheet * creep
+
+
+def fits(sheet: str, page: Size) -> bool:
+    """Whether two pages of a size in mm find room on the sheet, side by side and at full size."""
+    width, height = SHEETS[sheet]
+    return 2 * page[0] <= width + PLAY and page[1] <= height + PLAY
+
+
+def fitting(page: Size, sheets: tuple[str, ...] = tuple(SHEETS)) -> tuple[str, ...]:
+    """The sheets that two pages fit on, the smallest first."""
+    return tuple(sorted((s for s in sheets if fits(s, page)), key=lambda s: SHEETS[s][0] * SHEETS[s][1]))

@@ -1,0 +1,69 @@
+"""Booklets pressed once for all tests, with their pages as text and as geometry."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from functools import lru_cache
+from io import BytesIO
+
+from booklet.sample_pages import context
+from pypdf import PdfReader
+from pypdfium2 import PdfDocument
+
+from builder import places
+from builder.booklet.context import Context
+from builder.booklet.make import make_booklet
+from builder.booklet.model import Booklet, Paper
+from builder.press import DocumentMeta, Pressed, press
+from builder.press.html import render, style_sheets
+
+MM = 72 / 25.4
+
+
+@dataclass(frozen=True)
+class Printed:
+    """A booklet with its finished file and the text of each page."""
+
+    booklet: Booklet
+    pressed: Pressed
+    texts: tuple[str, ...]
+
+    def pages_by_code(self) -> dict[str, list[int]]:
+        """The numbers, from 0, of the pages that print each page code."""
+        found: dict[str, list[int]] = {}
+        for number, text in enumerate(self.texts):
+            for code in re.findall(rf"{self.booklet.code}\s·\s(w\d\d\.d\d\.\d)", text):
+                found.setdefault(code, []).append(number)
+        return found
+
+    def rectangles(self) -> dict[str, tuple[int, tuple[float, ...]]]:
+        """The page and the rectangle in points of every form field."""
+        found = {}
+        for number, page in enumerate(PdfReader(BytesIO(self.pressed.pdf)).pages):
+            for reference in page.get("/Annots", ()):
+                widget = reference.get_object()
+                if widget.get("/Subtype") == "/Widget":
+                    found[str(widget["/T"])] = (number, tuple(float(x) for x in widget["/Rect"]))
+        return found
+
+
+def print_booklet(ctx: Context) -> Printed:
+    """The booklet of a context through the real press."""
+    booklet = make_booklet(ctx)
+    meta = DocumentMeta(
+        booklet.title, booklet.author, booklet.subject, booklet.language, (),
+        datetime(2027, 1, 4, tzinfo=UTC), booklet.code,
+    )  # fmt: skip
+    specs = {spec.name: spec for spec in booklet.fields}
+    roots = [places.templates(), places.styles()]
+    pressed = press(render(booklet), style_sheets(booklet), roots=roots, fields=specs, meta=meta)
+    document = PdfDocument(pressed.pdf)
+    return Printed(booklet, pressed, tuple(page.get_textpage().get_text_range() for page in document))
+
+
+@lru_cache
+def printed(name: str, paper: str) -> Printed:
+    """A sample's booklet, made once."""
+    return print_booklet(context(name, Paper(paper)))

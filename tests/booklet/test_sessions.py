@@ -1,0 +1,139 @@
+"""Session pages say what the plan says, and fill their pages without running over."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from itertools import pairwise
+
+import pytest
+from booklet.plans import busy, sparse
+from booklet.pressed import MM, Printed, print_booklet, printed
+from booklet.sample_pages import context
+
+from builder.booklet.log import slot_fields
+from builder.booklet.model import Edition, Paper
+from builder.booklet.paging import shared_out
+from builder.booklet.sessions import SessionPage, session_sections
+from builder.booklet.setlines import load_text, set_lines, side_words
+from builder.fields import SetField, parse
+from builder.plan.model import PlannedSession
+
+PAPERS = [*Paper]
+
+
+def _squeezed(text: str) -> str:
+    return re.sub(r"\s+", "", text)
+
+
+def _session_texts(one: Printed, session: PlannedSession) -> str:
+    texts, mine = one.texts, f"w{session.week:02d}.d{session.day}."
+    numbers = [n for code, pages in one.pages_by_code().items() if code.startswith(mine) for n in pages]
+    return _squeezed(" ".join(texts[n] for n in numbers))
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("paper", ["A5", "Letter"])
+def test_each_planned_load_reps_and_side_stands_on_its_session_s_pages(paper: str) -> None:
+    one, ctx = printed("novice", paper), context("novice", Paper(paper))
+    for session in ctx.plan.sessions():
+        text = _session_texts(one, session)
+        for slot in session.slots:
+            for single in slot.sets:
+                assert load_text(slot, single.rung, ctx.words) in text
+                assert _squeezed(side_words(slot, single.rung, ctx.words)) in text
+            if slot.attempts is None:
+                for line in set_lines(slot, ctx.words):
+                    assert _squeezed(line.scheme) in text
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("paper", ["A5", "Letter", "A4", "half-letter"])
+def test_no_session_runs_over_its_pages(paper: str) -> None:
+    one = printed("novice", paper)
+    pages = one.pages_by_code()
+    per_code = 2 if Paper(paper).small else 1
+    sessions = [s for s in one.booklet.sections if s.code]
+    assert {code: len(found) for code, found in pages.items()} == dict.fromkeys(pages, per_code)
+    assert {s.code.split(" · ")[1] for s in sessions} == set(pages)
+
+
+@pytest.mark.slow
+def test_on_small_paper_a_plan_on_the_left_faces_its_log_on_the_right() -> None:
+    for left, right in printed("novice", "A5").pages_by_code().values():
+        assert right == left + 1
+        assert left % 2 == 1, "the first page of a booklet is a right one, so left pages have odd numbers from 0"
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("paper", PAPERS)
+def test_ten_slots_with_36_sets_stay_within_their_pages(paper: Paper) -> None:
+    ctx = replace(busy(paper), edition=Edition.POCKET)
+    assert sum(len(slot.work) for slot in ctx.plan.weeks[0].sessions[0].slots) == 36
+    pages = print_booklet(ctx).pages_by_code()
+    assert len(pages) == 2
+    assert all(len(found) == (2 if paper.small else 1) for found in pages.values())
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_two_slots_get_the_roomiest_setting(paper: Paper) -> None:
+    ctx = sparse(paper)
+    sections = session_sections(ctx, ctx.plan.weeks[0], ctx.plan.weeks[0].sessions[0])
+    pages = [section.data for section in sections if isinstance(section.data, SessionPage)]
+    assert {page.density for page in pages if page.density} == {"airy"}
+    assert {page.row for page in pages if page.shape} == {11.0}
+    assert max(page.note_mm for page in pages) >= 40
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("paper", ["A5", "half-letter", "A4", "Letter"])
+def test_writing_cells_are_large_enough_for_a_pencil(paper: str) -> None:
+    for name, (_, (x0, y0, x1, y1)) in printed("novice", paper).rectangles().items():
+        if name.startswith("w"):
+            assert y1 - y0 >= 8 * MM - 0.1, name
+        if name.startswith("w") and name.endswith(("-load", "-reps", "-rir")):
+            assert x1 - x0 >= 14 * MM - 0.1, name
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("paper", ["A5", "A4"])
+def test_fields_of_a_page_do_not_overlap(paper: str) -> None:
+    by_page: dict[int, list[tuple[float, ...]]] = {}
+    for number, rectangle in printed("novice", paper).rectangles().values():
+        by_page.setdefault(number, []).append(rectangle)
+    for rectangles in by_page.values():
+        for i, a in enumerate(rectangles):
+            for b in rectangles[i + 1 :]:
+                wide, high = min(a[2], b[2]) - max(a[0], b[0]), min(a[3], b[3]) - max(a[1], b[1])
+                assert wide < 0.5 or high < 0.5, (a, b)
+
+
+def test_fields_follow_the_page_and_count_working_sets_only() -> None:
+    ctx = context("advanced", Paper.A5)
+    session = ctx.plan.weeks[0].sessions[0]
+    for number, slot in enumerate(session.slots, 1):
+        fields = [parse(spec.name) for spec in slot_fields(session, number, ctx.words)]
+        sets = [field.set for field in fields if isinstance(field, SetField) and field.part == "load"]
+        assert sets == list(range(1, len(slot.work) + 1))
+        assert all(a.set <= b.set for a, b in pairwise(f for f in fields if isinstance(f, SetField)))
+
+
+def test_sharing_out_keeps_supersets_together_and_the_order() -> None:
+    slots = context("advanced", Paper.A5).plan.weeks[0].sessions[0].slots
+    numbers = tuple(range(1, len(slots) + 1))
+    runs = shared_out(numbers, slots, lambda run: len(run) / 4)
+    assert tuple(n for run in runs for n in run) == numbers
+    for run, following in pairwise(runs):
+        one, two = slots[run[-1] - 1].superset, slots[following[0] - 1].superset
+        assert one is None or one != two
+
+
+def test_a_deload_and_a_milestone_are_named_on_their_pages() -> None:
+    ctx = context("advanced", Paper.A5)
+    tones = {}
+    for week in ctx.plan.weeks:
+        for session in week.sessions:
+            for section in session_sections(ctx, week, session):
+                assert isinstance(section.data, SessionPage)
+                tones[section.tone] = section.data.badge
+    assert tones == {"training": "", "deload": "Deload", "milestone": "Milestone"}
