@@ -48,6 +48,7 @@ class Movement(Part):
     also: tuple[Text, ...] = ()
     floor: YesNo = False
     each_side: YesNo = False
+    one_bell: YesNo = False
     overhead_risk: YesNo = False
     seconds_per_rep: Annotated[Number, Field(gt=0, le=60)] = Decimal(4)
     cues: tuple[Text, ...] = ()

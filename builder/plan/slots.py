@@ -73,7 +73,7 @@ def plan_slot(
         kind=slot.progression.kind,
         sets=(*warm, *work),
         implement=basis.ladder.name if basis.ladder else "",
-        per_hand=bool(basis.ladder and basis.ladder.per_hand),
+        per_hand=bool(basis.ladder and basis.ladder.per_hand) and not basis.about.one_bell,
         lift=basis.numbers.movement if basis.numbers else None,
         drill=slot.drill,
         exposure=exposure + 1,
