@@ -18,4 +18,7 @@ def training_ladder(plan: Plan, numbers: LiftNumbers) -> Ladder:
         if slot.movement == numbers.movement and slot.drill is None and slot.attempts is None
     )
     bars = [name for name, _ in trained.most_common() if name in plan.client.gym.bars]
-    return Racks(plan.client).bar(bars[0]) if numbers.ladder.plated and bars else numbers.ladder
+    if not (numbers.ladder.plated and bars):
+        return numbers.ladder
+    racks = Racks(plan.client)
+    return racks.stepped(racks.bar(bars[0]), racks.usual_step())

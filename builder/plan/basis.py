@@ -71,7 +71,7 @@ def basis_for(ground: Ground, slot: Slot, movement: str, *, replaced: bool = Fal
     about, client = ground.library.movements[movement], ground.client
     ladder = ground.racks.ladder(movement, about, None if replaced else slot.barbell, slot.stack)
     if ladder is not None:
-        ladder = ground.racks.stepped(ladder, _step(client, slot))
+        ladder = ground.racks.stepped(ladder, _step(client, slot, ground.racks))
     numbers, ratio = _source(ground, slot, movement, about, replaced)
     bare = Basis(
         movement=movement, about=about, full=None, numbers=None, equation=client.equation or DEFAULT,
@@ -94,13 +94,13 @@ def basis_for(ground: Ground, slot: Slot, movement: str, *, replaced: bool = Fal
     return replace(bare, full=full, numbers=numbers, equation=numbers.equation, estimated=estimated, why=tuple(reasons))
 
 
-def _step(client: Client, slot: Slot) -> Decimal | None:
+def _step(client: Client, slot: Slot, racks: Racks) -> Decimal | None:
     """How finely a slot's bar is loaded, in kg: its own step, else the gym's unless the rule adds in finer ones."""
     if slot.step is not None:
         return slot.step.kg(client.unit)
-    if client.gym.step is None:
+    usual = racks.usual_step()
+    if usual is None:
         return None
-    usual = client.gym.step.kg(client.unit)
     add = getattr(slot.progression, "add", None)
     return None if isinstance(add, Amount) and add.kg(client.unit) % usual else usual
 

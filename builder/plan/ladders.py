@@ -50,6 +50,11 @@ class Racks:
         assert made is not None
         return made
 
+    def usual_step(self) -> Decimal | None:
+        """How finely the gym's bars are usually loaded, in kg; None as finely as the plates allow."""
+        step = self.client.gym.step
+        return step.kg(self.client.unit) if step is not None else None
+
     def floor(self, ladder: Ladder) -> Decimal | None:
         """The lightest load of a bar that lies at full height: with a pair of full-size plates, if the gym has one."""
         full = [plate.mass for plate, pairs in self.plates() if pairs and plate.mass >= FULL_SIZE]

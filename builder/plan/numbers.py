@@ -31,6 +31,7 @@ def all_numbers(
         name = library.named(word) or word
         about = library.movements[name]
         ladder = racks.ladder(name, about, None, machines.get(name))
+        ladder = racks.stepped(ladder, racks.usual_step()) if ladder else None
         if ladder is not None and (about.equipment is not Equipment.BODYWEIGHT or client.client.bodyweight):
             found.append(_numbers(client, name, about, lift, ladder))
     return tuple(found)
