@@ -11,7 +11,7 @@ from builder.plan import LiftNumbers, Plan, PlannedSession, PlannedSet, PlannedS
 from builder.quantity import in_unit, plain, to_places
 
 HEAVY = Decimal("0.85")
-"""Above this share of the max a set is heavy, as the survey of tapers counts (Travis SK et al. 2021)."""
+"""Above this share of the max a set is heavy, as the survey of tapers counts (Travis et al. 2021)."""
 
 
 @dataclass(frozen=True, slots=True)

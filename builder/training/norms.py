@@ -197,13 +197,13 @@ def _total_verdict(total: int, zone: Zone) -> Verdict:
 
 # Deload and taper
 
-_ROGERSON = "Rogerson D et al. Sports Med Open 2024;10:26 (246 athletes, mean and one standard deviation)."
-_BELL_2022 = "Bell L et al. Front Sports Act Living 2022;4:1073223 (18 coaches; highly variable)."
-_BELL_2023 = "Bell L et al. Sports Med Open 2023;9:87 (expert consensus; figures from memory)."
-_PRITCHARD = "Pritchard HJ et al. J Strength Cond Res 2016;30(7):1796-1804 (11 elite raw powerlifters)."
-_TRAVIS = "Travis SK et al. J Strength Cond Res 2021;35(12S):S26-S35 (364 raw powerlifters)."
+_ROGERSON = "Rogerson et al. Sports Med Open 2024;10:26 (246 athletes, mean and one standard deviation)."
+_BELL_2022 = "Bell et al. Front Sports Act Living 2022;4:1073223 (18 coaches; highly variable)."
+_BELL_2023 = "Bell et al. Sports Med Open 2023;9:87 (expert consensus; figures from memory)."
+_PRITCHARD = "Pritchard et al. J Strength Cond Res 2016;30(7):1796-1804 (11 elite raw powerlifters)."
+_TRAVIS = "Travis et al. J Strength Cond Res 2021;35(12S):S26-S35 (364 raw powerlifters)."
 _REVIEWS = (
-    "Travis SK et al. Sports 2020;8(9):125; Pritchard HJ et al. Strength Cond J 2015;37(2):72-83 "
+    "Travis et al. Sports 2020;8(9):125; Pritchard et al. Strength Cond J 2015;37(2):72-83 "
     "(figures from memory)."
 )
 
@@ -287,13 +287,13 @@ class Finding:
 AIDS_EVIDENCE = (
     Finding(
         "With a belt, late reps of an 8-rep set were faster and trunk pressure higher; 5 lifters.",
-        "Lander JE, Hundley JR, Simonton RL. Med Sci Sports Exerc 1992;24(5):603-609.",
+        "Lander, Hundley, Simonton. Med Sci Sports Exerc 1992;24(5):603-609.",
     ),
     Finding(
         "At 90 % of the max, squats with a belt were faster both ways with the same muscle activity; 14 men.",
-        "Zink AJ et al. J Strength Cond Res 2001;15(2):235-240.",
+        "Zink et al. J Strength Cond Res 2001;15(2):235-240.",
     ),
-    Finding("Knee sleeves raised the squat max.", "Machek SB et al. J Strength Cond Res 2021;35(2S):S6-S15."),
+    Finding("Knee sleeves raised the squat max.", "Machek et al. J Strength Cond Res 2021;35(2S):S6-S15."),
     Finding("Knee sleeves did not change the squat max.", "Bennett et al. Hum Mov 2021;22(2):32-42."),
 )
 """The evidence on belts and sleeves is mixed: faster reps with a belt, and for sleeves one study each way."""
