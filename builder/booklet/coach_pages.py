@@ -152,7 +152,7 @@ def _slug(text: str) -> str:
 
 
 def coach_sections(ctx: Context) -> tuple[Section, ...]:
-    """The coach's own pages, the default texts that they do not replace, and the trial sheets."""
+    """The coach's own pages, and the default texts that they do not replace."""
     words = ctx.words
     own = {page.name for page in ctx.coach_pages}
     pages = tuple(flow(words, page.name, page.markdown) for page in ctx.coach_pages)
@@ -162,15 +162,15 @@ def coach_sections(ctx: Context) -> tuple[Section, ...]:
         if flows:
             title = words(f"{key}.title", name=ctx.brand.coach or ctx.brand.name)
             sections.append(Section(key, title, "flow", FlowPage(title, words(f"{key}.lead"), flows)))
-    trial = _trial_section(ctx)
-    return (*sections, *((trial,) if trial else ()))
+    return tuple(sections)
 
 
-def _trial_section(ctx: Context) -> Section | None:
+def trial_sections(ctx: Context) -> tuple[Section, ...]:
+    """The sheets of the technique trials; none when no tested lift is trained."""
     words = ctx.words
     lifts = [n for n in ctx.plan.lifts if _trained(ctx, n)][:MOST_TRIALS]
     if not lifts:
-        return None
+        return ()
     trials = tuple(_trial(ctx, number, numbers) for number, numbers in enumerate(lifts, 1))
     fields = tuple(
         _field(words, number, numbers, way, criterion)
@@ -182,7 +182,7 @@ def _trial_section(ctx: Context) -> Section | None:
         words("trial.title"), words("trial.lead"), tuple(words(f"trial.step.{n}") for n in (1, 2, 3)),
         (words("trial.criterion"), *(words("trial.way", way=way) for way in WAYS)), trials, words("trial.verdict"),
     )  # fmt: skip
-    return Section("trial", page.title, "trial", page, fields=fields)
+    return (Section("trial", page.title, "trial", page, fields=fields),)
 
 
 def _trained(ctx: Context, numbers: LiftNumbers) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from builder.booklet.coach_pages import Flow, coach_sections, flow
+from builder.booklet.coach_pages import Flow, coach_sections, flow, trial_sections
 from builder.booklet.context import Context
 from builder.booklet.demos import demo_sections
 from builder.booklet.drills import drill_sections
@@ -61,7 +61,7 @@ class LicencePage:
 
 
 def front_sections(ctx: Context) -> tuple[Section, ...]:
-    """Licence, numbers, guide, the block at a glance, the coach's pages, the demonstrations and the drills."""
+    """Licence, numbers, guide, the block at a glance, the coach's pages, the demonstrations, the trials and the drills."""
     return (
         licence_section(ctx),
         numbers_section(ctx),
@@ -69,6 +69,7 @@ def front_sections(ctx: Context) -> tuple[Section, ...]:
         glance_section(ctx),
         *coach_sections(ctx),
         *demo_sections(ctx),
+        *trial_sections(ctx),
         *drill_sections(ctx),
     )
 

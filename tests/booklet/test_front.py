@@ -267,5 +267,5 @@ def test_drills_have_a_row_for_each_day_they_come_and_no_page_without_drills() -
 @pytest.mark.parametrize("paper", Paper)
 def test_the_order_of_the_front_matter(paper: Paper) -> None:
     anchors = [section.anchor for section in front_sections(context("advanced", paper))]
-    technique = ["coach", "technique", "trial", "demonstrations", "drills"]
+    technique = ["coach", "technique", "demonstrations", "trial", "drills"]
     assert anchors == ["licence", "numbers", "guide", "glance", *technique]
