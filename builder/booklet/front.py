@@ -61,7 +61,7 @@ class LicencePage:
 
 
 def front_sections(ctx: Context) -> tuple[Section, ...]:
-    """Licence, numbers, guide, the block at a glance, the coach's pages, the demonstrations, the trials and the drills."""
+    """Licence, numbers, guide, the block at a glance, the coach's pages, the demonstrations, trials and drills."""
     return (
         licence_section(ctx),
         numbers_section(ctx),

@@ -67,7 +67,7 @@ def test_templates_hold_no_words_of_their_own() -> None:
 
 
 def test_an_unknown_language_is_an_error() -> None:
-    with pytest.raises(ValueError, match="languages: .*en"):
+    with pytest.raises(ValueError, match=r"languages: .*en"):
         texts.load_words("zz", Unit.KG)
     with pytest.raises(ValueError, match="no words"):
         texts.load_words("../texts/en", Unit.KG)
