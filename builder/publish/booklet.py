@@ -21,7 +21,7 @@ from builder.brand import Brand
 from builder.explain import plan_json
 from builder.intake import Loaded, Sources
 from builder.plan import Plan, make_plan
-from builder.press import DocumentMeta, Pressed, PressError, press, shipped
+from builder.press import DocumentMeta, PageLabel, Pressed, PressError, press, shipped
 from builder.press.colour import GROUND, LEAST, contrast, readable
 from builder.press.html import DEFAULT_THEME, Look, render, style_sheets, themes
 from builder.problem import Problem, Severity, did_you_mean, listing
@@ -79,6 +79,7 @@ def publish(loaded: Loaded, choices: Choices, stage: Callable[[str], None] = lam
             roots=[places.styles(), *([assets.root] if assets.root else [])],
             fields={spec.name: spec for spec in booklet.fields},
             meta=_meta(booklet, context, choices),
+            labels=(PageLabel(0, "D"),),
             faces=(*shipped(), *assets.faces),
             fillable=choices.fillable,
         )  # fmt: skip

@@ -37,6 +37,7 @@ def test_build_writes_a_pdf_of_the_asked_paper(files: tuple[Path, Path], tmp_pat
     done = loadleaf("build", *files, "-o", target, "--paper", "A5", "--date", "2027-01-04")
     assert done.returncode == 0, done.stderr
     page = PdfReader(target).pages[0].mediabox
+    assert PdfReader(target).page_labels[:3] == ["1", "2", "3"]
     # A5 is 148 x 210 mm (ISO 216).
     assert (round(float(page.width) / 72 * 25.4), round(float(page.height) / 72 * 25.4)) == (148, 210)
     assert [p.name for p in tmp_path.iterdir() if p.suffix not in (".yaml", ".pdf")] == []
