@@ -11,6 +11,7 @@ from test_commands import BLOCK, CLIENT, loadleaf
 
 from builder.booklet.model import Edition
 from builder.intake import load
+from builder.press import press
 from builder.press.colour import readable
 from builder.problem import Severity
 from builder.publish import Choices, publish
@@ -41,16 +42,13 @@ def test_a_pale_accent_is_told_where_it_stands_and_the_pdf_is_written(tmp_path: 
 def test_figures_and_styles_share_the_repaired_accent_and_the_pale_one_is_nowhere(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from builder.publish import booklet as publishing
-
     seen: list[str] = []
-    real = publishing.press
 
     def spy(html: str, css: tuple[str, ...], **rest: object) -> object:
         seen.extend((html, "".join(css)))
-        return real(html, css, **rest)  # type: ignore[arg-type]
+        return press(html, css, **rest)  # type: ignore[arg-type]
 
-    monkeypatch.setattr(publishing, "press", spy)
+    monkeypatch.setattr("builder.publish.booklet.press", spy)
     done = publish(load(written(tmp_path, PALE)), Choices(date(2027, 1, 4)))
     assert [(p.code, p.severity) for p in done.problems] == [("accent-contrast", Severity.WARNING)]
     assert done.pressed is not None
