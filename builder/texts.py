@@ -25,7 +25,8 @@ def languages() -> tuple[str, ...]:
 
 def load_words(language: str, unit: Unit) -> Words:
     """The word catalogue of a language, masses in `unit`. ValueError for a language without one or a doubled key."""
-    return Words(language, catalogue(language), unit)
+    sentences = catalogue(language)
+    return Words(language, sentences, unit, *library_words(language))
 
 
 @lru_cache(maxsize=8)
@@ -38,6 +39,16 @@ def catalogue(language: str) -> dict[str, str]:
                 raise ValueError(f"{path.name} has the key {key!r}, which another file of {language} has too")
             found[key] = sentence
     return found
+
+
+@lru_cache(maxsize=8)
+def library_words(language: str) -> tuple[dict[str, str], dict[str, str]]:
+    """The names of the library's movements in a language, and its sentences; none for that of the library itself."""
+    told = load_texts(language).data.get("movements")
+    movements = told["movements"] if isinstance(told, dict) else {}
+    names = {name: movement["name"] for name, movement in movements.items()}
+    said = (movement.get(kind, {}) for movement in movements.values() for kind in ("cues", "cautions"))
+    return names, {english: sentence for pairs in said for english, sentence in pairs.items()}
 
 
 @lru_cache(maxsize=8)

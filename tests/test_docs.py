@@ -35,7 +35,7 @@ from builder.rules import Progression
 from builder.rules.progressions import Height
 from builder.scalars import Amount, Part
 from builder.sources import compose
-from builder.texts import load_words
+from builder.texts import languages, load_words
 
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -341,9 +341,10 @@ def test_every_kind_of_form_field_has_an_example_that_parses_and_its_parts() -> 
         assert set(get_args(kind)) <= told
 
 
-def test_themes_papers_and_editions_are_those_at_hand() -> None:
+def test_themes_papers_editions_and_languages_are_those_at_hand() -> None:
     told = {row[0]: SPAN.findall(row[1]) for row in _table(README, "table: looks")}
-    assert told == {"theme": list(themes()), "paper": list(Paper), "edition": list(Edition)}
+    looks = {"theme": list(themes()), "paper": list(Paper), "edition": list(Edition)}
+    assert told == looks | {"language": list(languages())}
 
 
 def test_links_within_the_readme_lead_to_a_heading() -> None:

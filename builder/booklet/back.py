@@ -11,7 +11,7 @@ from builder.booklet.figures.page import GUTTER, measure
 from builder.booklet.figures.trend import trend_drawing
 from builder.booklet.glance import LiftChart
 from builder.booklet.model import Paper, Section
-from builder.booklet.names import title_case
+from builder.booklet.names import movement_title
 from builder.booklet.tables import effort_section, load_section
 from builder.booklet.testday import tested_lifts
 from builder.booklet.words import Words
@@ -104,7 +104,7 @@ def records_section(ctx: Context) -> Section | None:
         return None
     size = (_half(ctx), TREND_HEIGHTS[ctx.paper])
     trends = tuple(
-        LiftChart(title_case(n.movement), trend_drawing(words, n, len(plan.weeks), size, ctx.accent))
+        LiftChart(movement_title(n.movement, words), trend_drawing(words, n, len(plan.weeks), size, ctx.accent))
         for n in plan.lifts
     )
     page = RecordPages(
@@ -141,7 +141,7 @@ def _record_fields(ctx: Context) -> tuple[FieldSpec, ...]:
 
 def _record_field(ctx: Context, numbers: LiftNumbers, reps: int, part: RecordPart) -> FieldSpec:
     number = record_numbers(ctx.plan)[numbers.movement]
-    label = ctx.words(f"records.label.{part}", lift=title_case(numbers.movement), count=reps)
+    label = ctx.words(f"records.label.{part}", lift=movement_title(numbers.movement, ctx.words), count=reps)
     return FieldSpec(write(RecordField(number, reps, part)), "text", label, align="center", font_size=9)
 
 
@@ -154,7 +154,7 @@ def _shared_out(lifts: tuple[LiftNumbers, ...]) -> list[tuple[LiftNumbers, ...]]
 
 def _record_table(ctx: Context, lifts: tuple[LiftNumbers, ...]) -> RecordTable:
     rows = tuple((str(reps), tuple(_best(ctx, n, reps) for n in lifts)) for reps in range(1, MOST_REPS + 1))
-    return RecordTable(tuple(title_case(n.movement) for n in lifts), rows)
+    return RecordTable(tuple(movement_title(n.movement, ctx.words) for n in lifts), rows)
 
 
 def _best(ctx: Context, numbers: LiftNumbers, reps: int) -> Best:

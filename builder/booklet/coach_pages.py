@@ -12,7 +12,7 @@ from markupsafe import Markup
 from builder.booklet.bars import training_ladder
 from builder.booklet.context import Context
 from builder.booklet.model import Section
-from builder.booklet.names import title_case
+from builder.booklet.names import movement_title
 from builder.booklet.words import Words
 from builder.fields import FieldSpec, TrialField, write
 from builder.plan.model import LiftNumbers
@@ -201,19 +201,19 @@ def _trial(ctx: Context, number: int, numbers: LiftNumbers) -> Trial:
         )
         for i, code in enumerate(CRITERIA, 1)
     )
-    return Trial(title_case(numbers.movement), load, rows)
+    return Trial(movement_title(numbers.movement, words), load, rows)
 
 
 def _trial_load(words: Words, ladder: Ladder, rung: Rung) -> str:
     if not ladder.plated:
         return words.mass(rung.mass)
-    return words("trial.load", load_kg=rung.mass, side=side_text(rung) or words("side.none"))
+    return words("trial.load", load_kg=rung.mass, side=words.plates(side_text(rung)) or words("side.none"))
 
 
 def _field(words: Words, number: int, numbers: LiftNumbers, way: int, criterion: int) -> FieldSpec:
     label = words(
         "trial.label",
-        lift=numbers.movement,
+        lift=words.movement(numbers.movement),
         way=WAYS[way - 1],
         criterion=words(f"trial.criterion.{CRITERIA[criterion - 1]}"),
     )

@@ -8,7 +8,7 @@ from builder.booklet.context import Context
 from builder.booklet.figures.draw import Drawing
 from builder.booklet.figures.qr import qr_drawing
 from builder.booklet.model import Section
-from builder.booklet.names import title_case
+from builder.booklet.names import movement_title
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +33,7 @@ class DemoPage:
 def demo_sections(ctx: Context) -> tuple[Section, ...]:
     """The page of demonstrations; none when no movement of the plan has an address."""
     demos = tuple(
-        Demo(title_case(name), address, address.removeprefix("https://"), qr_drawing(ctx.words, address))
+        Demo(movement_title(name, ctx.words), address, address.removeprefix("https://"), qr_drawing(ctx.words, address))
         for name, address in demo_addresses(ctx).items()
     )
     if not demos:

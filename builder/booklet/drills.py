@@ -90,7 +90,7 @@ def _table(ctx: Context, kind: str, movement: str, days: list[DrillDay]) -> Dril
     points = tuple(PinPoint(day.on, day.slot.pin, _load(day.slot)) for day in days if day.slot.pin is not None)
     chart = pins_drawing(words, movement, points, measure(ctx.paper), ctx.accent) if pinned else None
     return DrillTable(
-        words("drills.of", drill=words(f"drill.{kind.replace(' ', '-')}"), lift=movement),
+        words("drills.of", drill=words(f"drill.{kind.replace(' ', '-')}"), lift=words.movement(movement)),
         tuple(words(f"drills.{column}") for column in columns),
         tuple(_row(words, day, pinned) for day in days),
         tuple(reason_sentence(words, note) for note in notes),
@@ -117,7 +117,7 @@ def _row(words: Words, day: DrillDay, pinned: bool) -> tuple[str, ...]:
         words.day(day.on),
         exact_share(words, first.share) if first.share is not None else words("figure.none"),
         words.mass(rung.mass) if rung else words("drills.feel"),
-        (side_text(rung) or words("side.none")) if rung else words("figure.none"),
+        (words.plates(side_text(rung)) or words("side.none")) if rung else words("figure.none"),
         work,
     )
     return (*cells, pin_text(words, day.slot.pin)) if pinned and day.slot.pin is not None else cells

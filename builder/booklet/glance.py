@@ -12,7 +12,7 @@ from builder.booklet.figures.page import half, measure
 from builder.booklet.figures.tops import top_points, tops_drawing
 from builder.booklet.figures.weekly import week_points, weekly_drawing
 from builder.booklet.model import Section
-from builder.booklet.names import session_title, title_case
+from builder.booklet.names import movement_title, session_title
 from builder.booklet.words import Words
 from builder.plan.model import LiftNumbers, Plan, PlannedSession, PlannedWeek, WeekKind
 from builder.plan.numbers import carried
@@ -160,10 +160,10 @@ def _charts(ctx: Context) -> tuple[tuple[LiftChart, ...], tuple[LiftChart, ...]]
     for numbers in main_lifts(plan):
         points = week_points(plan.weeks, numbers.movement)
         name = numbers.movement
-        weekly.append(LiftChart(title_case(name), weekly_drawing(words, name, points, width, ctx.accent)))
+        weekly.append(LiftChart(movement_title(name, words), weekly_drawing(words, name, points, width, ctx.accent)))
         heaviest = top_points(plan.weeks, numbers, points, carried(plan.client, numbers.about))
         if any(point.load is not None for point in heaviest):
-            tops.append(LiftChart(title_case(name), tops_drawing(words, name, heaviest, width, ctx.accent)))
+            tops.append(LiftChart(movement_title(name, words), tops_drawing(words, name, heaviest, width, ctx.accent)))
     return tuple(weekly), tuple(tops)
 
 

@@ -8,7 +8,7 @@ from builder.booklet.context import Context
 from builder.booklet.figures.draw import Drawing
 from builder.booklet.figures.side import side_drawing
 from builder.booklet.model import Section
-from builder.booklet.names import title_case
+from builder.booklet.names import movement_title
 from builder.booklet.reasons import reason_sentences
 from builder.booklet.words import Words
 from builder.movements import Equipment
@@ -90,10 +90,10 @@ def guide_section(ctx: Context) -> Section | None:
         title=words("guide.title"),
         lead=words("guide.lead"),
         where=words("guide.where", week=example.week.number, day=example.session.day, on=words.day(example.session.on)),
-        lift=title_case(example.slot.movement),
+        lift=movement_title(example.slot.movement, words),
         spots=_spots(words, example),
         side=side_drawing(words, rung, plates, height, ctx.brand.colours.plates) if rung.side else None,
-        side_caption=words("guide.side", load_kg=rung.mass, implement=example.slot.implement),
+        side_caption=words("guide.side", load_kg=rung.mass, implement=words.implement(example.slot.implement)),
         why_title=words("guide.why"),
         why=reason_sentences(words, example.chosen.why),
         missing=words("guide.feel"),
@@ -111,12 +111,13 @@ def _spots(words: Words, example: Example) -> tuple[Spot, ...]:
         "load": words.mass(chosen.rung.mass),
         "sets": words("guide.sets", sets=same, reps=chosen.reps),
         "rir": words("guide.rir", rir=chosen.rir) if chosen.rir is not None else "",
-        "side": side_text(chosen.rung) or (words("side.none") if slot.about.equipment is Equipment.BARBELL else ""),
+        "side": words.plates(side_text(chosen.rung))
+        or (words("side.none") if slot.about.equipment is Equipment.BARBELL else ""),
         "rest": words("guide.rest", minutes=_minutes(words, chosen.rest)) if chosen.rest else "",
         "bracket": _bracket(words, chosen),
         "mark": words("guide.mark", reps=chosen.mark.reps) if chosen.mark else "",
         "tempo": slot.tempo or "",
-        "cue": slot.cues[0] if slot.cues else "",
+        "cue": words.cue(slot.cues[0]) if slot.cues else "",
     }
     shown = [(code, value) for code, value in parts.items() if value]
     return tuple(

@@ -49,14 +49,18 @@ def _pairs(words: Words, plate: Amount, pairs: int, unit: Unit) -> str:
 
 def _steps(words: Words, steps: Steps | tuple[Amount, ...], unit: Unit) -> str:
     if not isinstance(steps, Steps):
-        return f"{', '.join(words.number(amount.number) for amount in steps)}{NARROW}{unit}"
+        return f"{_listed(words, steps)}{NARROW}{unit}"
     text = words(
         "gym.steps", low=words.number(steps.start.number), high=_shown(words, steps.to, unit),
         step=words.number(steps.step.number),
     )  # fmt: skip
     if not steps.add:
         return text
-    return words("gym.steps.add", steps=text, add=", ".join(words.number(a.number) for a in steps.add))
+    return words("gym.steps.add", steps=text, add=_listed(words, steps.add))
+
+
+def _listed(words: Words, amounts: tuple[Amount, ...]) -> str:
+    return words("list.between").join(words.number(amount.number) for amount in amounts)
 
 
 def _pins(words: Words, gym: Gym) -> str:

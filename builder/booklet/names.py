@@ -11,11 +11,17 @@ def title_case(name: str) -> str:
     return name[:1].upper() + name[1:]
 
 
+def movement_title(name: str, words: Words) -> str:
+    """A movement as a heading or the start of a line."""
+    return title_case(words.movement(name))
+
+
 def slot_name(slot: PlannedSlot, words: Words) -> str:
     """The movement, or the drill with its lift: "Walkout: back squat"."""
     if slot.drill is None:
-        return title_case(slot.movement)
-    return words("drill.name", drill=words(f"drill.{slot.drill.replace(' ', '-')}"), movement=slot.movement)
+        return movement_title(slot.movement, words)
+    drill = words(f"drill.{slot.drill.replace(' ', '-')}")
+    return words("drill.name", drill=drill, movement=words.movement(slot.movement))
 
 
 def session_title(session: PlannedSession, words: Words) -> str:

@@ -11,7 +11,7 @@ from builder.booklet.figures.page import half
 from builder.booklet.figures.spread import spread_drawing
 from builder.booklet.gym import gym_lines
 from builder.booklet.model import Section
-from builder.booklet.names import title_case
+from builder.booklet.names import movement_title
 from builder.booklet.reasons import exact_share
 from builder.booklet.words import Words
 from builder.plan.model import LiftNumbers, TestValue
@@ -113,7 +113,7 @@ def _card(ctx: Context, numbers: LiftNumbers) -> LiftCard:
     words = ctx.words
     own = carried(ctx.plan.client, numbers.about)
     return LiftCard(
-        name=title_case(numbers.movement),
+        name=movement_title(numbers.movement, words),
         estimate=words.mass(numbers.estimate),
         working_max=words.mass(numbers.working_max),
         working_note=words(
@@ -177,7 +177,9 @@ def _performed(words: Words, done: Performance, own: Decimal) -> str:
 def _equation_row(words: Words, numbers: LiftNumbers) -> EquationRow:
     every = numbers.spread.by_equation
     values = tuple(words.number(in_unit(value, words.unit), 1) for _, value in every)
-    return EquationRow(title_case(numbers.movement), values, tuple(which is numbers.equation for which, _ in every))
+    return EquationRow(
+        movement_title(numbers.movement, words), values, tuple(which is numbers.equation for which, _ in every)
+    )
 
 
 def _scores(words: Words, client: Client, lifts: tuple[LiftNumbers, ...]) -> tuple[tuple[str, str], ...]:

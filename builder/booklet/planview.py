@@ -15,6 +15,9 @@ from builder.movements import Equipment
 from builder.plan.model import Outcome, PlannedSlot
 
 NOTE_POINTS = {Density.AIRY: 9.0, Density.NORMAL: 8.5, Density.SNUG: 8.3, Density.DENSE: 8.0}
+NAME_POINTS = {Density.AIRY: 16.0, Density.NORMAL: 14.0, Density.SNUG: 13.0, Density.DENSE: 12.0}
+NUMBER = 7.0
+"""mm for the number before a name and the gap behind it."""
 MARK = 4.0
 """mm at the start of a note that its mark takes."""
 
@@ -69,7 +72,8 @@ def slot_view(ctx: Context, slot: PlannedSlot, number: int, density: Density) ->
         notes=notes,
         main=not slot.accessory,
         compact=compact,
-        height=_height(ctx, ramp, 0 if compact else len(lines), notes, density),
+        height=_height(ctx, ramp, 0 if compact else len(lines), notes, density)
+        + (0 if compact else _turned_over(ctx, name, tags, density)),
     )
 
 
@@ -86,6 +90,13 @@ def _height(
     printed = sum(text_lines(one.text, page.plan - MARK, points) for one in notes)
     head = mm.name + mm.work * lines if lines else COMPACT
     return head + mm.ramp * _ramp_rows(ramp, page.plan) + mm.note * printed + mm.gap
+
+
+def _turned_over(ctx: Context, name: str, tags: tuple[str, ...], density: Density) -> float:
+    """mm for the tags where they do not fit beside the name."""
+    page = sheet(ctx.paper)
+    width = NUMBER + len(name) * NAME_POINTS[density] * 0.148 + len(" · ".join(tags)) * 1.4
+    return page.lines(density).name if tags and width > page.plan else 0.0
 
 
 def _ramp_rows(ramp: tuple[str, ...], width: float) -> int:
@@ -130,7 +141,7 @@ def slot_notes(ctx: Context, slot: PlannedSlot, density: Density) -> Iterator[No
     yield from _caution_notes(slot, words, roomy=density is not Density.DENSE)
     most = sheet(ctx.paper).lines(density).cues[slot.accessory]
     if cues := slot.cues[:most]:
-        yield note(words, "cue", " ".join(cues))
+        yield note(words, "cue", " ".join(words.cue(cue) for cue in cues))
 
 
 def _place_notes(slot: PlannedSlot, words: Words) -> Iterator[Note]:
@@ -143,7 +154,9 @@ def _place_notes(slot: PlannedSlot, words: Words) -> Iterator[Note]:
         elif height is not None:
             yield note(words, "pins", words("pins.height", centimetres=words.number(height)))
     if slot.replaces is not None:
-        yield note(words, "swap", words("note.replaces", replaces=slot.replaces, area=slot.replaced_for or ""))
+        yield note(
+            words, "swap", words("note.replaces", replaces=words.movement(slot.replaces), area=slot.replaced_for or "")
+        )
     for reason in slot.notes:
         yield note(words, "caution", reason_sentence(words, reason))
 
@@ -169,7 +182,7 @@ def _caution_notes(slot: PlannedSlot, words: Words, *, roomy: bool) -> Iterator[
     if slot.drill is not None:
         yield note(words, "caution", words(f"caution.drill.{slot.drill.replace(' ', '-')}"))
     elif slot.about.cautions and slot.about.overhead_risk and not slot.accessory and roomy:
-        yield note(words, "caution", slot.about.cautions[0])
+        yield note(words, "caution", words.cue(slot.about.cautions[0]))
 
 
 def next_text(outcomes: tuple[Outcome, ...], words: Words) -> str:

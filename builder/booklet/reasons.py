@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from decimal import Decimal
 
 from builder.booklet.words import NARROW, Words
@@ -11,6 +11,20 @@ from builder.quantity import to_places
 
 _CODED = ("equation", "equipment")
 """Facts that are codes, each with its own words under `<name>.<code>`."""
+
+
+def _named(words: Words, name: str) -> str:
+    """A movement, or a drill that stands in the place of one."""
+    drill = f"drill.{name.replace(' ', '-')}"
+    return words(drill) if words.has(drill) else words.movement(name)
+
+
+_SHOWN: dict[str, Callable[[Words, str], str]] = {
+    **dict.fromkeys(("movement", "of", "by"), _named),
+    "implement": Words.implement,
+    "side": Words.plates,
+}
+"""Facts that are names or plates."""
 
 
 def reason_sentence(words: Words, reason: Reason) -> str:
@@ -32,6 +46,8 @@ def exact_share(words: Words, fraction: Decimal) -> str:
 
 
 def _shown(words: Words, name: str, value: Fact) -> Fact:
+    if isinstance(value, str) and name in _SHOWN:
+        return _SHOWN[name](words, value)
     if name in _CODED:
         return words(f"{name}.{value}")
     if name.endswith("share") and isinstance(value, Decimal | int):

@@ -47,9 +47,7 @@ def set_lines(slot: PlannedSlot, words: Words) -> tuple[SetLine, ...]:
     )
 
 
-def _line(
-    slot: PlannedSlot, count: int, one: PlannedSet, load: str, pad: str, roles: bool, words: Words
-) -> SetLine:
+def _line(slot: PlannedSlot, count: int, one: PlannedSet, load: str, pad: str, roles: bool, words: Words) -> SetLine:
     side = side_words(slot, one.rung, words)
     return SetLine(
         scheme=words("set.scheme", sets=count, reps=reps_text(one, words)),
@@ -119,7 +117,7 @@ def side_words(slot: PlannedSlot, rung: Rung | None, words: Words) -> str:
         return ""
     if not rung.side:
         return words("side.empty")
-    return " + ".join(_plates(label, count) for label, count in rung.side).replace(".", words("decimal"))
+    return words.plates(" + ".join(_plates(label, count) for label, count in rung.side))
 
 
 def rest_text(seconds: int, words: Words) -> str:

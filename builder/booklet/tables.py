@@ -8,7 +8,7 @@ from decimal import Decimal
 from builder.booklet.bars import training_ladder
 from builder.booklet.context import Context
 from builder.booklet.model import Section
-from builder.booklet.names import title_case
+from builder.booklet.names import movement_title
 from builder.booklet.reasons import exact_share
 from builder.booklet.words import Words
 from builder.plan.model import LiftNumbers
@@ -104,8 +104,8 @@ def load_table(ctx: Context, numbers: LiftNumbers) -> LoadTable:
     rows = tuple(_load_row(ctx, ladder, share, target) for share, target in targets)
     column = "side" if ladder.plated else "per-hand" if ladder.per_hand else "pieces"
     return LoadTable(
-        title_case(numbers.movement),
-        words("loads.basis", working_kg=numbers.working_max, implement=ladder.name),
+        movement_title(numbers.movement, words),
+        words("loads.basis", working_kg=numbers.working_max, implement=words.implement(ladder.name)),
         tuple(words(f"loads.{c}") for c in ("share", "target", "load", column)),
         rows,
         max(len(row.fraction) for row in rows),
@@ -115,7 +115,7 @@ def load_table(ctx: Context, numbers: LiftNumbers) -> LoadTable:
 def _load_row(ctx: Context, ladder: Ladder, share: Decimal, target: Decimal) -> LoadRow:
     words, gym = ctx.words, ctx.plan.client.gym
     rung = ladder.pick(target, gym.rounding, gym.ties)
-    plates = side_text(rung) or _note(words, ladder, target, rung)
+    plates = words.plates(side_text(rung)) or _note(words, ladder, target, rung)
     whole, point, digits = words.amount(rung.mass).partition(words("decimal"))
     return LoadRow(
         exact_share(words, share),
@@ -140,7 +140,7 @@ def effort_section(ctx: Context) -> Section:
     """The effort table of the client's own equation."""
     words, plan = ctx.words, ctx.plan
     equation = plan.client.equation or DEFAULT
-    others = tuple(n.movement for n in plan.lifts if n.equation is not equation)
+    others = tuple(words.movement(n.movement) for n in plan.lifts if n.equation is not equation)
     key = "effort.others" if others else "effort.note"
     note = words(key, equation=words(f"equation.{equation}"), lifts=", ".join(others))
     page = EffortPage(

@@ -9,7 +9,7 @@ from decimal import Decimal
 
 from builder.booklet.context import Context
 from builder.booklet.model import Section
-from builder.booklet.names import session_anchor, session_title, session_tone, slot_name, title_case, week_anchor
+from builder.booklet.names import movement_title, session_anchor, session_title, session_tone, slot_name, week_anchor
 from builder.booklet.setlines import planned_text, set_lines
 from builder.booklet.sheet import sheet, text_lines
 from builder.booklet.words import Words
@@ -203,7 +203,7 @@ def _changes(ctx: Context, week: PlannedWeek, before: PlannedWeek | None) -> Ite
         best = max(numbers.performances, key=lambda done: (done.load, done.reps), default=None)
         record = words("set.planned", load=words.amount(best.load), reps=best.reps) if best else ""
         yield Change(
-            name=title_case(numbers.movement),
+            name=movement_title(numbers.movement, words),
             now=planned_text(*now, words),
             before=planned_text(*was, words) if was else words("field.none"),
             best=record or words("field.none"),

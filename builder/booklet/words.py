@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date as Date  # noqa: N812  (the class has a method of that name)
 from decimal import Decimal
 from typing import Any
@@ -19,11 +19,15 @@ class Words:
     """The words of one language. `unit` is the unit that masses are shown in.
 
     `catalogue` maps a key to a sentence with {names}; "key.one" and "key.other" are chosen by `count`.
+    `movements` maps a movement of the library to its name in this language, `cues` a sentence of the library to
+    that of this language; what they lack is printed as it is written.
     """
 
     language: str
     catalogue: Mapping[str, str]
     unit: Unit
+    movements: Mapping[str, str] = field(default_factory=dict)
+    cues: Mapping[str, str] = field(default_factory=dict)
 
     def __call__(self, key: str, **values: Any) -> str:
         """The sentence of `key` with its values written in; KeyError when the catalogue has none."""
@@ -34,6 +38,22 @@ class Words:
     def has(self, key: str) -> bool:
         """Whether the catalogue has a sentence for `key`."""
         return key in self.catalogue
+
+    def movement(self, name: str) -> str:
+        """What a movement is called; one that a coach named keeps that name."""
+        return self.movements.get(name, name)
+
+    def cue(self, sentence: str) -> str:
+        """A cue or caution of the library; one that a coach wrote stays as written."""
+        return self.cues.get(sentence, sentence)
+
+    def implement(self, name: str) -> str:
+        """What the load is picked from; bars and stacks keep the name that the gym gives them."""
+        return self.catalogue.get(f"implement.{name.replace(' ', '-')}", name)
+
+    def plates(self, text: str) -> str:
+        """The plates of one side, or one of them, with the language's decimal sign: "25 + 1.25"."""
+        return text.replace(".", self.catalogue["decimal"])
 
     def value(self, name: str, value: Any) -> str:
         """A value as printed, by the ending of its name: `*_kg` is a mass, `*_share` a share, a date is a date."""

@@ -32,6 +32,8 @@ FilePath = Annotated[str, BeforeValidator(_path), WithJsonSchema({"type": "strin
 
 
 PlateColours = Literal["grey", "federation"]
+Language = Literal["de", "en"]
+"""The languages that there are words for."""
 
 
 class Contact(Part):
@@ -87,6 +89,7 @@ class BrandFile(Part):
     format: Format
     brand: Brand
     theme: Text | None = None
+    language: Annotated[Language, one_of("de", "en")] | None = None
     paper: (
         Annotated[Literal["A4", "Letter", "A5", "half-letter"], one_of("A4", "Letter", "A5", "half-letter")] | None
     ) = None

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from builder.cli.options import FILES, date_option, loaded
+from builder.cli.options import FILES, date_option, language_option, loaded
 from builder.cli.outcome import stage, stop_at
 from builder.cli.target import guard, write
 
@@ -21,6 +21,7 @@ EDITIONS = ("personal", "pocket", "log")
 @click.option(
     "--paper", type=click.Choice(PAPERS, case_sensitive=False), help="Page size (default: the brand's, or A4)."
 )
+@language_option
 @click.option("--theme", help="Look of the pages (default: the brand's).")
 @click.option("--edition", type=click.Choice(EDITIONS), default="personal", show_default=True, help="Which pages.")
 @click.option("--no-fields", is_flag=True, help="Leave the form fields out: for print only.")
@@ -34,6 +35,7 @@ def build(
     output: Path | None,
     paper: str | None,
     theme: str | None,
+    language: str | None,
     edition: str,
     no_fields: bool,
     bleed: bool,
@@ -50,7 +52,7 @@ def build(
     target = output or Path(suggested_name(result.sources))
     guard(target, [Path(name) for name, _ in result.texts], replace=replace)
     fillable = not (no_fields or bleed)
-    choices = Choices(on, Paper(paper) if paper else None, theme, Edition(edition), fillable, bleed=bleed)
+    choices = Choices(on, Paper(paper) if paper else None, theme, Edition(edition), fillable, language, bleed)
     done = publish(result, choices, lambda name: stage(verbose, name))
     stop_at(done.problems)
     assert done.pressed is not None

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from builder.cli.options import FILES, loaded
+from builder.cli.options import FILES, language_option, loaded
 from builder.cli.outcome import show_json
 
 PLAIN_SPACES = str.maketrans({"\N{NARROW NO-BREAK SPACE}": " ", "\N{THIN SPACE}": " "})
@@ -17,20 +17,22 @@ PLAIN_SPACES = str.maketrans({"\N{NARROW NO-BREAK SPACE}": " ", "\N{THIN SPACE}"
 @FILES
 @click.option("--week", type=click.IntRange(min=1), help="Only this week.")
 @click.option("--day", type=click.IntRange(min=1), help="Only this day of the week (counted from 1).")
+@language_option
 @click.option("--json", "as_json", is_flag=True, help="Print the whole plan as JSON.")
-def explain(files: tuple[Path, ...], week: int | None, day: int | None, as_json: bool) -> None:
+def explain(files: tuple[Path, ...], week: int | None, day: int | None, language: str | None, as_json: bool) -> None:
     """Print every set of the plan made from FILES with the reasons for its load.
 
-    FILES hold a client and a block, and may hold movements.
+    FILES hold a client and a block, and may hold movements and a brand, whose language is then used.
     """
     from builder.explain import plan_json, plan_text
     from builder.plan import make_plan
-    from builder.texts import load_words
+    from builder.texts import DEFAULT_LANGUAGE, load_words
 
     result = loaded(files)
     assert result.sources is not None
     plan = make_plan(result.sources)
-    words = load_words("en", plan.unit)
+    own = result.sources.brand.language if result.sources.brand else None
+    words = load_words(language or own or DEFAULT_LANGUAGE, plan.unit)
     if as_json and (week is not None or day is not None):
         raise click.UsageError("--json prints the whole plan; leave --week and --day out.")
     if as_json:

@@ -34,6 +34,28 @@ class Day(click.ParamType[date]):
             self.fail(f'"{value}" is not a date such as 2027-01-11.', param, context)
 
 
+class Language(click.ParamType[str]):
+    """A language that there are words for."""
+
+    name = "CODE"
+
+    def convert(self, value: Any, param: click.Parameter | None, context: click.Context | None) -> str:
+        """The code of the language, or a usage error that names those at hand."""
+        from builder.texts import languages
+
+        if value not in languages():
+            self.fail(
+                f'there are no words in the language "{value}"; languages: {", ".join(languages())}.', param, context
+            )
+        return str(value)
+
+
+def language_option(command: Callable[..., Any]) -> Callable[..., Any]:
+    """The option --language: which words are printed."""
+    help_ = "Language of the printed words (default: the brand's, or en)."
+    return click.option("--language", type=Language(), help=help_)(command)
+
+
 def date_option(command: Callable[..., Any]) -> Callable[..., Any]:
     """The option --date: the day that a booklet or a review counts as today."""
     help_ = "The day that counts as today (default: today, or SOURCE_DATE_EPOCH)."

@@ -37,7 +37,7 @@ def _session(session: PlannedSession, words: Words) -> Iterator[str]:
 
 def _slot(slot: PlannedSlot, words: Words) -> Iterator[str]:
     yield ""
-    yield f"  {slot.movement}, {words(f'explain.progression.{slot.kind}')}"
+    yield f"  {words.movement(slot.movement)}, {words(f'explain.progression.{slot.kind}')}"
     yield from (f"    {reason_sentence(words, note)}" for note in slot.notes)
     for planned, same in groupby(slot.sets, key=lambda s: s):
         yield _set(planned, len(list(same)), slot, words)
@@ -47,7 +47,7 @@ def _slot(slot: PlannedSlot, words: Words) -> Iterator[str]:
 
 def _set(planned: PlannedSet, count: int, slot: PlannedSlot, words: Words) -> str:
     load = words("explain.by-feel") if planned.rung is None else words.mass(planned.rung.mass)
-    side = f"  [{side_text(planned.rung)}]" if planned.rung and planned.rung.side else ""
+    side = f"  [{words.plates(side_text(planned.rung))}]" if planned.rung and planned.rung.side else ""
     reps = _reps(planned, words)
     rir = "" if planned.rir is None else "  " + words("explain.rir", rir=planned.rir)
     mark = "  " + words("explain.mark", count=planned.mark.reps) if planned.mark else ""

@@ -38,7 +38,7 @@ class Choices:
     theme: str | None = None
     edition: Edition = Edition.PERSONAL
     fillable: bool = True
-    language: str = DEFAULT_LANGUAGE
+    language: str | None = None
     bleed: bool = False
 
 
@@ -66,7 +66,7 @@ def publish(loaded: Loaded, choices: Choices, stage: Callable[[str], None] = lam
     stage("plan")
     plan = make_plan(sources)
     stage("booklet")
-    words = load_words(choices.language, plan.unit)
+    words = load_words(_language(sources, choices), plan.unit)
     context = _context(sources, plan, words, assets, choices, loaded, accent)
     booklet = make_booklet(context)
     stage("pages")
@@ -101,7 +101,7 @@ def _context(
         plan=plan,
         brand=sources.brand.brand if sources.brand else Brand(name=words("brand.none")),
         words=words,
-        texts=load_texts(choices.language),
+        texts=load_texts(words.language),
         paper=choices.paper or Paper(sources.brand.paper if sources.brand and sources.brand.paper else Paper.A4),
         edition=choices.edition,
         library=sources.movements,
@@ -129,6 +129,11 @@ def _theme(sources: Sources, choices: Choices) -> tuple[str, tuple[Problem, ...]
     span = sources.at("theme") if choices.theme is None and own else None
     help_ = did_you_mean(name, themes()) or f"Themes: {listing(themes())}."
     return name, (Problem("unknown-theme", span, f'there is no theme "{name}"', help_),)
+
+
+def _language(sources: Sources, choices: Choices) -> str:
+    own = sources.brand.language if sources.brand else None
+    return choices.language or own or DEFAULT_LANGUAGE
 
 
 def _accent(sources: Sources) -> tuple[str, tuple[Problem, ...]]:

@@ -34,7 +34,7 @@ def pins_drawing(words: Words, lift: str, points: tuple[PinPoint, ...], width: f
     for i, point in enumerate(points):
         marks += _post(words, point, column * (i + 0.5), min(column, 22.0), scale, accent)
     said = "; ".join(_said(words, point) for point in points)
-    return Drawing(width, HEIGHT, words("figure.pins.title", lift=lift, all=said), tuple(marks))
+    return Drawing(width, HEIGHT, words("figure.pins.title", lift=words.movement(lift), all=said), tuple(marks))
 
 
 def _post(words: Words, point: PinPoint, x: float, column: float, scale: Scale, accent: str) -> list[Mark]:
@@ -44,7 +44,9 @@ def _post(words: Words, point: PinPoint, x: float, column: float, scale: Scale, 
     words_ = [
         Label(round(x, 2), y - 1.2, pin_text(words, point.pin), weight=600),
         Label(
-            round(x, 2), FLOOR + 3.6, words.day(point.on) if column > 15 else f"{point.on.day} {words.month(point.on)}"
+            round(x, 2),
+            FLOOR + 3.6,
+            words.day(point.on) if column > 15 else words("glance.date", day=point.on.day, month=words.month(point.on)),
         ),
     ]
     if point.load is not None:

@@ -64,7 +64,7 @@ def side_drawing(
     marks: list[Mark] = [Box(1.6, round(middle - height * 0.06, 2), 1.4, round(height * 0.12, 2), DARK)]
     x = 3.0
     for label, kg in row:
-        marks += _plate(label, kg, x, middle, height / LARGEST, stretch, size, scheme)
+        marks += _plate(words.plates(label), kg, x, middle, height / LARGEST, stretch, size, scheme)
         x = round(x + plate_size(kg)[1] * stretch + 0.15, 2)
     sleeve = round(x + max(4.0, height * 0.2), 2)
     thin = round(height * 0.026, 2)
@@ -95,4 +95,4 @@ def _plate(
 def _title(words: Words, row: list[tuple[str, Decimal]]) -> str:
     if not row:
         return words("figure.side.empty")
-    return words("figure.side.title", plates=", ".join(label for label, _ in row))
+    return words("figure.side.title", plates=words("list.between").join(words.plates(label) for label, _ in row))

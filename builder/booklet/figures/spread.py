@@ -28,7 +28,7 @@ def spread_drawing(words: Words, lift: str, spread: Spread, equation: Equation, 
     apart = words("figure.spread.apart", width_share=spread.width)
     marks.append(Label(round(width / 2, 2), LINE + 5.2, apart, colour=DARK))
     everyone = "; ".join(f"{words(f'equation.{which}')} {words.mass(value)}" for which, value in spread.by_equation)
-    return Drawing(width, HEIGHT, words("figure.spread.title", lift=lift, all=everyone), tuple(marks))
+    return Drawing(width, HEIGHT, words("figure.spread.title", lift=words.movement(lift), all=everyone), tuple(marks))
 
 
 def _ends(words: Words, spread: Spread, scale: Scale) -> list[Mark]:

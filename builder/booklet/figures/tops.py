@@ -86,7 +86,7 @@ def tops_drawing(words: Words, lift: str, tops: tuple[TopPoint, ...], width: flo
         *week_names(words, tuple(p.week for p in tops), centres, column, END),
     ]  # fmt: skip
     said = "; ".join(_said(words, point) for point in tops if point.load is not None)
-    return Drawing(width, HEIGHT, words("figure.tops.title", lift=lift, all=said), tuple(marks))
+    return Drawing(width, HEIGHT, words("figure.tops.title", lift=words.movement(lift), all=said), tuple(marks))
 
 
 def _grid(words: Words, scale: Scale, width: float) -> list[Mark]:

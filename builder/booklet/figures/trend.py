@@ -32,7 +32,7 @@ def trend_drawing(words: Words, numbers: LiftNumbers, weeks: int, size: tuple[fl
     marks.append(Path(places, accent, 0.45))
     for i, ((x, y), test) in enumerate(zip(places, tests, strict=True)):
         rises = i + 1 < len(places) and places[i + 1][1] < y
-        day = f"{words.month(test.test.day)} {test.test.day.year % 100:02d}"
+        day = words("figure.trend.month", month=words.month(test.test.day), year=f"{test.test.day.year % 100:02d}")
         marks += [
             Dot(x, y, 1.2, accent),
             Label(x, round(y + (4.2 if rises else -2.1), 2), words.amount(test.estimate or Decimal(0)), weight=600),
@@ -41,7 +41,10 @@ def trend_drawing(words: Words, numbers: LiftNumbers, weeks: int, size: tuple[fl
     marks += _weeks(weeks, split, width, end)
     said = "; ".join(f"{words.date(t.test.day)}: {words.mass(t.estimate or Decimal(0))}" for t in tests)
     return Drawing(
-        width, height, words("figure.trend.title", lift=numbers.movement, all=said, weeks=weeks), tuple(marks)
+        width,
+        height,
+        words("figure.trend.title", lift=words.movement(numbers.movement), all=said, weeks=weeks),
+        tuple(marks),
     )
 
 

@@ -74,7 +74,7 @@ def weekly_drawing(words: Words, lift: str, points: tuple[WeekPoint, ...], width
         *week_names(words, points, centres, column, BARS_END),
     ]
     said = "; ".join(_said(words, point) for point in points)
-    return Drawing(width, HEIGHT, words("figure.weekly.title", lift=lift, all=said), tuple(marks))
+    return Drawing(width, HEIGHT, words("figure.weekly.title", lift=words.movement(lift), all=said), tuple(marks))
 
 
 def _grounds(points: tuple[WeekPoint, ...], centres: tuple[float, ...], column: float) -> list[Mark]:
