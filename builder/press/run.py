@@ -117,14 +117,17 @@ def _fenced(fetcher: Fetcher) -> Iterator[None]:
 
 def _lay_out(html: str, css: Sequence[str], fetcher: Fetcher, meta: DocumentMeta) -> Any:
     """The typesetter's document."""
-    from weasyprint import CSS, HTML
+    from weasyprint import CSS
     from weasyprint.text.fonts import FontConfiguration
+
+    from builder.press import swift
 
     base = f"{fetcher.roots[0].as_uri()}/"
     font_config = FontConfiguration()
-    source = HTML(string=html, base_url=base, url_fetcher=fetcher)
+    html, own_rules = swift.shared_styles(html)
+    source = swift.Page(string=html, base_url=base, url_fetcher=fetcher)
     source.etree_element.set("lang", meta.language)
-    sheets = [CSS(string=s, base_url=base, url_fetcher=fetcher, font_config=font_config) for s in css]
+    sheets = [CSS(string=s, base_url=base, url_fetcher=fetcher, font_config=font_config) for s in (*css, own_rules)]
     return source.render(font_config, stylesheets=sheets, pdf_variant="pdf/a-3a")
 
 
@@ -136,6 +139,8 @@ def _write(
     labels: Sequence[PageLabel],
 ) -> bytes:
     """The bytes of the file, with all that the typesetter leaves out added just before they are written."""
+    from builder.press import swift
+
     font = values.value_font((place.spec for place in placed), _form_font())
     finish.describe(document, meta)
     widgets.reserve(placed)
@@ -147,10 +152,12 @@ def _write(
         finish.number_pages(pdf, labels)
         finish.mark_bleed(pdf)
         finish.open_at_cover(pdf)
+        swift.compress_once(pdf)
 
-    written: bytes = document.write_pdf(
-        finisher=finisher, pdf_variant="pdf/a-3a", pdf_identifier=meta.identifier.encode("utf-8")
-    )
+    with swift.kept_page_references():
+        written: bytes = document.write_pdf(
+            finisher=finisher, pdf_variant="pdf/a-3a", pdf_identifier=meta.identifier.encode("utf-8")
+        )
     return written
 
 
