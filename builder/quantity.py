@@ -1,6 +1,6 @@
 """Exact masses: Decimals in kilograms inside, the lifter's unit at the edges."""
 
-from decimal import ROUND_DOWN, ROUND_HALF_EVEN, ROUND_UP, Decimal
+from decimal import ROUND_HALF_EVEN, Decimal
 from enum import StrEnum
 
 LB_IN_KG = Decimal("0.45359237")
@@ -50,14 +50,3 @@ def plain(number: Decimal) -> str:
 def to_places(number: Decimal, places: int) -> Decimal:
     """`number` with `places` decimals, half to even: for showing a value that need not be exact."""
     return number.quantize(Decimal(1).scaleb(-places), rounding=ROUND_HALF_EVEN)
-
-
-def to_step(number: Decimal, step: Decimal, rounding: Rounding = Rounding.NEAREST) -> Decimal:
-    """The multiple of `step` next to `number`; a tie between two goes to the lower one."""
-    steps = number / step
-    if rounding is Rounding.UP:
-        return steps.to_integral_value(ROUND_UP) * step
-    lower = steps.to_integral_value(ROUND_DOWN)
-    if rounding is Rounding.DOWN or steps - lower <= Decimal("0.5"):
-        return lower * step
-    return (lower + 1) * step

@@ -16,7 +16,6 @@ if TYPE_CHECKING:
     from builder.intake import Loaded
 
 FILES = click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path))
-VERBOSE = click.pass_obj
 
 
 class Day(click.ParamType[date]):

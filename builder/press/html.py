@@ -43,7 +43,9 @@ def style_sheets(booklet: Booklet, look: Look | None = None, *, bleed: bool = Fa
     theme = folder / "themes" / look.theme / "theme.css"
     if not theme.is_file():
         raise FileNotFoundError(f"there is no theme {look.theme!r}; themes: {', '.join(themes())}")
-    names = ("base.css", "matter.css", "print.css", f"paper/{PAPER_SHEETS[booklet.paper]}.css")
+    shape = "small" if booklet.paper.small else "large"
+    papers = (f"paper/{shape}.css", f"paper/{PAPER_SHEETS[booklet.paper]}.css")
+    names = ("base.css", "matter.css", "print.css", *papers)
     sheets = [(folder / name).read_text(encoding="utf-8") for name in names]
     edge = [(folder / "bleed.css").read_text(encoding="utf-8")] if bleed else []
     return (*sheets, _grids(booklet), theme.read_text(encoding="utf-8"), _brand_rules(look), *edge)

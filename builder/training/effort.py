@@ -1,4 +1,8 @@
-"""Effort: reps in reserve, the rating of perceived exertion, and the loads that belong to them."""
+"""Effort: reps in reserve, the rating of perceived exertion, and the loads that belong to them.
+
+Zourdos MC et al. Novel resistance training-specific rating of perceived exertion scale measuring repetitions in
+reserve. J Strength Cond Res 2016;30(1):267-275.
+"""
 
 from decimal import Decimal, localcontext
 from typing import NamedTuple
@@ -15,25 +19,6 @@ from builder.training.estimate import (
 
 MOST_RIR = Decimal(9)
 HALF_A_REP = Decimal("0.5")
-
-EFFORT_CITATION = (
-    "Zourdos MC et al. Novel resistance training-specific rating of perceived exertion scale measuring "
-    "repetitions in reserve. J Strength Cond Res 2016;30(1):267-275."
-)
-
-RPE_WORDS: tuple[tuple[Decimal, str], ...] = (
-    (Decimal(10), "Nothing left: no further rep and no heavier load."),
-    (Decimal("9.5"), "No further rep, though a little more load would have gone up."),
-    (Decimal(9), "One more rep was there."),
-    (Decimal("8.5"), "One more rep for sure, perhaps two."),
-    (Decimal(8), "Two more reps were there."),
-    (Decimal("7.5"), "Two more reps for sure, perhaps three."),
-    (Decimal(7), "Three more reps were there."),
-    (Decimal(5), "Four to six more reps were there."),
-    (Decimal(3), "Light: far from the limit."),
-    (Decimal(1), "Hardly any effort."),
-)
-"""(lowest rating of the level, what it means), hardest first; after Zourdos 2016, in this project's words."""
 
 
 class Bracket(NamedTuple):
@@ -59,13 +44,6 @@ def rir_of(rating: Decimal | int) -> Decimal:
     if not 1 <= rating <= 10:
         raise ValueError(f"a rating of {rating} lies outside 1 to 10")
     return 10 - Decimal(rating)
-
-
-def rpe_words(rating: Decimal | int) -> str:
-    """What a rating means, in a sentence; ValueError outside 1 to 10."""
-    if not 1 <= rating <= 10:
-        raise ValueError(f"a rating of {rating} lies outside 1 to 10")
-    return next(words for lowest, words in RPE_WORDS if rating >= lowest)
 
 
 def load_share(reps: int, rir: Decimal | int, equation: Equation, rows: Rows = NSCA_ROWS) -> Decimal:

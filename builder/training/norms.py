@@ -2,11 +2,10 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal, localcontext
+from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from enum import StrEnum
 
 from builder.quantity import Unit, to_kg
-from builder.training.estimate import FORMULA_CONTEXT
 
 COMMON_PRACTICE = "common practice, no source"
 
@@ -297,13 +296,3 @@ AIDS_EVIDENCE = (
     Finding("Knee sleeves did not change the squat max.", "Bennett et al. Hum Mov 2021;22(2):32-42."),
 )
 """The evidence on belts and sleeves is mixed: faster reps with a belt, and for sleeves one study each way."""
-
-
-def half_squat_max(parallel: Decimal) -> Decimal:
-    """The half-squat max (kg) that goes with a parallel-squat max (kg): 1.0728 x + 24.641; rough.
-
-    Enoki et al. Isokinet Exerc Sci 2023;31(2):97-102 (26 athletes, R2 0.526; that the half squat is the
-    outcome is inferred).
-    """
-    with localcontext(FORMULA_CONTEXT):
-        return Decimal("1.0728") * parallel + Decimal("24.641")

@@ -27,6 +27,7 @@ from builder.booklet.tables import SHARES, EffortPage, effort_section, load_sect
 from builder.booklet.testday import tested_lifts as lifts_of_the_test
 from builder.fields import RecordField, parse
 from builder.plan.numbers import carried
+from builder.texts import catalogue
 from builder.training.effort import load_share
 from builder.training.estimate import DEFAULT
 from builder.training.loading import side_text
@@ -208,3 +209,21 @@ def test_tables_have_heads_with_a_scope(name: str) -> None:
     for section in back_sections(context(name)):
         for cell in html(section).split("<th")[1:]:
             assert cell.startswith((" scope=", "ead>")), cell[:60]
+
+
+@pytest.mark.parametrize(
+    ("rir", "said"),
+    [
+        # Levels 10 to 6 of the scale in Zourdos et al. 2016 (J Strength Cond Res 30(1):267-275), put in other words.
+        ("0", "not a heavier load"),
+        ("0-5", "a little more load"),
+        ("1", "One more rep was"),
+        ("1-5", "perhaps two"),
+        ("2", "Two more reps were"),
+        ("2-5", "perhaps three"),
+        ("3", "Three more reps were"),
+        ("4", "Four or more"),
+    ],
+)
+def test_the_printed_scale_follows_the_published_levels(rir: str, said: str) -> None:
+    assert said in catalogue("en")[f"effort.feels.{rir}"]

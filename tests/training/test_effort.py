@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.training.effort import RPE_WORDS, bracket, effort_table, load_share, rir_of, rpe_of, rpe_words
+from builder.training.effort import bracket, effort_table, load_share, rir_of, rpe_of
 from builder.training.estimate import Equation, estimate, reps_to_failure
 
 
@@ -35,39 +35,10 @@ def test_rating_and_reserve_turn_each_other_round(rir: Decimal) -> None:
     assert rir_of(rpe_of(rir)) == rir
 
 
-@pytest.mark.parametrize(
-    ("rating", "said"),
-    [
-        # Levels of the scale in Zourdos et al. 2016, put in other words.
-        ("10", "no heavier load"),
-        ("9.5", "a little more load"),
-        ("9", "One more rep was"),
-        ("8.5", "perhaps two"),
-        ("8", "Two more reps were"),
-        ("7.5", "perhaps three"),
-        ("7", "Three more reps were"),
-        ("6", "Four to six"),
-        ("5", "Four to six"),
-        ("4", "Light"),
-        ("3", "Light"),
-        ("2", "Hardly any"),
-        ("1", "Hardly any"),
-    ],
-)
-def test_words_follow_the_published_levels(rating: str, said: str) -> None:
-    assert said in rpe_words(Decimal(rating))
-
-
-def test_levels_are_listed_hardest_first() -> None:
-    assert all(harder > easier for (harder, _), (easier, _) in pairwise(RPE_WORDS))
-
-
 @pytest.mark.parametrize("rating", ["0", "0.5", "10.5"])
 def test_ratings_off_the_scale_are_refused(rating: str) -> None:
     with pytest.raises(ValueError, match="outside 1 to 10"):
         rir_of(Decimal(rating))
-    with pytest.raises(ValueError, match="outside 1 to 10"):
-        rpe_words(Decimal(rating))
 
 
 @pytest.mark.parametrize("rir", ["-0.5", "9.5"])
