@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from decimal import Decimal
 
 from builder.booklet.context import Context
 from builder.booklet.names import slot_name
@@ -13,6 +14,7 @@ from builder.booklet.sheet import Density, sheet, text_lines
 from builder.booklet.words import Words
 from builder.movements import Equipment
 from builder.plan.model import Outcome, PlannedSlot
+from builder.training.estimate import MOST_REPS, estimate
 
 NOTE_POINTS = {Density.AIRY: 9.0, Density.NORMAL: 8.5, Density.SNUG: 8.3, Density.DENSE: 8.0}
 NAME_POINTS = {Density.AIRY: 16.0, Density.NORMAL: 14.0, Density.SNUG: 13.0, Density.DENSE: 12.0}
@@ -24,11 +26,16 @@ MARK = 4.0
 
 @dataclass(frozen=True, slots=True)
 class Note:
-    """A sentence under the sets with its mark; `kind` is next, effort, caution, cue, pins or swap."""
+    """A sentence under the sets with its mark; `kind` is next, effort, caution, cue, pins or swap.
+
+    A small table in one line has `cells`, a head and a value each, behind its `lead`; `text` is the whole of it.
+    """
 
     kind: str
     mark: str
     text: str
+    lead: str = ""
+    cells: tuple[tuple[str, str], ...] = ()
 
 
 def note(words: Words, kind: str, text: str) -> Note:
@@ -137,7 +144,8 @@ def slot_notes(ctx: Context, slot: PlannedSlot, density: Density) -> Iterator[No
     yield from _place_notes(slot, words)
     yield from _effort_notes(slot, words)
     if slot.outcomes:
-        yield note(words, "next", next_text(slot.outcomes, words))
+        yield next_note(slot.outcomes, words)
+    yield from _worth_notes(ctx, slot)
     yield from _caution_notes(slot, words, roomy=density is not Density.DENSE)
     most = sheet(ctx.paper).lines(density).cues[slot.accessory]
     if cues := slot.cues[:most]:
@@ -185,14 +193,45 @@ def _caution_notes(slot: PlannedSlot, words: Words, *, roomy: bool) -> Iterator[
         yield note(words, "caution", words.cue(slot.about.cautions[0]))
 
 
-def next_text(outcomes: tuple[Outcome, ...], words: Words) -> str:
-    """The decision rows in one line: what the next exposure takes after each outcome."""
-    return words("next", rows=words("next.between").join(_outcome(one, words) for one in outcomes))
+def next_note(outcomes: tuple[Outcome, ...], words: Words) -> Note:
+    """The decision table in one line: what the next exposure, or the back-off sets, take after each outcome."""
+    lead = "next.back-off" if outcomes[0].top else "next"
+    return _table(words, "next", words(lead), tuple(_outcome(one, words) for one in outcomes))
 
 
-def _outcome(one: Outcome, words: Words) -> str:
+def _outcome(one: Outcome, words: Words) -> tuple[str, str]:
     load = words.mass(one.rung.mass) if one.rung else words("set.feel.short")
-    key = f"next.{one.after}"
+    if one.top is not None:
+        return words("next.top-set", top=words.amount(one.top.mass)), load
+    if one.after in ("reps-reached", "reps-short"):
+        return words(f"next.{one.after}", reps=one.reps or 0), load
     if one.reps is not None:
         load = words("next.with_reps", load=load, reps=one.reps)
-    return words("next.row", after=words(key), load=load)
+    return words(f"next.{one.after}"), load
+
+
+def _table(words: Words, kind: str, lead: str, cells: tuple[tuple[str, str], ...]) -> Note:
+    dot = words("next.between")
+    shown = tuple((f"{dot if place else ''}{head}", value) for place, (head, value) in enumerate(cells))
+    text = " ".join((lead, *(f"{head} {value}" for head, value in shown)))
+    return Note(kind, words(f"mark.{kind}"), text, lead, shown)
+
+
+MOST_WORTHS = 5
+"""Numbers of reps of an open set that are printed with the max that each of them means."""
+
+
+def _worth_notes(ctx: Context, slot: PlannedSlot) -> Iterator[Note]:
+    """What each number of reps of an open set says of the max, by the lift's own equation."""
+    last, numbers = slot.work[-1], ctx.plan.lift(slot.lift)
+    if not last.open_ended or last.rung is None or numbers is None or slot.estimated or slot.movement != slot.lift:
+        return
+    rir = last.rir or Decimal(0)
+    most = min(last.most_reps or last.reps, last.reps + MOST_WORTHS - 1, MOST_REPS - int(rir))
+    load = last.rung.mass + numbers.own
+    maxes = [
+        (reps, estimate(load, reps, rir, numbers.equation, ctx.plan.rows)) for reps in range(last.reps, most + 1)
+    ]
+    cells = tuple((ctx.words("note.worth.row", reps=reps), ctx.words.mass(kg - numbers.own)) for reps, kg in maxes)
+    if cells:
+        yield _table(ctx.words, "effort", ctx.words("note.worth", rir=ctx.words.number(rir)), cells)

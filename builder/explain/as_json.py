@@ -109,7 +109,8 @@ class _Teller:
         }
 
     def outcome(self, outcome: Outcome) -> Json:
-        return {"after": outcome.after, "load": self.load(outcome.rung), "reps": outcome.reps}
+        top = {} if outcome.top is None else {"top": self.load(outcome.top)}
+        return {"after": outcome.after, **top, "load": self.load(outcome.rung), "reps": outcome.reps}
 
     def set_(self, planned: PlannedSet) -> Json:
         return {

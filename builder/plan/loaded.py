@@ -8,7 +8,7 @@ from decimal import Decimal
 from builder.movements import Pattern
 from builder.plan.basis import Basis
 from builder.plan.ladders import Racks
-from builder.plan.model import PlannedSet, Reason, Role, because
+from builder.plan.model import Outcome, PlannedSet, Reason, Role, because
 from builder.plan.prescribe import Prescription, Wanted
 from builder.quantity import Rounding
 from builder.training.effort import bracket
@@ -56,6 +56,24 @@ def planned_sets(prescription: Prescription, basis: Basis, rest: int | None) -> 
     return tuple(made)
 
 
+def back_offs(prescription: Prescription, work: tuple[PlannedSet, ...], basis: Basis) -> tuple[Outcome, ...]:
+    """The back-off load after each end of the top set's bracket and its middle; () where they do not differ."""
+    lighter = next((wanted for wanted in prescription.sets if wanted.of_top is not None), None)
+    top = work[0]
+    if lighter is None or lighter.of_top is None or top.bracket is None or top.rung is None or basis.ladder is None:
+        return ()
+    rows = []
+    for rung in dict.fromkeys((top.bracket[0], top.rung, top.bracket[1])):
+        target = _of_top(rung, lighter.of_top, basis)
+        rows.append(Outcome("top-set", basis.ladder.pick(target, basis.rounding, basis.ties), top=rung))
+    return tuple(rows) if len({row.rung for row in rows}) > 1 else ()
+
+
+def _of_top(top: Rung, share: Decimal, basis: Basis) -> Decimal:
+    """The target (kg) of a back-off set: a share of the mass that the top set moved."""
+    return (top.mass + basis.own) * share - basis.own
+
+
 def ramp_sets(work: PlannedSet, basis: Basis, racks: Racks, warmth: Warmth, *, most: int) -> tuple[PlannedSet, ...]:
     """The warm-up to the first working set; what the session has lifted of the same lift already is not repeated."""
     if work.rung is None or basis.ladder is None or most == 0:
@@ -93,7 +111,7 @@ def _loaded(
 ) -> tuple[Rung | None, tuple[Reason, ...], Decimal | None]:
     target, why = wanted.target, wanted.why
     if wanted.of_top is not None and made and made[0].rung is not None:
-        target = (made[0].rung.mass + basis.own) * wanted.of_top - basis.own
+        target = _of_top(made[0].rung, wanted.of_top, basis)
         why = (*why, because("of-top", top_kg=made[0].rung.mass, of_top_share=wanted.of_top, target_kg=target))
     elif wanted.role is not Role.BACKOFF:
         why = (*basis.why, *why)

@@ -84,11 +84,15 @@ class PinStep:
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """One row of a slot's decision table: what happened (a stable code) and the load of the next exposure."""
+    """One row of a slot's decision table: what happened (a stable code) and the load of the next exposure.
+
+    For back-off sets it is the load of the same day, after a top set with the load `top`.
+    """
 
     after: str
     rung: Rung | None
     reps: int | None = None
+    top: Rung | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -230,7 +230,21 @@ def _rep_out(rule: RepOut, exposure: int, basis: Basis) -> Prescription:
     fixed = Wanted(Role.WORKING, rule.reps, rule.rir, target=target, why=why)
     stop = because("rep-out", rir=rule.stop.rir, most=rule.stop.most)
     last = replace(fixed, rir=rule.stop.rir, most_reps=rule.stop.most, open_ended=True, why=(*why, stop))
-    return Prescription((*_straight(rule.sets - 1, fixed), last))
+    following, _ = raised(first, rule.add, exposure + 1, basis)
+    return Prescription(
+        (*_straight(rule.sets - 1, fixed), last), outcomes=_open_outcomes(rule.reps, target, following, basis)
+    )
+
+
+def _open_outcomes(reps: int, now: Decimal | None, following: Decimal | None, basis: Basis) -> tuple[Outcome, ...]:
+    """After an open set: the next load when it reached its reps, the same once more when it fell short."""
+    if now is None or following is None or basis.ladder is None:
+        return ()
+    pick = basis.ladder.pick
+    return (
+        Outcome("reps-reached", pick(following, basis.rounding, basis.ties), reps),
+        Outcome("reps-short", pick(now, basis.rounding, basis.ties), reps),
+    )
 
 
 def _turn(values: Sequence[T], exposure: int) -> T:

@@ -8,7 +8,7 @@ from builder.movements import Equipment
 from builder.plan.basis import Basis, Ground, basis_for
 from builder.plan.deload import lightened
 from builder.plan.drills import hold, pins
-from builder.plan.loaded import Warmth, planned_sets, ramp_sets, remember
+from builder.plan.loaded import Warmth, back_offs, planned_sets, ramp_sets, remember
 from builder.plan.model import PlannedSlot, Reason, because
 from builder.plan.prescribe import Prescription, prescribe
 from builder.profile import Limit
@@ -86,7 +86,7 @@ def plan_slot(
         replaces=stand.replaces,
         replaced_for=stand.area,
         pin=prescription.pin,
-        outcomes=prescription.outcomes,
+        outcomes=prescription.outcomes or (back_offs(prescription, work, basis) if deload is None else ()),
         notes=(*prescription.notes, *_notes(basis)),
     )
 
