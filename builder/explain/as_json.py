@@ -109,8 +109,8 @@ class _Teller:
         }
 
     def outcome(self, outcome: Outcome) -> Json:
-        top = {} if outcome.top is None else {"top": self.load(outcome.top)}
-        return {"after": outcome.after, **top, "load": self.load(outcome.rung), "reps": outcome.reps}
+        loads = {"top": self.load(outcome.top), "load": self.load(outcome.rung)}
+        return {"after": outcome.after, **loads, "reps": outcome.reps}
 
     def set_(self, planned: PlannedSet) -> Json:
         return {
