@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
@@ -51,7 +51,7 @@ class Basis:
 
 @dataclass(frozen=True, slots=True)
 class Ground:
-    """What every slot of a plan is worked out from."""
+    """What every slot of a plan is worked out from; `machines` names the stack of movements trained on one."""
 
     client: Client
     block: Block
@@ -60,6 +60,7 @@ class Ground:
     lifts: tuple[LiftNumbers, ...]
     rows: Rows
     cautions: tuple[str, ...]
+    machines: Mapping[str, str]
 
     def numbers(self, movement: str | None) -> LiftNumbers | None:
         """The numbers of a tested lift."""
