@@ -118,7 +118,7 @@ def test_a_load_is_left_open_only_where_nothing_is_known_or_nothing_is_there(cas
 
 @for_each_case
 def test_stated_caps_hold(case: Case) -> None:
-    """500 kg on a bar, 60 on a belt, six in reserve, sets and reps of the rule, and where a drill or an attempt ends."""
+    """500 kg on a bar, 60 on a belt, the reserve, the end of an open set, and the most sets of a rule."""
     for _, _, slot in case.slots():
         rule = (case.rule(slot) or {}).get("progression", {})
         empty = Equipment.BARBELL is slot.about.equipment and slow_gym.empty_bar(case.profile, slot.implement)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from hypothesis import strategies as st
-
 from made.masses import Data, Made, mass, one_in, percents
 from made.profiles import profiles
 from made.rules import adds, holds, pins, progressions
@@ -83,8 +82,12 @@ def _deloads(draw: st.DrawFn, weeks: int) -> Data:
 def _test_weeks(draw: st.DrawFn, lifts: list[str], weeks: int, days: int) -> Data:
     per_day = draw(st.integers(1, 3))
     names = draw(st.lists(st.sampled_from(lifts), unique=True, min_size=1, max_size=min(3, days * per_day)))
-    test: Data = {"week": weeks if draw(st.booleans()) else draw(st.integers(2, weeks)), "lifts": names, "per_day": per_day}
-    if draw(one_in(2)):
+    test: Data = {
+        "week": weeks if draw(st.booleans()) else draw(st.integers(2, weeks)),
+        "lifts": names,
+        "per_day": per_day,
+    }
+    if draw(one_in(3)):
         opener = draw(st.integers(80, 90))
         test["attempts"] = {"opener": f"{opener} %", "second": f"{opener + 5} %", "third": f"{opener + 12} %"}
     return test
@@ -94,7 +97,7 @@ def _test_weeks(draw: st.DrawFn, lifts: list[str], weeks: int, days: int) -> Dat
 def _days(draw: st.DrawFn, profile: Data, weeks: int, number: int, track: Data) -> Data:
     """A day whose slots are known by their cue in any week's session, unless something replaces them."""
     slots = draw(st.lists(_slots(profile, weeks), min_size=1, max_size=4))
-    if draw(one_in(2)):
+    if draw(st.booleans()):
         slots.insert(draw(st.integers(0, len(slots))), draw(_drills(profile)))
     slots = [{**slot, "cues": [f"slot {number}.{place}"]} for place, slot in enumerate(slots)]
     if draw(one_in(6)):

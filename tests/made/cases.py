@@ -12,6 +12,8 @@ from dataclasses import dataclass
 from functools import cached_property, lru_cache, wraps
 
 from hypothesis import HealthCheck, Phase, given, seed, settings
+from made.blocks import made
+from made.masses import Data, Made
 from sources_for_tests import problems_of, sources
 
 from builder.explain import plan_json
@@ -19,8 +21,6 @@ from builder.intake import Sources
 from builder.plan import Plan, PlannedSession, PlannedSet, PlannedSlot, PlannedWeek, make_plan
 from builder.problem import Problem
 from builder.texts import load_words
-from made.blocks import made
-from made.masses import Data, Made
 
 USUAL = 120
 COUNT = int(os.environ.get("LOADLEAF_EXAMPLES", USUAL))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from hypothesis import strategies as st
-
 from made.masses import Data, Mass, mass, one_in
 
 BARS = {"kg": ("20", "15", "10", "25", "7.5", "8"), "lb": ("45", "35", "33", "15", "55", "44.1")}
@@ -25,7 +24,9 @@ def gyms(draw: st.DrawFn, unit: str) -> Data:
         "dumbbells": _steps_or_list(unit),
         "kettlebells": _steps_or_list(unit),
         "stacks": st.dictionaries(st.sampled_from(MACHINES), _steps_or_list(unit), max_size=2),
-        "pins": st.sampled_from([{"first": 30, "spacing": 5, "holes": 24}, {"first": "42.5", "spacing": 10, "holes": 12}]),
+        "pins": st.sampled_from(
+            [{"first": 30, "spacing": 5, "holes": 24}, {"first": "42.5", "spacing": 10, "holes": 12}]
+        ),
         "safeties": st.sampled_from([True, True, False, "yes"]),
         "spotter": st.sampled_from(["never", "sometimes", "always"]),
         "rounding": st.sampled_from(["nearest", "down", "up"]),
@@ -43,7 +44,11 @@ def _of(numbers: tuple[str, ...], unit: str) -> st.SearchStrategy[Mass]:
 
 @st.composite
 def _bars(draw: st.DrawFn, unit: str) -> Data:
-    names = draw(st.lists(st.sampled_from(["bar", "short bar", "thick bar", "Männerstange"]), min_size=1, max_size=3, unique=True))
+    names = draw(
+        st.lists(
+            st.sampled_from(["bar", "short bar", "thick bar", "Männerstange"]), min_size=1, max_size=3, unique=True
+        )
+    )
     bars: Data = {}
     for name in names:
         own = _other(unit) if draw(one_in(8)) else unit
@@ -57,7 +62,9 @@ def _bars(draw: st.DrawFn, unit: str) -> Data:
 def _pairs(draw: st.DrawFn, unit: str) -> Data:
     """Few plates of few kinds, or many of many; none at all now and then."""
     many = draw(st.booleans())
-    kinds = draw(st.lists(st.sampled_from(PLATES[unit]), unique=True, min_size=4 if many else 0, max_size=9 if many else 4))
+    kinds = draw(
+        st.lists(st.sampled_from(PLATES[unit]), unique=True, min_size=4 if many else 0, max_size=9 if many else 4)
+    )
     pairs = {mass(kind, unit): draw(st.integers(0, 8 if many else 3)) for kind in kinds}
     if draw(one_in(5)):
         pairs[mass(draw(st.sampled_from(PLATES[_other(unit)])), _other(unit), bare=False)] = draw(st.integers(1, 3))

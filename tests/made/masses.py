@@ -70,8 +70,14 @@ def _elsewhere(value: Any) -> Any:
     return value.elsewhere() if isinstance(value, Mass) else value
 
 
+def _named(value: Any) -> Any:
+    return replace(value, bare=False) if isinstance(value, Mass) else value
+
+
 def _mapped(data: Any, change: Callable[[Any], Any]) -> Any:
     if isinstance(data, dict):
+        if change is _elsewhere and "step" in data and "from" in data:
+            change = _named  # Even steps keep to one unit.
         return {change(key): _mapped(value, change) for key, value in data.items()}
     return [_mapped(item, change) for item in data] if isinstance(data, list) else change(data)
 

@@ -6,7 +6,6 @@ from datetime import date, timedelta
 from decimal import Decimal
 
 from hypothesis import strategies as st
-
 from made.gyms import gyms
 from made.masses import POUND, Data, Mass, mass, one_in, percents
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from hypothesis import strategies as st
-
 from made.masses import Data, mass, one_in, percents
 
 KINDS = ("single", "double", "wave", "top_set", "step", "volume", "rep_out")
