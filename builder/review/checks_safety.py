@@ -158,7 +158,7 @@ def attempts_and_plates(plan: Plan, _today: date) -> Iterator[Finding]:
     """Attempts that the gym's bars and plates cannot make as planned."""
     noted = [(spot, note.step) for spot in spots(plan, WeekKind.TEST) for note in spot.slot.notes]
     yield from _CAPPED.once(
-        Hit(spot.place, "the plates run out before the last attempt")
+        Hit(spot.place, "the plates run out before the last attempt, or the next load is too far above the max")
         for spot, code in noted
         if code == "attempts-capped"
     )

@@ -11,7 +11,6 @@ from made.masses import Data
 from builder.plan import PlannedSet, Role, WeekKind
 from builder.plan.calendar import WEEKDAYS
 
-
 TINY = Decimal("1e-20")
 """What 28 digits may cut off."""
 
@@ -114,10 +113,8 @@ def test_attempts_only_in_the_test_week_and_only_for_those_who_may(case: Case) -
 
 
 @for_each_case
-def test_an_opener_is_safe_and_a_third_attempt_stays_within_what_was_asked(case: Case) -> None:
-    """At most 95 % unless the lightest load is more; no row of the table aims past the third share and one point."""
-    third = case.block["block"].get("test", {}).get("attempts", {}).get("third", "100.5 %")
-    most = Decimal(third.removesuffix(" %")) / 100 + Decimal("0.01")
+def test_an_opener_is_safe_and_no_attempt_is_far_above_the_max(case: Case) -> None:
+    """At most 95 % unless the lightest load is more; no row of the table is past 110 %, however far apart loads lie."""
     for _, _, slot in case.slots():
         if slot.attempts is None:
             continue
@@ -127,10 +124,7 @@ def test_an_opener_is_safe_and_a_third_attempt_stays_within_what_was_asked(case:
         ladder = numbers.ladder
         assert slot.attempts.opener.mass <= best * Decimal("0.95") or slot.attempts.opener == ladder.lightest
         for row in (*slot.attempts.second, *slot.attempts.third):
-            under = ladder.below(row.rung.mass)
-            # Nearest to the aim, or the one step up that a good lift earns.
-            risen = under is None or under.mass <= best * most
-            assert row.rung.mass <= best * most or risen
+            assert row.rung.mass <= best * Decimal("1.10") or row.rung == ladder.lightest
 
 
 def _lightest(planned: PlannedSet) -> bool:

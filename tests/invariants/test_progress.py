@@ -140,7 +140,7 @@ def test_a_wave_comes_back_with_its_addition_on_top(case: Case) -> None:
             cycle, place = divmod(exposure, len(rule["weeks"]))
             before = slots.get(exposure - len(rule["weeks"]))
             entry, target = rule["weeks"][place], slot.work[0].target
-            if "share" in entry and cycle == 0 and not slot.about.equipment == "bodyweight" and full:
+            if "share" in entry and cycle == 0 and slot.about.equipment != "bodyweight" and full:
                 assert close(target, full * share(entry["share"]))
             if before is not None and before.work[0].target and full:
                 add = rule.get("add")
