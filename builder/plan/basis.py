@@ -42,6 +42,11 @@ class Basis:
         """Share of the max for `reps` with `rir` left; past what the equations cover, the share at their last rep."""
         return share(min(reps + rir, Decimal(MOST_REPS)), self.equation, self.rows)
 
+    @property
+    def body(self) -> dict[str, Decimal]:
+        """What a reason tells of the body where it counts, as a fact `own_kg`; nothing where it does not."""
+        return {"own_kg": self.own} if self.own else {}
+
     def load_at(self, part: Decimal) -> Decimal:
         """The load in kg on the bar, bell or belt for a share of the max, which must be known; never below nothing."""
         if self.full is None:

@@ -130,7 +130,8 @@ def _rep_test(ground: Ground, basis: Basis, forbidden: bool) -> PlannedSlot:
     share = basis.effort_share(REP_TEST_REPS, REP_TEST_RIR)
     target = basis.load_at(share)
     why = because(
-        "effort", reps=REP_TEST_REPS, rir=REP_TEST_RIR, share=share, max_kg=basis.full or Decimal(0), target_kg=target
+        "effort", reps=REP_TEST_REPS, rir=REP_TEST_RIR, share=share, max_kg=basis.full or Decimal(0), target_kg=target,
+        **basis.body,
     )
     wanted = Wanted(Role.WORKING, REP_TEST_REPS, REP_TEST_RIR, target=target, why=(why,))
     work = planned_sets(Prescription((wanted,)), basis, REST_BETWEEN_ATTEMPTS)
