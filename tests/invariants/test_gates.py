@@ -10,6 +10,7 @@ from made.masses import Data
 
 from builder.plan import PlannedSet, Role, WeekKind
 from builder.plan.calendar import WEEKDAYS
+from builder.review import review
 
 TINY = Decimal("1e-20")
 """What 28 digits may cut off."""
@@ -74,6 +75,19 @@ def test_no_drill_is_above_the_max_behind_a_gate(case: Case) -> None:
         assert numbers is not None
         for planned in slot.work:
             assert _lightest(planned) or planned.rung is None or planned.rung.mass <= numbers.estimate
+
+
+@for_each_case
+def test_work_at_or_above_the_max_behind_a_gate_is_told_by_the_review(case: Case) -> None:
+    """The plan leaves the coach's own rule; the review names it, and only where a gate holds."""
+    profile = case.profile
+    gated = young(profile) or waits(profile) or unsafe(profile) or sore(profile)
+    shares = []
+    for week, _, slot in case.slots():
+        if week.kind is WeekKind.TRAINING and slot.drill is None and (numbers := case.plan.lift(slot.lift)):
+            shares += [planned.share * numbers.working_share for planned in slot.work if planned.share is not None]
+    told = any(finding.code == "work-at-max" for finding in review(case.plan, _starts(profile)))
+    assert told is (gated and max(shares, default=Decimal(0)) >= 1)
 
 
 @for_each_case

@@ -30,6 +30,17 @@ def test_nearly_all_that_is_made_up_is_taken_by_intake() -> None:
     assert {session.slots[0] and week.kind for case in sound for week, session, _ in case.slots()} == set(WeekKind)
 
 
+@for_each_case
+def test_there_is_always_a_whole_plan_with_a_reason_for_every_set(case: Case) -> None:
+    """Never a fault; all weeks are there, and no slot without work, no set without reps, no load without its why."""
+    assert [week.number for week in case.plan.weeks] == list(range(1, case.block["block"]["weeks"] + 1))
+    assert all(slot.work for _, _, slot in case.slots())
+    for _, planned in case.sets():
+        assert planned.reps >= 1 and planned.why and planned.rest >= 0
+        assert planned.rung is None or planned.rung.mass >= 0
+    assert all(session.minutes > 0 for _, session, _ in case.slots())
+
+
 def rungs(slot: PlannedSlot) -> Iterator[Rung]:
     """Every load that a slot prints: sets, brackets, what comes next, and all rows of a decision table."""
     for planned in slot.sets:
