@@ -28,10 +28,13 @@ _SHOWN: dict[str, Callable[[Words, str], str]] = {
 
 
 def reason_sentence(words: Words, reason: Reason) -> str:
-    """The sentence of `why.<step>`; of `why.<step>.bare` where there are no plates or no load to name."""
+    """The sentence of `why.<step>`.
+
+    Of `why.<step>.bare` where there are no plates or no load to name, of `why.<step>.body` where the body counts too.
+    """
     facts = dict(reason.facts)
     bare = facts.get("side") == "" or (reason.step == "deload" and "target_kg" not in facts)
-    key = f"why.{reason.step}.bare" if bare else f"why.{reason.step}"
+    key = f"why.{reason.step}" + (".bare" if bare else ".body" if "own_kg" in facts else "")
     return words(key, **{name: _shown(words, name, value) for name, value in reason.facts})
 
 

@@ -32,6 +32,8 @@ NOTE_LEAST, NOTE_MOST = 9.6, 60.0
 """mm for the note under the log, its gap included."""
 NOTE_GAP = 1.6
 SPARE_MOST, SPARE_FEW, FEW = 5.0, 14.0, 3
+UNDER_THE_BAR = ("no-safeties", "no-spotter")
+"""Cautions that matter on days with a drill or a main lift over or on the lifter; the others matter on every day."""
 LONG_TITLE = 26
 """More letters than this take a smaller size."""
 
@@ -270,11 +272,12 @@ def _about(whole: Session) -> str:
 
 def _cautions(whole: Session) -> tuple[str, ...]:
     """What holds for the whole session, in short."""
-    words = whole.ctx.words
-    codes = [code for code in whole.ctx.plan.cautions if words.has(f"caution.session.{code}")]
-    risky = any(slot.about.overhead_risk and not slot.accessory for slot in whole.plan.slots)
+    words, slots = whole.ctx.words, whole.plan.slots
+    risky = any((slot.about.overhead_risk or slot.drill) and not slot.accessory for slot in slots)
+    codes = [code for code in whole.ctx.plan.cautions if risky or code not in UNDER_THE_BAR]
     lighter = (words("caution.deload"),) if whole.week.kind is WeekKind.DELOAD else ()
-    return (*lighter, *(words(f"caution.session.{code}") for code in codes if risky))
+    said = (key for code in codes if words.has(key := f"caution.session.{code}"))
+    return (*lighter, *(words(key) for key in said))
 
 
 def _fields(whole: Session, runs: tuple[Run, ...], index: int) -> tuple[FieldSpec, ...]:

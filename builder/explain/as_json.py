@@ -51,7 +51,7 @@ class _Teller:
             "equation": str(numbers.equation),
             "test": {
                 "date": numbers.chosen.test.day.isoformat(),
-                "load": self.mass(numbers.chosen.test.load.kg(self.unit)),
+                "load": self.mass(numbers.chosen.load),
                 "reps": numbers.chosen.test.reps,
                 "rir": _number(numbers.chosen.test.rir),
                 "evidence": str(numbers.chosen.evidence),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
@@ -42,6 +42,11 @@ class Basis:
         """Share of the max for `reps` with `rir` left; past what the equations cover, the share at their last rep."""
         return share(min(reps + rir, Decimal(MOST_REPS)), self.equation, self.rows)
 
+    @property
+    def body(self) -> dict[str, Decimal]:
+        """What a reason tells of the body where it counts, as a fact `own_kg`; nothing where it does not."""
+        return {"own_kg": self.own} if self.own else {}
+
     def load_at(self, part: Decimal) -> Decimal:
         """The load in kg on the bar, bell or belt for a share of the max, which must be known; never below nothing."""
         if self.full is None:
@@ -51,7 +56,7 @@ class Basis:
 
 @dataclass(frozen=True, slots=True)
 class Ground:
-    """What every slot of a plan is worked out from."""
+    """What every slot of a plan is worked out from; `machines` names the stack of movements trained on one."""
 
     client: Client
     block: Block
@@ -60,6 +65,7 @@ class Ground:
     lifts: tuple[LiftNumbers, ...]
     rows: Rows
     cautions: tuple[str, ...]
+    machines: Mapping[str, str]
 
     def numbers(self, movement: str | None) -> LiftNumbers | None:
         """The numbers of a tested lift."""

@@ -31,7 +31,8 @@ def lightened(prescription: Prescription, deload: Deload, own: Decimal) -> Presc
 def _lighter(wanted: Wanted, deload: Deload, own: Decimal) -> Wanted:
     rir = None if wanted.rir is None else min(wanted.rir + deload.easier, MOST_RIR)
     target = None if wanted.target is None else max((wanted.target + own) * deload.load - own, Decimal(0))
-    reason = because("deload", load_share=deload.load, **({} if target is None else {"target_kg": target}))
+    after = {"target_kg": target} | ({"own_kg": own} if own else {}) if target is not None else {}
+    reason = because("deload", load_share=deload.load, **after)
     return replace(
         wanted,
         share=None if wanted.share is None else wanted.share * deload.load,

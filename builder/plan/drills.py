@@ -59,6 +59,8 @@ def pins(rule: Pins, exposure: int, basis: Basis, gym: Gym, cautions: tuple[str,
     high, low = rule.shares
     share = high - (high - low) * done
     target, notes = _gated(basis.load_at(share), basis, cautions)
+    if notes and basis.full:
+        share = target / basis.full
     why = (because("pin-share", share=share, max_kg=basis.full or Decimal(0), target_kg=target),)
     wanted = Wanted(Role.WORKING, rule.reps, share=share, target=target, recordable=False, why=why)
     pin = _step(height, rule.start.unit, gym)

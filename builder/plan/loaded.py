@@ -112,7 +112,8 @@ def _loaded(
     target, why = wanted.target, wanted.why
     if wanted.of_top is not None and made and made[0].rung is not None:
         target = _of_top(made[0].rung, wanted.of_top, basis)
-        why = (*why, because("of-top", top_kg=made[0].rung.mass, of_top_share=wanted.of_top, target_kg=target))
+        facts = {"top_kg": made[0].rung.mass, "of_top_share": wanted.of_top, "target_kg": target} | basis.body
+        why = (*why, because("of-top", **facts))
     elif wanted.role is not Role.BACKOFF:
         why = (*basis.why, *why)
     if target is None or basis.ladder is None:

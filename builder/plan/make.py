@@ -81,8 +81,9 @@ def make_plan(sources: Sources) -> Plan:
 def _ground(client: Client, block: Block, library: Movements) -> Ground:
     racks = Racks(client)
     until = client.training.starts + timedelta(weeks=block.block.weeks)
-    lifts = all_numbers(client, library, racks, _machines(block, library))
-    return Ground(client, block, library, racks, lifts, percent_rows(client), cautions(client, until))
+    machines = _machines(block, library)
+    lifts = all_numbers(client, library, racks, machines)
+    return Ground(client, block, library, racks, lifts, percent_rows(client), cautions(client, until), machines)
 
 
 def _machines(block: Block, library: Movements) -> dict[str, str]:

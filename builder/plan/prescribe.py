@@ -66,13 +66,13 @@ def first_load(start: Amount | Decimal | None, reps: int, rir: Decimal, basis: B
     """The first load of a slot: as given, as a share of the max, or what `rir` leaves at `reps`."""
     if isinstance(start, Amount):
         target = start.kg(basis.unit)
-        return _on_ladder(target, basis, because("start-load", target_kg=target))
+        return _on_ladder(target, basis, because("start-load", target_kg=target, **basis.body))
     if basis.full is None:
         return First(None, None, (because("by-feel", reps=reps, rir=rir),))
     share = basis.effort_share(reps, rir) if start is None else start
     target = basis.load_at(share)
     step = "effort" if start is None else "start-share"
-    reason = because(step, reps=reps, rir=rir, share=share, max_kg=basis.full, target_kg=target)
+    reason = because(step, reps=reps, rir=rir, share=share, max_kg=basis.full, target_kg=target, **basis.body)
     return _on_ladder(target, basis, reason)
 
 
@@ -209,10 +209,12 @@ def _gained(first: First, gain: Add, times: int, basis: Basis) -> tuple[Decimal 
     """The expected top set after a gain at each exposure; exact, since nothing is fixed to the first rung."""
     if first.target is None or gain is None or times == 0:
         return first.target, first.why
-    grown = (
-        first.target + times * gain.kg(basis.unit) if isinstance(gain, Amount) else first.target * (1 + gain) ** times
-    )
-    return grown, (*first.why, because("expected-gain", times=times, target_kg=grown))
+    if isinstance(gain, Amount):
+        by = gain.kg(basis.unit)
+        grown = first.target + times * by
+        return grown, (*first.why, because("expected-gain-load", add_kg=by, times=times, target_kg=grown))
+    grown = first.target * (1 + gain) ** times
+    return grown, (*first.why, because("expected-gain", add_share=gain, times=times, target_kg=grown))
 
 
 def _volume(rule: Volume, exposure: int, basis: Basis) -> Prescription:

@@ -81,7 +81,7 @@ def _testable(ground: Ground, word: str) -> str | None:
 def _slot(ground: Ground, name: str, trained: tuple[PlannedSession, ...]) -> PlannedSlot:
     numbers = ground.numbers(name)
     assert numbers is not None
-    basis = basis_for(ground, _as_slot(name), name)
+    basis = basis_for(ground, _as_slot(name, ground.machines.get(name)), name)
     best, why = expected_best(numbers, trained, ground.rows)
     forbidden = any(code in ground.cautions for code in NO_MAX_TEST)
     if forbidden or basis.own:
@@ -130,7 +130,8 @@ def _rep_test(ground: Ground, basis: Basis, forbidden: bool) -> PlannedSlot:
     share = basis.effort_share(REP_TEST_REPS, REP_TEST_RIR)
     target = basis.load_at(share)
     why = because(
-        "effort", reps=REP_TEST_REPS, rir=REP_TEST_RIR, share=share, max_kg=basis.full or Decimal(0), target_kg=target
+        "effort", reps=REP_TEST_REPS, rir=REP_TEST_RIR, share=share, max_kg=basis.full or Decimal(0), target_kg=target,
+        **basis.body,
     )
     wanted = Wanted(Role.WORKING, REP_TEST_REPS, REP_TEST_RIR, target=target, why=(why,))
     work = planned_sets(Prescription((wanted,)), basis, REST_BETWEEN_ATTEMPTS)
@@ -142,6 +143,6 @@ def _rep_test(ground: Ground, basis: Basis, forbidden: bool) -> PlannedSlot:
     )  # fmt: skip
 
 
-def _as_slot(name: str) -> Slot:
-    """A slot that stands for a tested lift under the conditions of its test."""
-    return Slot(movement=name, progression=TopSet(kind="top_set", reps=(1,), rir=(Decimal(0),)))
+def _as_slot(name: str, machine: str | None) -> Slot:
+    """A slot that stands for a tested lift under the conditions of its test, on the machine that the block trains."""
+    return Slot(movement=name, stack=machine, progression=TopSet(kind="top_set", reps=(1,), rir=(Decimal(0),)))

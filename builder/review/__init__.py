@@ -23,6 +23,7 @@ CHECKS: tuple[Check, ...] = (
     checks_safety.hold_alone,
     checks_safety.attempt_alone,
     checks_safety.novice_attempts,
+    checks_safety.work_at_max,
     checks_safety.third_attempt,
     checks_safety.attempts_and_plates,
     checks_safety.left_out,

@@ -135,6 +135,26 @@ def novice_attempts(plan: Plan, _today: date) -> Iterator[Finding]:
         yield from _NOVICE.once(Hit(s.place, "a novice goes for attempts at a max") for s in tried)
 
 
+_ABOVE = Rule(
+    "work-at-max",
+    "Lower the start, the shares or what is added; test again before such weeks.",
+    COMMON_PRACTICE,
+    Gravity.CAUTION,
+)
+
+
+def work_at_max(plan: Plan, _today: date) -> Iterator[Finding]:
+    """Working sets at or above today's max for a lifter whom a caution keeps from holds or attempts there."""
+    codes = [code for code in plan.cautions if code in (*GATES, *NO_MAX_TEST)]
+    if codes:
+        worked = [spot for spot in spots(plan, WeekKind.TRAINING) if spot.slot.drill is None]
+        yield from _ABOVE.once(
+            Hit(spot.place, f"{percent(share)} of today's max is planned in spite of {', '.join(codes)}", share)
+            for spot in worked
+            if (share := heaviest(plan, spot.slot)) >= SUPRAMAXIMAL
+        )
+
+
 _THIRD = Rule("third-attempt", "Plan the third attempt near 100 %; a good day shows in the second.")
 
 
@@ -158,7 +178,7 @@ def attempts_and_plates(plan: Plan, _today: date) -> Iterator[Finding]:
     """Attempts that the gym's bars and plates cannot make as planned."""
     noted = [(spot, note.step) for spot in spots(plan, WeekKind.TEST) for note in spot.slot.notes]
     yield from _CAPPED.once(
-        Hit(spot.place, "the plates run out before the last attempt")
+        Hit(spot.place, "the plates run out before the last attempt, or the next load is too far above the max")
         for spot, code in noted
         if code == "attempts-capped"
     )

@@ -22,6 +22,9 @@ EASY_EXTRA = Decimal("0.01")
 """After an easy attempt the next one is this share of the max heavier than planned."""
 HARD_PART = Decimal("0.5")
 """After a hard attempt only this part of the planned jump is taken."""
+NEVER_TRIED_ABOVE = Decimal("1.10")
+"""No attempt is heavier than this share of the max, or than the rule's own third with `EASY_EXTRA`, where loads lie
+far apart; common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,8 +67,8 @@ class AttemptPlan:
     """An opener and what comes next after every outcome.
 
     `second` has one row per outcome of the opener, `third` one per outcome of the opener and of the
-    second attempt. `capped`: the plates ran out and the heaviest load stands. `too_heavy`: the
-    lightest load of the gym is already more than an opener may be.
+    second attempt. `capped`: the plates ran out, or the next load is too far above the max, and the heaviest
+    that may be tried stands. `too_heavy`: the lightest load of the gym is already more than an opener may be.
     """
 
     opener: Rung
@@ -86,10 +89,10 @@ def attempt_plan(
     """The decision table for a max of about `best_kg`, over loads of `ladder`.
 
     Loads rise by at least `least_step` kg (2.5 under IPF rules) after a good lift and stay after a
-    miss; they never go down. Only where no heavier plates are left is a lifted load repeated.
+    miss; they never go down. Only where no heavier load may be tried is a lifted one repeated.
     """
     opener = _opener(best_kg, ladder, shares)
-    gym = _Gym(best_kg, ladder, least_step)
+    gym = _Gym(best_kg, _within_reach(best_kg, ladder, shares), least_step)
     aims = _aims(shares.opener, shares.second - shares.opener)
     second = gym.rows(opener, aims)
     third: tuple[Choice, ...] = ()
@@ -119,6 +122,12 @@ def _opener(best_kg: Decimal, ladder: Ladder, shares: AttemptShares) -> Rung:
     return under or ladder.lightest
 
 
+def _within_reach(best_kg: Decimal, ladder: Ladder, shares: AttemptShares) -> Ladder:
+    """The loads that may be tried at all; the lightest one always is."""
+    most = best_kg * max(NEVER_TRIED_ABOVE, shares.third + EASY_EXTRA)
+    return Ladder(ladder.name, tuple(r for r in ladder.rungs if r.mass <= most) or (ladder.lightest,), ladder.per_hand)
+
+
 def _aims(lifted: Decimal, jump: Decimal, most: Decimal = Decimal("Infinity")) -> dict[str, Decimal]:
     """The share of the max to aim at after each outcome of an attempt that aimed at `lifted`."""
     jumps = {"easy": jump + EASY_EXTRA, "solid": jump, "hard": jump * HARD_PART, MISSED: Decimal(0)}
@@ -141,12 +150,12 @@ class _Gym:
         return to_places(rung.mass / self.best_kg, 4)
 
     def falls_short(self, lifted: Rung, row: Choice) -> bool:
-        """Whether a good lift is followed by less than one step more, for want of plates."""
+        """Whether a good lift is followed by less than one step more, for want of a load that may be tried."""
         rise = row.rung.mass - lifted.mass
         return row.after != MISSED and (rise == 0 or rise < self.least_step)
 
     def _rise(self, lifted: Rung, aim: Decimal) -> Rung:
-        """The load nearest to the aim that is a real step above `lifted`, or the heaviest there is."""
+        """The load nearest to the aim that is a real step above `lifted`, or the heaviest that may be tried."""
         next_load = self.ladder.next_above(lifted.mass) or self.ladder.heaviest
         full_step = self.ladder.pick(lifted.mass + self.least_step, Rounding.UP)
         return max(next_load, full_step, self.ladder.pick(self.best_kg * aim), key=attrgetter("mass"))

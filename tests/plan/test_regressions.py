@@ -9,6 +9,7 @@ import pytest
 from sources_for_tests import (
     CLIENT,
     GYM,
+    IDENTITY,
     LIFTS,
     TRAINING,
     block,
@@ -151,6 +152,19 @@ class TestNothingIsLostInSilence:
         own = "format: 1\nmovements: {leg press: {pattern: squat, equipment: stack}}\n"
         slot = "movement: leg press, stack: leg machine, progression: {kind: single, reps: 5, start: 80 %, add: 10 kg}"
         assert loads(plan(client(gym=gym, lifts=lifts), block(slot, weeks=1), own)) == ["160"]
+
+    @pytest.mark.parametrize(("born", "kind"), [("1990", "attempts"), ("2011", "rep_test")])
+    def test_a_lift_trained_on_a_machine_of_another_name_is_tested_on_it(self, born: str, kind: str) -> None:
+        """The leg press goes by the stack called leg machine in training, and on the test day too."""
+        gym = GYM.replace("safeties", "stacks: {leg machine: {from: 10, to: 300, step: 10}}, safeties")
+        lifts = "lifts: {leg press: {tests: [{date: 2026-12-19, load: 200, reps: 1}]}}\n"
+        slot = "movement: leg press, stack: leg machine, progression: {kind: single, reps: 5, start: 50 %, add: 10 kg}"
+        identity = IDENTITY.replace("1990", born)
+        head = "test: {week: 2, lifts: [leg press]}"
+        made = plan(client(client=identity, gym=gym, lifts=lifts), block(slot, weeks=2, head=head))
+        tested = slot_in(made, 2)
+        assert (tested.kind, tested.implement) == (kind, "leg machine")
+        assert all(planned.rung is not None for planned in tested.sets)
 
     def test_a_day_with_nothing_left_to_do_is_no_session(self) -> None:
         """In a deload that drops accessories a day of accessories has no slots, so no page, or a note."""

@@ -73,6 +73,14 @@ CASES = (
         "attempts at a max",
         "training: {status: novice}\n",
     ),
+    # At the max behind a gate: common practice, no source. 100 % of 200 kg without safeties, and 99.5 %.
+    Case(
+        checks_safety.work_at_max,
+        "work-at-max",
+        "gym: {safeties: false}\n" + squats("kind: wave, weeks: [{share: 100 %, sets: 1, reps: 1}]"),
+        "100 % of today's max is planned in spite of no-safeties",
+        "gym: {safeties: false}\n" + squats("kind: wave, weeks: [{share: 99.5 %, sets: 1, reps: 1}]"),
+    ),
     # 105 % of the estimate: common practice, no source. 220 kg of 200 kg, and 210 kg.
     Case(
         checks_safety.third_attempt,

@@ -71,7 +71,7 @@ def test_loads_never_go_down_and_are_all_loadable(best: Decimal, ladder: Ladder,
 
 @settings(max_examples=200, deadline=None)
 @given(best=maxes, ladder=ladders, step=steps)
-def test_a_load_is_repeated_after_every_miss_and_otherwise_only_where_the_plates_run_out(
+def test_a_load_is_repeated_after_every_miss_and_otherwise_only_where_no_heavier_one_may_be_tried(
     best: Decimal, ladder: Ladder, step: Decimal
 ) -> None:
     plan = attempt_plan(best, ladder, least_step=step)
@@ -81,7 +81,24 @@ def test_a_load_is_repeated_after_every_miss_and_otherwise_only_where_the_plates
                 assert after == before
             elif after == before or after.mass - before.mass < step:
                 assert plan.capped
-                assert after == ladder.heaviest
+                assert after == max((r for r in ladder.rungs if r.mass <= best * D("1.10")), key=lambda r: r.mass)
+
+
+@settings(max_examples=200, deadline=None)
+@given(best=maxes, ladder=ladders, step=steps)
+def test_nothing_more_than_a_tenth_above_the_max_is_ever_tried(best: Decimal, ladder: Ladder, step: Decimal) -> None:
+    """Common practice, no source; however far apart the loads of the gym lie, and however easy it went."""
+    for *_, first, second, third in paths(attempt_plan(best, ladder, least_step=step)):
+        assert all(rung.mass <= best * D("1.10") or rung == ladder.lightest for rung in (first, second, third))
+
+
+def test_where_loads_lie_far_apart_the_last_one_within_reach_stands() -> None:
+    """A max of 90.4 on 67 and 87 kg, then 107 (118 %): 87 is lifted twice, and the plan says that it is capped."""
+    far = Ladder("far apart", tuple(Rung(D(mass)) for mass in (67, 87, 107, 127)))
+    plan = attempt_plan(D("90.4"), far)
+    assert [row.rung.mass for row in plan.second] == [87, 87, 87, 67]
+    assert max(row.rung.mass for row in plan.third) == 87
+    assert plan.capped
 
 
 @settings(max_examples=200, deadline=None)

@@ -1,0 +1,247 @@
+"""Loads move as each rule says, worked out here from the rule's own words, and a deload is less of the same."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from decimal import Decimal
+from fractions import Fraction
+from itertools import pairwise
+from typing import Any
+
+import pytest
+from made.cases import Case, drawn, for_each_case
+from made.masses import Data, Mass
+
+from builder.plan import PlannedSet, PlannedSlot, PlannedWeek, WeekKind
+from builder.review import review
+
+Exposures = dict[int, PlannedSlot]
+CLOSE = Fraction(1, 10**12)
+
+
+def trained(case: Case) -> dict[str, Exposures]:
+    """The training exposures of each slot of the block, by its cue and counted from 0."""
+    found: dict[str, Exposures] = defaultdict(dict)
+    for week, _, slot in case.slots():
+        if week.kind is WeekKind.TRAINING and case.rule(slot):
+            found[slot.cues[0]][slot.exposure - 1] = slot
+    return found
+
+
+def stepped(case: Case, *kinds: str) -> list[tuple[Data, PlannedSlot, Exposures]]:
+    """Each slot with one of these rules whose first exposure has a load: the rule, that exposure, and all of them."""
+    return [
+        (case.rules[cue]["progression"], slots[0], slots)
+        for cue, slots in trained(case).items()
+        if 0 in slots and slots[0].kind in kinds and slots[0].work[0].target is not None
+    ]
+
+
+def raised(begun: Fraction, add: Any, times: int) -> Fraction:
+    """A load after so many raises: by a mass each, or by a share of the last load each."""
+    if isinstance(add, Mass):
+        return begun + Fraction(add.kg) * times
+    return begun if add is None else begun * (1 + share(add)) ** times
+
+
+def share(text: str) -> Fraction:
+    """A written share as a fraction."""
+    return Fraction(text.removesuffix(" %")) / 100
+
+
+def close(target: Decimal | None, wanted: Fraction) -> bool:
+    """Equal but for the digits that decimals cut off."""
+    return target is not None and abs(Fraction(target) - wanted) <= CLOSE * max(wanted, 1)
+
+
+def jumps(rule: Data, exposure: int) -> int:
+    """How often a rule has added load by an exposure."""
+    match rule["kind"]:
+        case "step":
+            return exposure // rule["hold"]
+        case "double":
+            low, high = (int(end) for end in rule["reps"].split("-"))
+            return exposure // (high - low + 1)
+        case "volume":
+            low, high = (int(end) for end in rule["sets"].split("-"))
+            return exposure // rule.get("every", 1) // (high - low + 1)
+    return exposure
+
+
+@for_each_case
+def test_loads_rise_by_exactly_what_the_rule_adds(case: Case) -> None:
+    """From the first load that could be loaded: each time, after a hold, or at the top of a range of reps or sets."""
+    for rule, first, slots in stepped(case, "single", "step", "double", "volume", "rep_out"):
+        assert first.work[0].rung is not None
+        begun = Fraction(first.work[0].rung.mass)
+        for exposure, slot in slots.items():
+            times = jumps(rule, exposure) if "add" in rule else 0
+            wanted = raised(begun, rule.get("add"), times) if times else Fraction(first.work[0].target or 0)
+            assert all(close(planned.target, wanted) for planned in slot.work)
+
+
+@for_each_case
+def test_loads_of_a_rule_that_adds_never_fall(case: Case) -> None:
+    """On the bar as in the rule."""
+    for _, _, slots in stepped(case, "single", "step", "double", "volume", "rep_out"):
+        masses = [slots[exposure].work[0].rung for exposure in sorted(slots)]
+        assert all(low and high and low.mass <= high.mass for low, high in pairwise(masses))
+
+
+@for_each_case
+def test_sets_and_reps_follow_the_rule(case: Case) -> None:
+    """Reps climb through a range, sets are added one by one, entries and lists are taken in turn."""
+    for cue, slots in trained(case).items():
+        rule = case.rules[cue]["progression"]
+        for exposure, slot in slots.items():
+            known = slot.lift is not None or isinstance(rule.get("start"), Mass)
+            reps, sets = wanted_reps(rule, exposure, known=known), wanted_sets(rule, exposure)
+            assert [planned.reps for planned in slot.work] == reps[:1] + reps[-1:] * (sets - 1)
+            assert len(slot.work) == sets
+
+
+def wanted_reps(rule: Data, exposure: int, *, known: bool) -> list[int]:
+    """The reps of the first set and of the others."""
+    match rule["kind"]:
+        case "double":
+            low, high = (int(end) for end in rule["reps"].split("-"))
+            return [low + exposure % (high - low + 1) if known else low]
+        case "wave":
+            return [rule["weeks"][exposure % len(rule["weeks"])]["reps"]]
+        case "top_set":
+            top = rule["reps"][min(exposure, len(rule["reps"]) - 1)]
+            return [top, rule["backoff"]["reps"]] if "backoff" in rule else [top]
+        case "hold":
+            return [1]
+    return [rule.get("reps", 5)]
+
+
+def wanted_sets(rule: Data, exposure: int) -> int:
+    """How many sets there are."""
+    match rule["kind"]:
+        case "volume":
+            low, high = (int(end) for end in rule["sets"].split("-"))
+            return low + exposure // rule.get("every", 1) % (high - low + 1)
+        case "wave":
+            return int(rule["weeks"][exposure % len(rule["weeks"])]["sets"])
+        case "top_set":
+            return 1 + int(rule.get("backoff", {}).get("sets", 0))
+        case "hold":
+            return int(rule.get("sets", 1))
+    return int(rule.get("sets", 3))
+
+
+@for_each_case
+def test_a_wave_comes_back_with_its_addition_on_top(case: Case) -> None:
+    """Every time through: the same entry, and `add` once more: a mass, or points of the max."""
+    for rule, first, slots in stepped(case, "wave"):
+        full = _full(case, first)
+        for exposure, slot in slots.items():
+            cycle, place = divmod(exposure, len(rule["weeks"]))
+            before = slots.get(exposure - len(rule["weeks"]))
+            entry, target = rule["weeks"][place], slot.work[0].target
+            if "share" in entry and cycle == 0 and slot.about.equipment != "bodyweight" and full:
+                assert close(target, full * share(entry["share"]))
+            if before is not None and before.work[0].target and full:
+                add = rule.get("add")
+                points = full * share(add) if isinstance(add, str) else Fraction(add.kg if add else 0)
+                assert close(target, Fraction(before.work[0].target) + points)
+
+
+def _full(case: Case, slot: PlannedSlot) -> Fraction | None:
+    """The max that a slot takes shares of, told by its own reasons: the working max, with ratio and conditions."""
+    told = [dict(reason.facts) for reason in slot.work[0].why]
+    maxes = [facts[key] for facts in told for key in ("working_kg", "max_kg") if key in facts]
+    numbers = case.plan.lift(slot.lift)
+    return Fraction(maxes[-1]) if numbers and maxes else None
+
+
+@for_each_case
+def test_back_off_sets_are_their_share_of_the_loaded_top_set(case: Case) -> None:
+    """Of what is on the bar, and of what it carries besides: the body counts."""
+    for rule, _, slots in stepped(case, "top_set"):
+        back = rule.get("backoff", {})
+        part = share(back["share"]) if "share" in back else 1 - share(back.get("drop", "0 %"))
+        for slot in slots.values():
+            top, *others = slot.work
+            numbers = case.plan.lift(slot.lift)
+            own = Fraction(numbers.own) if numbers and slot.about.equipment == "bodyweight" else Fraction(0)
+            for lighter in others:
+                assert top.rung and lighter.rung and lighter.rung.mass <= top.rung.mass
+                assert close(lighter.target, (Fraction(top.rung.mass) + own) * part - own)
+
+
+@for_each_case
+def test_holds_rise_to_their_last_share_and_pins_fall_to_theirs(case: Case) -> None:
+    """Shares of holds never fall; pins, and what is lifted from them, never rise."""
+    for slots in trained(case).values():
+        in_turn = [slots[exposure] for exposure in sorted(slots)]
+        shares = [slot.work[0].share or Decimal(0) for slot in in_turn]
+        if in_turn and in_turn[0].kind == "hold":
+            assert shares == sorted(shares)
+        if in_turn and in_turn[0].kind == "pins":
+            assert shares == sorted(shares, reverse=True)
+            heights = [slot.pin.centimetres for slot in in_turn if slot.pin and slot.pin.centimetres]
+            assert heights == sorted(heights, reverse=True) and len(heights) == len(in_turn)
+            masses = [slot.work[0].rung.mass for slot in in_turn if slot.work[0].rung]
+            assert masses == sorted(masses, reverse=True)
+
+
+@for_each_case
+def test_a_deload_is_less_of_the_same_slot(case: Case) -> None:
+    """Against the same exposure in training: no more sets, reps or load, more in reserve, nothing open or at stake."""
+    rules, before = case.block["block"].get("deload", {}), trained(case)
+    for week, _, slot in case.slots():
+        if week.kind is not WeekKind.DELOAD:
+            continue
+        assert not any(planned.open_ended or planned.milestone for planned in slot.work)
+        assert slot.outcomes == ()
+        usual = before.get(slot.cues[0] if slot.cues else "", {}).get(slot.exposure - 1)
+        if usual is None:
+            continue
+        assert len(slot.work) <= max(1, round(len(usual.work) * share(rules.get("sets", "60 %"))))
+        for lighter, full in zip(slot.work, usual.work, strict=False):
+            assert lighter.reps <= full.reps
+            assert not (lighter.rung and full.rung) or lighter.rung.mass <= full.rung.mass
+            easier = lighter.rir is None or full.rir is None or lighter.rir >= min(full.rir, Decimal(6))
+            assert easier or full.open_ended
+
+
+@for_each_case
+def test_a_deload_week_is_lighter_than_the_training_week_before(case: Case) -> None:
+    """Wherever the two train the same slots: in kilograms times reps, or in sets or reps where nothing is weighed.
+
+    Where the gym has no lighter load and the rule cuts neither sets nor reps, the review says so.
+    """
+    for before, week in pairwise(case.plan.weeks):
+        if (before.kind, week.kind) != (WeekKind.TRAINING, WeekKind.DELOAD) or not _same_slots(before, week):
+            continue
+        lighter = [week.total.tonnage < before.total.tonnage, week.total.sets < before.total.sets]
+        lighter.append(week.total.reps < before.total.reps)
+        told = [f for f in review(case.plan, before.starts) if f.code == "deload-not-lighter"]
+        assert any(lighter) or told or _at_the_floor(before)
+        assert week.total.tonnage <= before.total.tonnage and week.total.sets <= before.total.sets
+
+
+def _same_slots(before: PlannedWeek, week: PlannedWeek) -> bool:
+    """Whether each exposure of the lighter week was trained the week before."""
+    seen = {(slot.cues, slot.movement, slot.exposure) for session in before.sessions for slot in session.slots}
+    here = [(slot.cues, slot.movement, slot.exposure) for session in week.sessions for slot in session.slots]
+    return bool(here) and len(set(here)) == len(here) and set(here) <= seen
+
+
+def _at_the_floor(week: PlannedWeek) -> bool:
+    """One set of one rep each, or nothing weighed: a deload leaves at least that."""
+    work = [planned for session in week.sessions for slot in session.slots for planned in slot.work]
+    return all(_least(planned) for planned in work) or week.total.tonnage == 0
+
+
+def _least(planned: PlannedSet) -> bool:
+    return planned.reps == 1 or planned.seconds is not None
+
+
+@pytest.mark.parametrize("kind", ["single", "double", "wave", "top_set", "step", "volume", "rep_out", "hold", "pins"])
+def test_the_pool_tries_every_kind_more_than_once(kind: str) -> None:
+    """So that nothing above holds for want of cases."""
+    tried = [slots for case in drawn() if not case.problems for slots in trained(case).values()]
+    assert sum(1 for slots in tried if len(slots) > 1 and next(iter(slots.values())).kind == kind) >= 2
