@@ -20,7 +20,7 @@ from builder.booklet.words import Words
 from builder.brand import Brand
 from builder.explain import plan_json
 from builder.intake import Loaded, Sources
-from builder.plan import Plan, make_plan
+from builder.plan import Plan, earlier, make_plan
 from builder.press import DocumentMeta, PageLabel, Pressed, PressError, press, shipped
 from builder.press.colour import GROUND, LEAST, contrast, readable
 from builder.press.html import DEFAULT_THEME, Look, render, style_sheets, themes
@@ -97,6 +97,7 @@ def suggested_name(sources: Sources) -> str:
 def _context(
     sources: Sources, plan: Plan, words: Words, assets: Assets, choices: Choices, loaded: Loaded, accent: str
 ) -> Context:
+    former = earlier(sources)
     return Context(
         plan=plan,
         brand=sources.brand.brand if sources.brand else Brand(name=words("brand.none")),
@@ -108,10 +109,12 @@ def _context(
         code=_code(plan, words),
         made_on=choices.on,
         version=__version__,
+        revision=plan.client.revision,
         sources=tuple(Path(name).name for name, _ in loaded.texts),
         coach_pages=assets.pages,
         logo=assets.logo,
         accent=accent,
+        before=make_plan(former) if former else None,
     )
 
 
