@@ -14,6 +14,7 @@ from builder.cli.doctor import doctor
 from builder.cli.explain import explain
 from builder.cli.impose import impose
 from builder.cli.outcome import OUR_FAULT, Stopped
+from builder.cli.retest import retest
 from builder.cli.schema import schema
 from builder.cli.start import start
 
@@ -31,7 +32,7 @@ def loadleaf(context: click.Context, verbose: bool) -> None:
     context.obj = verbose
 
 
-for _command in (start, check, build, explain, impose, schema, doctor):
+for _command in (start, check, build, explain, retest, impose, schema, doctor):
     loadleaf.add_command(_command)
 
 

@@ -41,7 +41,7 @@ def judge(outcome: Outcome, former: Plan, library: Movements, today: date) -> tu
         if numbers is not None:
             found += _of_lift(outcome, one, numbers, former.client)
         found += _attempts(one, name, former.unit)
-    return tuple(found)
+    return (*found, *_bodyweight(outcome, former.client), *_starts(outcome.day, former.client))
 
 
 def _of_lift(outcome: Outcome, one: LiftOutcome, numbers: LiftNumbers, client: Client) -> Iterator[Problem]:
@@ -134,6 +134,25 @@ def _attempts(one: LiftOutcome, name: str, unit: Unit) -> Iterator[Problem]:
             result = amount_text(one.result.load)
             fact = f"{name}: the attempt at {amount_text(load)} was made, and the result is only {result}"
             yield Problem("attempts-differ", None, fact, f"The result should be the best of the day. {SURE}")
+
+
+def _bodyweight(outcome: Outcome, client: Client) -> Iterator[Problem]:
+    """A remark: a retest adds tests only, and numbers count the bodyweight of the profile."""
+    known = client.client.bodyweight
+    if outcome.bodyweight is None or known is None or outcome.bodyweight.kg(client.unit) == known.kg(client.unit):
+        return
+    fact = f"the profile goes on counting with a bodyweight of {amount_text(known)}"
+    help_ = f'For the new one, write "bodyweight: {amount_text(outcome.bodyweight)}" under "client:" yourself.'
+    yield Problem("bodyweight-differs", None, fact, help_, Severity.WARNING)
+
+
+def _starts(day: date, client: Client) -> Iterator[Problem]:
+    """A remark: the block is planned from its old first day until someone sets another."""
+    starts = client.training.starts
+    if starts <= day:
+        fact = f"the block starts on {starts}, which is not after the test of {day}"
+        help_ = 'For the next block, set "starts:" under "training:" to its first day, and build again.'
+        yield Problem("starts-before", None, fact, help_, Severity.WARNING)
 
 
 def _shown(mass: Decimal, unit: Unit) -> str:

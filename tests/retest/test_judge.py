@@ -33,7 +33,7 @@ def _load(text: str) -> Amount:
 def _found(*lifts: LiftOutcome, day: date = DAY, **parts: str) -> list[tuple[str, str]]:
     read = sources(client(**parts), BLOCK)
     problems = judge(Outcome(day, lifts), make_plan(read), read.movements, TODAY)
-    return [(problem.code, problem.as_text()) for problem in problems]
+    return [(problem.code, problem.as_text()) for problem in problems if problem.code != "starts-before"]
 
 
 def _squat(load: str, reps: int = 1, rir: str = "0", **other: object) -> LiftOutcome:
@@ -118,9 +118,21 @@ def test_a_missed_test_is_judged_by_its_date_alone() -> None:
 
 def test_a_load_that_the_gym_cannot_make_is_only_a_remark() -> None:
     read = sources(client(), BLOCK)
-    (remark,) = judge(Outcome(DAY, (_squat("201"),)), make_plan(read), read.movements, TODAY)
+    remark, _ = judge(Outcome(DAY, (_squat("201"),)), make_plan(read), read.movements, TODAY)
     assert (remark.code, remark.severity) == ("not-loadable", Severity.WARNING)
     assert "the nearest is 200 kg" in remark.fact
+
+
+def test_a_new_bodyweight_and_a_block_that_has_begun_are_only_remarked_on() -> None:
+    read = sources(client(), BLOCK)
+    plan = make_plan(read)
+    outcome = Outcome(DAY, (_squat("205"),), Amount(Decimal(82)))
+    found = judge(outcome, plan, read.movements, TODAY)
+    assert [(p.code, p.severity) for p in found] == [
+        ("bodyweight-differs", Severity.WARNING), ("starts-before", Severity.WARNING)
+    ]  # fmt: skip
+    early = Outcome(date(2026, 12, 28), (_squat("205"),), Amount(Decimal(80)))
+    assert judge(early, plan, read.movements, TODAY) == ()
 
 
 def test_a_made_attempt_above_the_result_is_doubted() -> None:
