@@ -70,16 +70,16 @@ def _mappings(data: Any) -> list[Mapping[str, Any]]:
 def _names(outcome: Outcome, sources: Sources) -> tuple[Problem, ...]:
     """Lifts that no movement is named after, and those that stand twice under two names."""
     found: list[Problem] = []
-    seen: set[str] = set()
+    seen: dict[str, str] = {}
     for one in outcome.lifts:
         name = sources.movements.named(one.movement)
         if name is None:
             help_ = did_you_mean(one.movement, sources.movements.every_name()) or "Write a movement of the profile."
             found.append(Problem("unknown-movement", None, f'no movement is named "{one.movement}"', help_))
         elif name in seen:
-            fact = f'"{one.movement}" has two results'
-            found.append(Problem("result-twice", None, fact, "Give the best one, and the others as attempts."))
-        seen.add(name or "")
+            fact = f'"{seen[name]}" and "{one.movement}" are the same lift'
+            found.append(Problem("duplicate-lift", None, fact, f'Say all of it under "{name}".'))
+        seen[name or ""] = one.movement
     return tuple(found)
 
 
