@@ -42,6 +42,7 @@ class Context:
 
     `code` tells this plan from any other (6 to 12 characters, made outside from the plan's digest), `made_on`
     is the only date that is not in the plan, `sources` the names of the files it came from, in order.
+    `before` is the plan without the tests of the last revision, None in a first booklet.
     `logo` is an address that the typesetter may read, None without a logo. `accent` is the "#rrggbb" that figures
     are drawn in, dark enough to be read.
     """
@@ -61,3 +62,4 @@ class Context:
     coach_pages: tuple[CoachPage, ...] = ()
     logo: str | None = None
     accent: str = ACCENT
+    before: Plan | None = None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from builder.booklet.changed import changed_section
 from builder.booklet.coach_pages import Flow, coach_sections, flow, trial_sections
 from builder.booklet.context import Context
 from builder.booklet.demos import demo_sections
@@ -61,9 +62,10 @@ class LicencePage:
 
 
 def front_sections(ctx: Context) -> tuple[Section, ...]:
-    """Licence, numbers, guide, the block at a glance, the coach's pages, the demonstrations, trials and drills."""
+    """Licence, what changed, numbers, guide, block at a glance, coach's pages, demonstrations, trials and drills."""
     return (
         licence_section(ctx),
+        *((changed,) if (changed := changed_section(ctx)) else ()),
         numbers_section(ctx),
         *((guide,) if (guide := guide_section(ctx)) else ()),
         glance_section(ctx),

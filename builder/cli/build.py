@@ -7,27 +7,17 @@ from pathlib import Path
 
 import click
 
-from builder.cli.options import FILES, date_option, language_option, loaded
+from builder.cli.options import FILES, booklet_options, date_option, loaded
 from builder.cli.outcome import stage, stop_at
 from builder.cli.target import guard, write
-
-PAPERS = ("A4", "Letter", "A5", "half-letter")
-EDITIONS = ("personal", "pocket", "log")
 
 
 @click.command()
 @FILES
-@click.option("-o", "--output", type=click.Path(path_type=Path), help="The PDF to write (default: lifter-block.pdf).")
-@click.option(
-    "--paper", type=click.Choice(PAPERS, case_sensitive=False), help="Page size (default: the brand's, or A4)."
-)
-@language_option
-@click.option("--theme", help="Look of the pages (default: the brand's).")
-@click.option("--edition", type=click.Choice(EDITIONS), default="personal", show_default=True, help="Which pages.")
+@booklet_options
 @click.option("--no-fields", is_flag=True, help="Leave the form fields out: for print only.")
 @click.option("--bleed", is_flag=True, help="For a print shop: 3 mm of bleed, crop marks and no form fields.")
 @click.option("--no-sources", is_flag=True, help="Keep the coach's rules out of the file: carry the profile only.")
-@click.option("--replace", is_flag=True, help="Overwrite a PDF even if it holds filled fields.")
 @date_option
 @click.pass_obj
 def build(

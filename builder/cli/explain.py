@@ -6,11 +6,8 @@ from pathlib import Path
 
 import click
 
-from builder.cli.options import FILES, language_option, loaded
+from builder.cli.options import FILES, PLAIN_SPACES, language_option, loaded
 from builder.cli.outcome import show_json
-
-PLAIN_SPACES = str.maketrans({"\N{NARROW NO-BREAK SPACE}": " ", "\N{THIN SPACE}": " "})
-"""Not every terminal has the typographic spaces of a page."""
 
 
 @click.command()

@@ -15,6 +15,10 @@ from builder.cli.outcome import stop_at
 if TYPE_CHECKING:
     from builder.intake import Loaded
 
+PAPERS = ("A4", "Letter", "A5", "half-letter")
+EDITIONS = ("personal", "pocket", "log")
+PLAIN_SPACES = str.maketrans({"\N{NARROW NO-BREAK SPACE}": " ", "\N{THIN SPACE}": " "})
+"""Not every terminal has the typographic spaces of a page."""
 FILES = click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path))
 
 
@@ -53,6 +57,23 @@ def language_option(command: Callable[..., Any]) -> Callable[..., Any]:
     """The option --language: which words are printed."""
     help_ = "Language of the printed words (default: the brand's, or en)."
     return click.option("--language", type=Language(), help=help_)(command)
+
+
+def booklet_options(command: Callable[..., Any]) -> Callable[..., Any]:
+    """The options of every command that makes a booklet: where to, on which paper, and how it looks."""
+    for option in reversed((
+        click.option("-o", "--output", type=click.Path(path_type=Path),
+                     help="The PDF to write (default: a name from lifter and block)."),
+        click.option("--paper", type=click.Choice(PAPERS, case_sensitive=False),
+                     help="Page size (default: the brand's, or A4)."),
+        language_option,
+        click.option("--theme", help="Look of the pages (default: the brand's)."),
+        click.option("--edition", type=click.Choice(EDITIONS), default="personal", show_default=True,
+                     help="Which pages."),
+        click.option("--replace", is_flag=True, help="Overwrite a PDF even if it holds filled fields."),
+    )):  # fmt: skip
+        command = option(command)
+    return command
 
 
 def date_option(command: Callable[..., Any]) -> Callable[..., Any]:

@@ -11,27 +11,9 @@ from builder.problem import Problem
 
 def guard(target: Path, sources: Sequence[Path], *, replace: bool) -> None:
     """Stops before any work where the output cannot, or must not, be written."""
-    from builder.press import UnreadablePdfError, filled_fields
+    from builder.publish import output_problems
 
-    if target.is_dir():
-        stop_at([_problem("output-folder", f"{target} is a folder", "Name a file to write, such as -o booklet.pdf.")])
-    if not target.parent.is_dir():
-        stop_at([_problem("output-folder", f"there is no folder {target.parent}", "Make it first, or name another.")])
-    if target.resolve() in [source.resolve() for source in sources]:
-        stop_at([_problem("output-source", f"{target} is one of the sources", "Name another file after -o.")])
-    if replace or not target.exists():
-        return
-    try:
-        filled = filled_fields(target)
-    except UnreadablePdfError:
-        help_ = "Name another file after -o, or say --replace."
-        stop_at([_problem("output-other", f"{target} exists and is not a PDF of ours", help_)])
-        return
-    if filled:
-        shown = ", ".join(f"{name} = {value}" for name, value in filled[:5])
-        more = " …" if len(filled) > 5 else ""
-        fact = f"{target} holds {len(filled)} filled fields, which would be lost ({shown}{more})"
-        stop_at([_problem("output-filled", fact, "Name another file after -o, or say --replace.")])
+    stop_at(output_problems(target, sources, replace=replace))
 
 
 def write(target: Path, pdf: bytes) -> None:
@@ -42,19 +24,14 @@ def write(target: Path, pdf: bytes) -> None:
         write_whole(target, pdf)
     except OSError as error:
         fact = f"{target} cannot be written: {(error.strerror or 'unknown reason').lower()}"
-        stop_at([_problem("output", fact, "Check the folder's rights and the free space; the old file is intact.")])
+        help_ = "Check the folder's rights and the free space; the old file is intact."
+        stop_at([Problem("output", None, fact, help_)])
         raise Stopped(PROBLEMS) from error
-
-
-def _problem(code: str, fact: str, help_: str) -> Problem:
-    return Problem(code, None, fact, help_)
 
 
 def write_text(target: Path, text: str, inputs: Sequence[Path]) -> None:
     """A text file, whole or not at all; a file that is there is replaced, but no input and no folder."""
-    if target.resolve() in [path.resolve() for path in inputs]:
-        stop_at([_problem("output-source", f"{target} is one of the inputs", "Name another file after -o.")])
-    if target.is_dir() or not target.parent.is_dir():
-        fact = f"{target} is no file that can be written"
-        stop_at([_problem("output-folder", fact, "Name a file in a folder that is there.")])
+    from builder.publish import output_problems
+
+    stop_at(output_problems(target, inputs, replace=True))
     write(target, text.encode())

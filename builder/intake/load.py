@@ -31,25 +31,43 @@ def load(paths: Sequence[Path], *, need: Sequence[str] = ("client", "block")) ->
 
     `need` names the kinds of source that must be there.
     """
-    problems: list[Problem] = []
+    texts, problems = read(paths)
+    if not texts:
+        return Loaded(None, in_order(problems))
+    return understood(texts, need=need, problems=problems)
+
+
+def read(paths: Sequence[Path]) -> tuple[tuple[tuple[str, bytes], ...], tuple[Problem, ...]]:
+    """Name and bytes of each file, and a problem for each that cannot be read, or where there is none."""
+    found = [_read(path) for path in _expanded(paths)]
+    texts = tuple(text for text in found if not isinstance(text, Problem))
+    problems = tuple(text for text in found if isinstance(text, Problem))
+    return texts, problems if found else (_nothing(paths),)
+
+
+def understood(
+    texts: Sequence[tuple[str, bytes]],
+    *,
+    need: Sequence[str] = ("client", "block"),
+    problems: Sequence[Problem] = (),
+) -> Loaded:
+    """What files say, from their names and bytes; `problems` are those of reading them."""
+    found = [*problems]
     trees: list[Mapping] = []
-    texts: list[tuple[str, bytes]] = []
-    for path in _expanded(paths):
-        data, tree, found = _read(path)
-        problems += found
-        texts.append((str(path), data))
-        if tree is not None:
-            trees.append(tree)
+    for name, data in texts:
+        tree, wrong = tree_of(name, data)
+        found += wrong
+        trees += [tree] if tree is not None else []
     if not trees:
-        return Loaded(None, in_order(problems) or (_nothing(paths),), tuple(texts))
-    readable = not problems
-    sources, found = assemble(merged(trees))
-    problems += found
+        return Loaded(None, in_order(found), tuple(texts))
+    readable = not found
+    sources, wrong = assemble(merged(trees))
+    found += wrong
     if readable:
-        problems += _absent(sources, need, trees[0].span)
-        problems += cross_check(sources) if not found else ()
-    stopped = any(p.severity is Severity.ERROR for p in problems)
-    return Loaded(None if stopped else sources, in_order(problems), tuple(texts))
+        found += _absent(sources, need, trees[0].span)
+        found += cross_check(sources) if not wrong else ()
+    stopped = any(p.severity is Severity.ERROR for p in found)
+    return Loaded(None if stopped else sources, in_order(found), tuple(texts))
 
 
 def assemble(tree: Mapping) -> tuple[Sources, tuple[Problem, ...]]:
@@ -80,22 +98,26 @@ def _expanded(paths: Sequence[Path]) -> Iterator[Path]:
         yield from sorted(p for p in path.iterdir() if p.suffix in (".yaml", ".yml")) if path.is_dir() else (path,)
 
 
-def _read(path: Path) -> tuple[bytes, Mapping | None, tuple[Problem, ...]]:
-    name = str(path)
-    try:
-        with path.open("rb") as file:
-            data = file.read(MOST_BYTES + 1)
-    except OSError as error:
-        fact = f"{name} cannot be read: {(error.strerror or 'unknown reason').lower()}"
-        return b"", None, (Problem("unreadable", None, fact, "Check the name and the rights of the file."),)
+def tree_of(name: str, data: bytes) -> tuple[Mapping | None, tuple[Problem, ...]]:
+    """The tree of one file, and what is wrong with it as a file."""
     text, problems = decode(data, name)
     if problems:
-        return data, None, problems
+        return None, problems
     tree, problems = compose(text, name)
     if tree is not None and not isinstance(tree, Mapping):
         found = Problem("wrong-type", tree.span, "the file is not a mapping", 'It starts with "format: 1".')
-        return data, None, (*problems, found)
-    return data, tree, (*problems, *_format(tree))
+        return None, (*problems, found)
+    return tree, (*problems, *_format(tree))
+
+
+def _read(path: Path) -> tuple[str, bytes] | Problem:
+    name = str(path)
+    try:
+        with path.open("rb") as file:
+            return name, file.read(MOST_BYTES + 1)
+    except OSError as error:
+        fact = f"{name} cannot be read: {(error.strerror or 'unknown reason').lower()}"
+        return Problem("unreadable", None, fact, "Check the name and the rights of the file.")
 
 
 def _format(tree: Mapping | None) -> tuple[Problem, ...]:
@@ -130,4 +152,4 @@ def _nothing(paths: Sequence[Path]) -> Problem:
     )
 
 
-__all__ = ["Loaded", "assemble", "library", "load"]
+__all__ = ["Loaded", "assemble", "library", "load", "read", "tree_of", "understood"]

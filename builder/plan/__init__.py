@@ -1,5 +1,6 @@
 """The plan: every set of every session of a block for one client, each with the reasons for its load."""
 
+from builder.plan.change import LiftChange, compare, earlier
 from builder.plan.make import make_plan
 from builder.plan.model import (
     LiftNumbers,
@@ -17,6 +18,7 @@ from builder.plan.model import (
 )
 
 __all__ = [
+    "LiftChange",
     "LiftNumbers",
     "Outcome",
     "PinStep",
@@ -29,5 +31,7 @@ __all__ = [
     "Role",
     "TestValue",
     "WeekKind",
+    "compare",
+    "earlier",
     "make_plan",
 ]

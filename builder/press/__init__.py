@@ -1,6 +1,6 @@
 """The press: HTML and style sheets become one tagged, fillable, archivable PDF."""
 
-from builder.press.files import UnreadablePdfError, filled_fields, write_whole
+from builder.press.files import UnreadablePdfError, Writing, filled_fields, write_together, write_whole
 from builder.press.fonts import HEADING, TEXT, Face, shipped
 from builder.press.parts import Attached, DocumentMeta, OutlineEntry, PageLabel, Pressed, PressError
 from builder.press.run import press
@@ -16,8 +16,10 @@ __all__ = [
     "PressError",
     "Pressed",
     "UnreadablePdfError",
+    "Writing",
     "filled_fields",
     "press",
     "shipped",
+    "write_together",
     "write_whole",
 ]

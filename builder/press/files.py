@@ -2,8 +2,9 @@
 
 import os
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import suppress
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -12,25 +13,57 @@ class UnreadablePdfError(Exception):
     """The file is not a PDF that can be read."""
 
 
+@dataclass(frozen=True, slots=True)
+class Writing:
+    """A file to be put in place; where there is none yet, it gets the permissions of `like`, or the usual ones."""
+
+    path: Path
+    data: bytes
+    like: Path | None = None
+
+
 def write_whole(path: Path, data: bytes) -> None:
     """Put `data` at `path` in one step: a reader, or a crash, finds the old file or the new one, whole.
 
     Keeps the old file's permissions and follows a symbolic link. On OSError the old file is as it was.
     """
-    path = Path(os.path.realpath(path))
+    write_together([Writing(path, data)])
+
+
+def write_together(files: Sequence[Writing]) -> None:
+    """Several files, each as `write_whole` does, put in place in this order once all of them lie beside their places.
+
+    On OSError while they are being written no file has changed. A crash between two leaves each of them whole.
+    """
+    staged: list[tuple[str, Path]] = []
+    try:
+        for one in files:
+            real = Path(os.path.realpath(one.path))
+            staged.append((_staged(real, one.data, one.like), real))
+        while staged:
+            os.replace(*staged[0])
+            _settle(staged.pop(0)[1].parent)
+    except BaseException:
+        for name, _ in staged:
+            with suppress(OSError):
+                os.unlink(name)
+        raise
+
+
+def _staged(path: Path, data: bytes, like: Path | None) -> str:
+    """The name of a file beside `path` that holds `data` and has its permissions, or those of `like`."""
     handle, name = tempfile.mkstemp(prefix=f".{path.name}.", suffix=".part", dir=path.parent)
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(data)
             file.flush()
-            os.fchmod(file.fileno(), _mode(path))
+            os.fchmod(file.fileno(), _mode(path if path.exists() or like is None else like))
             os.fsync(file.fileno())
-        os.replace(name, path)
     except BaseException:
         with suppress(OSError):
             os.unlink(name)
         raise
-    _settle(path.parent)
+    return name
 
 
 def _mode(path: Path) -> int:

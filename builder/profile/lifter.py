@@ -83,14 +83,28 @@ class Conditions(Part):
     sleeves: YesNo | None = None
 
 
+class AttemptsDone(Part):
+    """The single attempts of a test day, for the memory only: the max is estimated from the tested set."""
+
+    made: tuple[Load, ...] = Field(default=(), max_length=12)
+    missed: tuple[Load, ...] = Field(default=(), max_length=12)
+
+
 class TestedSet(Conditions):
-    """One honest set: load, reps done and reps left in reserve."""
+    """One honest set: load, reps done and reps left in reserve.
+
+    `attempts` and `bodyweight` say how the day went and change no number; `revision` is that of the booklet which
+    this test led to.
+    """
 
     day: Day = Field(alias="date")
     load: Load
     reps: Annotated[Whole, Field(ge=1, le=30)]
     rir: Rir = Decimal(0)
     missed: YesNo = False
+    attempts: AttemptsDone | None = None
+    bodyweight: Load | None = None
+    revision: Annotated[Whole, Field(ge=1, le=9999)] | None = None
     note: Text | None = None
 
 
@@ -157,6 +171,11 @@ class Client(Part):
     def unit(self) -> Unit:
         """The unit of every bare load in the profile."""
         return self.client.units
+
+    @property
+    def revision(self) -> int:
+        """The revision of the booklet: the highest that a test led to, 1 where none names one."""
+        return max((test.revision or 1 for lift in self.lifts.values() for test in lift.tests), default=1)
 
     def minor(self, on: date) -> bool:
         """Whether the lifter may be under 18 on a day."""

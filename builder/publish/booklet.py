@@ -19,7 +19,7 @@ from builder.booklet.words import Words
 from builder.brand import Brand
 from builder.explain import plan_json
 from builder.intake import Loaded, Sources
-from builder.plan import Plan, make_plan
+from builder.plan import Plan, earlier, make_plan
 from builder.press import DocumentMeta, PageLabel, Pressed, PressError, press, shipped
 from builder.press.colour import GROUND, LEAST, contrast, readable
 from builder.press.html import DEFAULT_THEME, Look, render, style_sheets, themes
@@ -113,6 +113,7 @@ def _context(
     accent: str,
     code: str,
 ) -> Context:
+    former = earlier(sources)
     return Context(
         plan=plan,
         brand=sources.brand.brand if sources.brand else Brand(name=words("brand.none")),
@@ -124,10 +125,12 @@ def _context(
         code=code,
         made_on=choices.on,
         version=__version__,
+        revision=plan.client.revision,
         sources=tuple(Path(name).name for name, _ in loaded.texts),
         coach_pages=assets.pages,
         logo=assets.logo,
         accent=accent,
+        before=make_plan(former) if former else None,
     )
 
 

@@ -230,6 +230,48 @@ LAST_HEAVY_DAYS = _norm("7", "10", "days before the test", _TRAVIS)
 """When squats and deadlifts above 85 % are last trained."""
 
 
+# Retests
+
+SQUAT_GAIN_WEEKS = 8
+SQUAT_GAIN = Norm(
+    Decimal("17.05") - 2 * Decimal("5.44"),
+    Decimal("17.05") + 2 * Decimal("5.44"),
+    "kg in 8 weeks",
+    "Helms et al. Front Physiol 2018;9:247 (trained lifters, effort-based group; mean and two standard deviations).",
+)
+"""What the squat max gained in a studied block of eight weeks."""
+
+LIKELY_GAIN = {
+    TrainingStatus.NOVICE: _norm("0", "0.04", "share a week", COMMON_PRACTICE),
+    TrainingStatus.INTERMEDIATE: _norm("0", "0.02", "share a week", COMMON_PRACTICE),
+    TrainingStatus.ADVANCED: _norm("0", "0.01", "share a week", COMMON_PRACTICE),
+}
+"""How fast a max may rise before a figure is rather a slip of the pen; wide on purpose."""
+
+LIKELY_LOSS = _norm("0", "0.20", "share", COMMON_PRACTICE)
+"""How far a max may fall between two tests before the figure should be looked at again."""
+
+GAIN_WEEKS = _norm("3", "26", "weeks", COMMON_PRACTICE)
+"""The time between two tests counts as at least and at most so long: the form of the day makes up for little time,
+and gains do not go on in a straight line."""
+
+RIR_ERROR = Norm(
+    Decimal(0), Decimal(1), "reps", "Hackett et al. J Strength Cond Res 2017;31(8):2162-2168 (up to 5 in reserve)."
+)
+"""How far a guess of the reps in reserve is off near the limit."""
+
+
+def likely_gain(best: Decimal, days: int, status: TrainingStatus, *, squat: bool) -> tuple[Decimal, str]:
+    """The most kg that a max of `best` kg is likely to have gained in `days`, with the source of that figure.
+
+    The larger of `LIKELY_GAIN` and, for squats, `SQUAT_GAIN`, both in proportion to the weeks (`GAIN_WEEKS`).
+    """
+    weeks = min(max(Decimal(days) / 7, GAIN_WEEKS.low), GAIN_WEEKS.high)
+    usual = (best * LIKELY_GAIN[status].high * weeks, LIKELY_GAIN[status].source)
+    studied = (SQUAT_GAIN.high * weeks / SQUAT_GAIN_WEEKS, SQUAT_GAIN.source)
+    return max(usual, studied) if squat else usual
+
+
 # Milestones
 
 

@@ -1,0 +1,107 @@
+"""`loadleaf retest`: a test day goes into the profile, and the booklet is made again."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from builder.cli.options import FILES, PLAIN_SPACES, Day, booklet_options, date_option
+from builder.cli.outcome import PROBLEMS, WRONG_USAGE, Stopped, show, show_json, stage, stop_at
+
+if TYPE_CHECKING:
+    from builder.retest import Applied, Outcome
+
+
+@click.command()
+@FILES
+@click.option("--result", "results", multiple=True, metavar="TEXT",
+              help='The set that counts of a lift, "back squat: 147.5 x 1" or "… x 3 rir 1"; once for each lift.')
+@click.option("--made", multiple=True, metavar="TEXT", help='An attempt that was good, "back squat: 140".')
+@click.option("--missed", multiple=True, metavar="TEXT", help='An attempt that was not, "back squat: 152.5".')
+@click.option("--condition", "conditions", multiple=True, metavar="TEXT",
+              help='A condition that is not as in the last test, "back squat: belt no".')
+@click.option("--note", "notes", multiple=True, metavar="TEXT", help='A note to a lift, "back squat: slow, but clean".')
+@click.option("--bodyweight", metavar="LOAD", help="The bodyweight of the day.")
+@click.option("--on", "tested", type=Day(), help="The day of the test (default: the day that counts as today).")
+@click.option("--yes", "sure", is_flag=True, help="Take the results in spite of all doubts.")
+@click.option("--json", "as_json", is_flag=True, help="Print problems and what changed as JSON.")
+@booklet_options
+@date_option
+@click.pass_obj
+def retest(verbose: bool, /, files: tuple[Path, ...], tested: date | None, on: date, sure: bool, as_json: bool,
+           language: str | None, **options: Any) -> None:
+    """Add the results of a test day to the profile among FILES, and build the booklet that follows from them.
+
+    Tests are added, and nothing else in your file is touched; the file as it was is kept beside it. What changed is
+    printed. A result that is not likely is named and needs --yes.
+    """
+    from builder.booklet.model import Edition, Paper
+    from builder.publish import Choices
+    from builder.retest import Job, apply
+
+    outcome = _outcome(options, tested or on, as_json)
+    paper = Paper(options["paper"]) if options["paper"] else None
+    choices = Choices(on, paper, options["theme"], Edition(options["edition"]), language=language)
+    job = Job(files, choices, options["output"], options["replace"], sure)
+    done = apply(outcome, job, lambda name: stage(verbose, name))
+    if as_json:
+        _show_json(done)
+        return
+    stop_at(done.problems)
+    _show(done, language)
+
+
+def _outcome(options: dict[str, Any], day: date, as_json: bool) -> Outcome:
+    """What was typed; problems in it end the command as wrong usage."""
+    from builder.retest import Typed, understood_outcome
+
+    names = ("results", "made", "missed", "conditions", "notes", "bodyweight")
+    typed = Typed(**{name: options[name] for name in names})
+    if not (typed.results or typed.missed):
+        raise click.UsageError('Say what was tested, such as --result "back squat: 147.5 x 1".')
+    outcome, problems = understood_outcome(typed, day)
+    if outcome is None:
+        if as_json:
+            show_json(_as_json(problems))
+        else:
+            show(problems)
+        raise Stopped(WRONG_USAGE)
+    return outcome
+
+
+def _show(done: Applied, language: str | None) -> None:
+    from builder.explain import change_text
+    from builder.texts import DEFAULT_LANGUAGE, load_words
+
+    assert done.now is not None and done.pressed is not None
+    words = load_words(language or done.language or DEFAULT_LANGUAGE, done.now.unit)
+    for line in change_text(done.changes, done.now, words):
+        click.echo(line.translate(PLAIN_SPACES))
+    for profile, kept in zip(done.profiles, done.kept, strict=True):
+        click.echo(f"{profile}: the tests were added; the file as it was is {kept}")
+    size = len(done.pressed.pdf) / 1024
+    facts = f"{done.pressed.pages} pages, {done.pressed.field_count} fields, {size:.0f} KiB"
+    click.echo(f"{done.booklet}: revision {done.now.client.revision}, {facts}")
+
+
+def _show_json(done: Applied) -> None:
+    from builder.explain import change_json
+
+    told = _as_json(done.problems)
+    if not done.done or done.now is None:
+        show_json(told)
+        raise Stopped(PROBLEMS)
+    files = {
+        "profiles": [str(path) for path in done.profiles],
+        "kept": [str(path) for path in done.kept],
+        "booklet": str(done.booklet),
+    }
+    show_json(told | {"files": files, "change": change_json(done.changes, done.now)})
+
+
+def _as_json(problems: Sequence[Any]) -> dict[str, Any]:
+    return {"format": 1, "problems": [problem.as_json() for problem in problems]}

@@ -1,0 +1,50 @@
+"""What a test day gave: the date, and for each lift the result with the attempts made and missed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import Decimal
+
+from builder.profile import Conditions
+from builder.quantity import plain
+from builder.scalars import Amount
+
+
+@dataclass(frozen=True, slots=True)
+class Result:
+    """The set that counts: the load as written, good reps, and reps that were left."""
+
+    load: Amount
+    reps: int
+    rir: Decimal = Decimal(0)
+
+
+@dataclass(frozen=True, slots=True)
+class LiftOutcome:
+    """One lift of the day. Without a `result` nothing was good, and there is at least one missed attempt.
+
+    `movement` is any name of it. What `conditions` leaves unsaid is carried over from the lift's last test, as far
+    as the block trains it so.
+    """
+
+    movement: str
+    result: Result | None = None
+    made: tuple[Amount, ...] = ()
+    missed: tuple[Amount, ...] = ()
+    conditions: Conditions = field(default_factory=Conditions)
+    note: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """All of one test day, each lift once."""
+
+    day: date
+    lifts: tuple[LiftOutcome, ...]
+    bodyweight: Amount | None = None
+
+
+def amount_text(amount: Amount) -> str:
+    """A load as a profile writes it: `147.5`, or `325 lb` where the unit was said."""
+    return f"{plain(amount.number)} {amount.unit}" if amount.unit else plain(amount.number)
