@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+from xml.etree import ElementTree
+
 import pytest
-from weasyprint import CSS, HTML
+from booklet.sample_pages import context
+from weasyprint import CSS, HTML, tinyhtml5
 from weasyprint.html import UA
 from weasyprint.layout import page as page_layout
 
+from builder.booklet.make import make_booklet
+from builder.booklet.model import Paper
 from builder.press import swift
+from builder.press.html import render
 
 
 def test_equal_style_attributes_become_one_class_that_wins() -> None:
@@ -65,3 +71,33 @@ def test_page_styles_are_computed_once_for_each_kind_of_page(monkeypatch: pytest
     html = "<html><body>" + "<p>x</p>" * 9
     swift.Page(string=html).render(stylesheets=[CSS(string=SHEET)])
     assert len(calls) == 3
+
+
+def flat(tree: ElementTree.Element) -> list[tuple[object, ...]]:
+    """Every element with what styles and pages take from it; the parsers differ in blanks around head and body."""
+    outside = ("html", "head", "body")
+    return [
+        (
+            element.tag,
+            {key: value for key, value in element.attrib.items() if "xmlns" not in key},
+            "" if element.tag in outside else element.text or "",
+            "" if element.tag in (*outside, "section") else element.tail or "",
+        )
+        for element in tree.iter()
+    ]
+
+
+@pytest.mark.parametrize(("sample", "paper"), [("advanced", Paper.A5), ("novice", Paper.LETTER)])
+def test_a_booklet_is_the_same_tree_for_the_xml_parser(sample: str, paper: Paper) -> None:
+    html = render(make_booklet(context(sample, paper)))
+    assert flat(ElementTree.fromstring(html)) == flat(tinyhtml5.parse(html, namespace_html_elements=False))
+
+
+def test_a_page_that_is_not_well_formed_is_read_as_html() -> None:
+    assert [e.tag for e in swift.Page(string="<p>a<br>b&nbsp;c").etree_element.iter()] == [
+        "html",
+        "head",
+        "body",
+        "p",
+        "br",
+    ]
