@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import ExitStack
 from functools import lru_cache, partial
 from itertools import islice
 from typing import Any
 from xml.etree import ElementTree
 
 import weasyprint
-from weasyprint import CSS, HTML, Document
+from weasyprint import CSS, HTML, Document, css
 from weasyprint.css.counters import CounterStyle
 from weasyprint.html import UA
 from weasyprint.layout import page as page_layout
@@ -42,7 +43,11 @@ class Page(HTML):  # type: ignore[misc]  # the typesetter has no types
             return contexts[0]
 
         styled = {"set_page_type_computed_styles": PageStyles()}
-        with replaced(Document, {"_build_layout_context": noted}), replaced(page_layout, styled), shaped_once():
+        with ExitStack() as stack:
+            stack.enter_context(replaced(css, {"StyleFor": SharedBelowAnchors}))
+            stack.enter_context(replaced(Document, {"_build_layout_context": noted}))
+            stack.enter_context(replaced(page_layout, styled))
+            stack.enter_context(shaped_once())
             document = super().render(*arguments, **options)
         for context in contexts:
             context.target_collector = context.style_for = None
@@ -87,6 +92,31 @@ def shared_styles(html: str) -> tuple[str, str]:
 def _important(style: str) -> str:
     """Declarations that win over those of any other class, as they did in the attribute."""
     return "".join(f"{part.strip()} !important; " for part in style.split(";") if part.strip())
+
+
+class SharedBelowAnchors(css.StyleFor):  # type: ignore[misc]
+    """Computed styles where an id belongs to its element alone.
+
+    The typesetter makes it a property, so that nothing in one session shares a style with its like in another.
+    """
+
+    def __init__(self, html: Any, sheets: Any, hints: Any, fonts: Any, targets: Any) -> None:
+        with replaced(css, {"find_style_attributes": partial(_without_ids, css.find_style_attributes)}):
+            super().__init__(html, sheets, hints, fonts, targets)
+        computed = self.get_computed_styles()
+        for element in html.etree_element.iter():
+            if name := element.get("id"):
+                computed[element, None] = own = computed[element, None].copy()
+                own["anchor"] = name
+                targets.collect_anchor(name)
+
+
+def _without_ids(usual: Callable[..., Any], *arguments: Any) -> Iterator[Any]:
+    for found in usual(*arguments):
+        _, element, declarations, _ = found
+        names = [getattr(declaration, "name", "") for declaration in declarations]
+        if names != ["-weasy-anchor"] or not element.get("id"):
+            yield found
 
 
 class PageStyles:
