@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import zlib
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager
+from functools import partial
 from typing import Any
 
 import pydyf
 from weasyprint.document import Page
+from weasyprint.images import SVGImage
 
 from builder.press.patches import replaced
 
@@ -22,6 +24,7 @@ def writing() -> Iterator[None]:
             (pydyf.Object, {"__init__": _bare, "number": None, "offset": 0, "generation": 0, "free": "n"}),
             (pydyf.Stream, {"data": property(_kept_data)}),
             (Page, {"paint": _painted}),
+            (SVGImage, {"draw": Drawings()}),
         ):
             stack.enter_context(replaced(owner, changes))
         yield
@@ -83,3 +86,27 @@ def _painted(page: Any, stream: Any, scale: float = 1) -> None:
     """A page painted and compressed at once, so that the operators of one page at a time are held."""
     _paint(page, stream, scale)
     compress(stream)
+
+
+class Drawings:
+    """Pictures that fill a group of their own, such as the cells of a log row, drawn once in each size."""
+
+    def __init__(self) -> None:
+        self.usual = SVGImage.draw
+        self.known: dict[tuple[Any, float, float], tuple[list[Any], dict[str, Any]]] = {}
+
+    def __get__(self, image: Any, owner: Any) -> Callable[..., None]:
+        return partial(self.draw, image)
+
+    def draw(self, image: Any, group: Any, width: float, height: float, style: Any) -> None:
+        """Put the operators and states of an earlier drawing into an empty group, or draw."""
+        resources, empty = group._resources, len(group.stream) == 1
+        key = (image, width, height)
+        if empty and key in self.known:
+            operators, states = self.known[key]
+            group.stream.extend(operators)
+            resources["ExtGState"].update(states)
+            return
+        self.usual(image, group, width, height, style)
+        if empty and not any(resources[kind] for kind in ("XObject", "Pattern", "Shading")):
+            self.known[key] = (group.stream[1:], dict(resources["ExtGState"]))

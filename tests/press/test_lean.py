@@ -9,10 +9,12 @@ import pydyf
 import pytest
 from weasyprint import HTML
 from weasyprint.document import Page
+from weasyprint.images import SVGImage
 
 from builder.press import lean
 from builder.press.patches import replaced
 
+CHANGED = (pydyf.PDF, pydyf.Object, pydyf.Stream, Page, SVGImage)
 HTML_TEXT = (
     "<html lang=en><title>t</title><body><p>one</p><p style='break-before:page'>two</p><h1>three</h1></body></html>"
 )
@@ -45,11 +47,26 @@ def test_a_document_written_the_lean_way_has_the_same_bytes_but_for_the_compress
     assert written == usual
 
 
+def test_a_picture_is_drawn_once_in_each_size_and_looks_the_same(monkeypatch: pytest.MonkeyPatch) -> None:
+    shape = (
+        "%3Csvg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 9 9'%3E%3Cpath d='M0 0H9' stroke='red'/%3E%3C/svg%3E"
+    )
+    paint = "<p style='background: url(&quot;data:image/svg+xml,{}&quot;) 0 0 / {}px {}px no-repeat'>x</p>"
+    shape = shape.replace("'", "%27")
+    html = "<html lang=en><title>t</title><body>" + "".join(paint.format(shape, n, n) for n in (9, 9, 9, 8))
+    document, usual, drawn = HTML(string=html).render(), SVGImage.draw, []
+    expected = document.write_pdf(uncompressed_pdf=True)
+    monkeypatch.setattr(SVGImage, "draw", lambda *a: drawn.append(a[2]) or usual(*a))
+    with lean.writing():
+        assert document.write_pdf(uncompressed_pdf=True) == expected
+    assert [round(size) for size in drawn] == [9, 8]
+
+
 def test_the_typesetter_is_given_back_as_it_was() -> None:
-    before = [vars(owner).copy() for owner in (pydyf.PDF, pydyf.Object, pydyf.Stream, Page)]
+    before = [vars(owner).copy() for owner in CHANGED]
     with lean.writing():
         assert pydyf.Dictionary().__dict__ == {}
-    assert [vars(owner) for owner in (pydyf.PDF, pydyf.Object, pydyf.Stream, Page)] == before
+    assert [vars(owner) for owner in CHANGED] == before
 
 
 def test_page_references_follow_the_pages() -> None:

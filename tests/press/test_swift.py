@@ -7,6 +7,7 @@ from xml.etree import ElementTree
 import pytest
 from booklet.sample_pages import context
 from weasyprint import CSS, HTML, tinyhtml5
+from weasyprint.formatting_structure.boxes import BlockBox
 from weasyprint.html import UA
 from weasyprint.layout import page as page_layout
 
@@ -53,6 +54,21 @@ def laid_out(css: str, kind: type[HTML]) -> list[tuple[object, ...]]:
         )
         for page, parts in zip(document.pages, boxes, strict=True)
     ]
+
+
+def test_elements_below_two_ids_share_their_styles_and_each_keeps_its_anchor() -> None:
+    html = "<section id='a'><p>x</p></section><section id='b'><p>y</p><a href='#a'>z</a></section>"
+    usual, ours = HTML(string=html).render().pages[0], swift.Page(string=html).render().pages[0]
+    assert ours.anchors == usual.anchors
+    assert set(ours.anchors) == {"a", "b"}
+    assert [link[:3] for link in ours.links] == [link[:3] for link in usual.links]
+    one, other = (b.style for b in ours._page_box.descendants() if isinstance(b, BlockBox) and b.element_tag == "p")
+    assert one is other
+
+
+def test_an_id_given_twice_is_still_told(caplog: pytest.LogCaptureFixture) -> None:
+    swift.Page(string="<p id='a'>x</p><p id='a'>y</p>").render()
+    assert "Anchor defined twice: 'a'" in caplog.text
 
 
 @pytest.mark.parametrize("css", [SHEET, COUNTING])
