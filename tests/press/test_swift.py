@@ -2,12 +2,19 @@
 
 from __future__ import annotations
 
-import zlib
+from xml.etree import ElementTree
 
-import pydyf
+import pytest
+from booklet.sample_pages import context
+from weasyprint import CSS, HTML, tinyhtml5
+from weasyprint.formatting_structure.boxes import BlockBox
 from weasyprint.html import UA
+from weasyprint.layout import page as page_layout
 
+from builder.booklet.make import make_booklet
+from builder.booklet.model import Paper
 from builder.press import swift
+from builder.press.html import render
 
 
 def test_equal_style_attributes_become_one_class_that_wins() -> None:
@@ -29,19 +36,84 @@ def test_the_built_in_sheet_loses_the_rules_for_notes_and_nothing_else() -> None
     assert "\n::marker {" in trimmed
 
 
-def test_page_references_follow_the_pages_and_are_given_back() -> None:
-    usual, pdf = pydyf.PDF.page_references, pydyf.PDF()
-    with swift.kept_page_references():
-        assert pdf.page_references == ()
-        pdf.add_page(pydyf.Dictionary({"Type": "/Page"}))
-        assert pdf.page_references == usual.fget(pdf) != ()
-    assert pydyf.PDF.page_references is usual
+SHEET = "@page { size: 100px 100px; margin: 20px; @top-left { content: counter(page) } } p { break-after: page }"
+COUNTING = SHEET + "@page :nth(2) { size: 100px 90px }"
 
 
-def test_a_stream_is_compressed_once_and_holds_the_same() -> None:
-    pdf, stream = pydyf.PDF(), pydyf.Stream([b"0 0 m", b"1 1 l"], compress=True)
-    pdf.add_object(stream)
-    expected = stream.data
-    swift.compress_once(pdf)
-    assert zlib.decompress(stream.stream[0]) == b"0 0 m\n1 1 l"
-    assert (stream.data, stream.compress) == (expected, False)
+def laid_out(css: str, kind: type[HTML]) -> list[tuple[object, ...]]:
+    """Size, boxes and words of each of three pages."""
+    html = "<html lang=en><body><p id=one>one</p><p>two <a href='#one'>back</a></p><p>three</p></body></html>"
+    document = kind(string=html).render(stylesheets=[CSS(string=css)])
+    boxes = [list(page._page_box.descendants()) for page in document.pages]
+    return [
+        (
+            page.width,
+            page.height,
+            [link[:3] for link in page.links],
+            [(b.element_tag, getattr(b, "text", ""), b.position_x) for b in parts],
+        )
+        for page, parts in zip(document.pages, boxes, strict=True)
+    ]
+
+
+def test_elements_below_two_ids_share_their_styles_and_each_keeps_its_anchor() -> None:
+    html = "<section id='a'><p>x</p></section><section id='b'><p>y</p><a href='#a'>z</a></section>"
+    usual, ours = HTML(string=html).render().pages[0], swift.Page(string=html).render().pages[0]
+    assert ours.anchors == usual.anchors
+    assert set(ours.anchors) == {"a", "b"}
+    assert [link[:3] for link in ours.links] == [link[:3] for link in usual.links]
+    one, other = (b.style for b in ours._page_box.descendants() if isinstance(b, BlockBox) and b.element_tag == "p")
+    assert one is other
+
+
+def test_an_id_given_twice_is_still_told(caplog: pytest.LogCaptureFixture) -> None:
+    swift.Page(string="<p id='a'>x</p><p id='a'>y</p>").render()
+    assert "Anchor defined twice: 'a'" in caplog.text
+
+
+@pytest.mark.parametrize("css", [SHEET, COUNTING])
+def test_pages_of_a_kind_share_their_styles_and_nothing_moves(css: str) -> None:
+    usual = page_layout.set_page_type_computed_styles
+    assert laid_out(css, swift.Page) == laid_out(css, HTML)
+    assert page_layout.set_page_type_computed_styles is usual
+
+
+def test_page_styles_are_computed_once_for_each_kind_of_page(monkeypatch: pytest.MonkeyPatch) -> None:
+    usual, calls = page_layout.set_page_type_computed_styles, []
+    monkeypatch.setattr(page_layout, "set_page_type_computed_styles", lambda *a: calls.append(a) or usual(*a))
+    laid_out(SHEET, swift.Page)
+    assert len(calls) == 3, "the first page, the first left page, the first other right page"
+    calls.clear()
+    html = "<html><body>" + "<p>x</p>" * 9
+    swift.Page(string=html).render(stylesheets=[CSS(string=SHEET)])
+    assert len(calls) == 3
+
+
+def flat(tree: ElementTree.Element) -> list[tuple[object, ...]]:
+    """Every element with what styles and pages take from it; the parsers differ in blanks around head and body."""
+    outside = ("html", "head", "body")
+    return [
+        (
+            element.tag,
+            {key: value for key, value in element.attrib.items() if "xmlns" not in key},
+            "" if element.tag in outside else element.text or "",
+            "" if element.tag in (*outside, "section") else element.tail or "",
+        )
+        for element in tree.iter()
+    ]
+
+
+@pytest.mark.parametrize(("sample", "paper"), [("advanced", Paper.A5), ("novice", Paper.LETTER)])
+def test_a_booklet_is_the_same_tree_for_the_xml_parser(sample: str, paper: Paper) -> None:
+    html = render(make_booklet(context(sample, paper)))
+    assert flat(ElementTree.fromstring(html)) == flat(tinyhtml5.parse(html, namespace_html_elements=False))
+
+
+def test_a_page_that_is_not_well_formed_is_read_as_html() -> None:
+    assert [e.tag for e in swift.Page(string="<p>a<br>b&nbsp;c").etree_element.iter()] == [
+        "html",
+        "head",
+        "body",
+        "p",
+        "br",
+    ]
