@@ -248,7 +248,7 @@ LIKELY_GAIN = {
 }
 """How fast a max may rise before a figure is rather a slip of the pen; wide on purpose."""
 
-LIKELY_LOSS = _norm("0", "0.20", "share", COMMON_PRACTICE)
+LIKELY_LOSS = _norm("0", "0.15", "share", COMMON_PRACTICE)
 """How far a max may fall between two tests before the figure should be looked at again."""
 
 GAIN_WEEKS = _norm("3", "26", "weeks", COMMON_PRACTICE)

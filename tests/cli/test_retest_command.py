@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import shlex
 from pathlib import Path
 
 import pytest
@@ -90,3 +91,14 @@ def test_what_cannot_be_read_is_wrong_usage(files: tuple[Path, Path], options: t
     assert done.returncode == 2
     assert said in done.stderr
     assert files[0].read_text(encoding="utf-8") == CLIENT
+
+
+@pytest.mark.slow
+def test_the_walk_through_of_the_readme_prints_what_it_shows(tmp_path: Path) -> None:
+    told = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8").split("### `loadleaf retest FILES`")[1]
+    command, shown = (told.split(mark)[1].split("```")[0].strip() for mark in ("```sh", "```text"))
+    loadleaf("start", "mara", cwd=tmp_path)
+    done = loadleaf(*shlex.split(command)[1:], "--date", "2027-05-10", cwd=tmp_path)
+    assert done.returncode == 0, done.stderr
+    assert done.stdout.startswith(shown.removesuffix("…"))
+    assert len(shown.splitlines()) > 10
