@@ -6,7 +6,7 @@ import json
 import random
 from typing import Any
 
-from made.cases import Case, for_each_case
+from made.cases import Case, for_each_case, for_some_cases
 from made.masses import written
 from sources_for_tests import plan
 
@@ -74,7 +74,7 @@ def _shuffled(data: Any, dice: random.Random) -> Any:
     return [_shuffled(item, dice) for item in data] if isinstance(data, list) else data
 
 
-@for_each_case
+@for_some_cases
 def test_the_order_of_keys_and_files_and_the_style_of_writing_do_not_matter(case: Case) -> None:
     """Keys of every mapping and both files change places; all in braces, or none."""
     dice = random.Random(len(case.made.texts[0]))
@@ -92,14 +92,14 @@ def _by_name(made: Plan) -> list[object]:
     return [head, sorted(rest[:lifts]), *rest[lifts:]]  # type: ignore[type-var]
 
 
-@for_each_case
+@for_some_cases
 def test_a_profile_cut_into_files_is_the_same_profile(case: Case) -> None:
     """One section a file, each with its format."""
     parts = [written({"format": 1, key: value}) for key, value in case.profile.items() if key != "format"]
     assert plan_as_text(plan(*parts, case.made.texts[1])) == plan_as_text(case.plan)
 
 
-@for_each_case
+@for_some_cases
 def test_the_same_input_twice_gives_the_same_json(case: Case) -> None:
     """From the texts anew, and from the same typed sources again."""
     first = plan_as_text(case.plan)

@@ -16,10 +16,17 @@ ON_A_BAR = ("back squat", "bench press", "deadlift", "overhead press", "front sq
 
 
 @st.composite
-def made(draw: st.DrawFn, *, tested: bool = False) -> Made:
-    """A client and a block for this client; `tested` keeps to clients with a tested barbell lift."""
-    profile = draw(profiles().filter(lambda p: not tested or bool(barbell_lifts(p))))
-    return Made(profile, draw(blocks(profile)))
+def made(draw: st.DrawFn, kind: str, movement: str = "") -> Made:
+    """A client and a block for this client, whose first slot is of a kind and, where it is no drill, of a movement."""
+    profile = draw(profiles())
+    block = draw(blocks(profile))
+    if kind in ("hold", "pins"):
+        first = draw(_drills(profile, walkout=kind == "hold"))
+    else:
+        rule = draw(progressions(profile["client"]["units"], kind))
+        first = {"movement": movement, "progression": rule}
+    block["days"][0]["slots"].insert(0, {**first, "cues": ["first of all"]})
+    return Made(profile, block)
 
 
 def barbell_lifts(profile: Data) -> list[str]:
@@ -98,7 +105,7 @@ def _days(draw: st.DrawFn, profile: Data, weeks: int, number: int, track: Data) 
     """A day whose slots are known by their cue in any week's session, unless something replaces them."""
     slots = draw(st.lists(_slots(profile, weeks), min_size=1, max_size=4))
     if draw(st.booleans()):
-        slots.insert(draw(st.integers(0, len(slots))), draw(_drills(profile)))
+        slots.insert(draw(st.integers(0, len(slots))), draw(_drills(profile, walkout=draw(st.booleans()))))
     slots = [{**slot, "cues": [f"slot {number}.{place}"]} for place, slot in enumerate(slots)]
     if draw(one_in(6)):
         slots.append({**track, "track": "one", "cues": ["the track"]})
@@ -137,10 +144,10 @@ def _slots(draw: st.DrawFn, profile: Data, weeks: int) -> Data:
 
 
 @st.composite
-def _drills(draw: st.DrawFn, profile: Data) -> Data:
+def _drills(draw: st.DrawFn, profile: Data, *, walkout: bool) -> Data:
     """A walkout or a pin squat, of a tested lift where there is one."""
     lift = draw(st.sampled_from(barbell_lifts(profile) or ON_A_BAR))
-    if draw(st.booleans()):
+    if walkout:
         slot: Data = {"drill": "walkout", "of": lift, "progression": draw(holds())}
     else:
         slot = {"drill": "pin squat", "of": lift, "progression": draw(pins(rack="pins" in profile["gym"]))}

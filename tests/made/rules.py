@@ -22,9 +22,9 @@ def starts(unit: str) -> st.SearchStrategy[object]:
 
 
 @st.composite
-def progressions(draw: st.DrawFn, unit: str) -> Data:
-    """A rule for a movement."""
-    kind = draw(st.sampled_from(KINDS))
+def progressions(draw: st.DrawFn, unit: str, kind: str = "") -> Data:
+    """A rule for a movement, of a kind or of any."""
+    kind = kind or draw(st.sampled_from(KINDS))
     return {"kind": kind} | draw(_RULES[kind](unit))
 
 
