@@ -52,7 +52,7 @@ def cover_section(ctx: Context) -> Section:
     """The first page."""
     words, plan, brand = ctx.words, ctx.plan, ctx.brand
     head, starts = plan.block.block, plan.client.training.starts
-    ends = starts + timedelta(weeks=head.weeks, days=-1)
+    ends = plan.weeks[-1].starts + timedelta(days=6)
     facts = (
         (words("cover.weeks"), str(head.weeks)),
         (words("cover.from"), words.date(starts)),

@@ -10,6 +10,7 @@ from decimal import Decimal
 from builder.booklet.context import Context
 from builder.booklet.model import Section
 from builder.booklet.names import movement_title, session_anchor, session_title, session_tone, slot_name, week_anchor
+from builder.booklet.reasons import reason_sentence
 from builder.booklet.setlines import planned_text, set_lines
 from builder.booklet.sheet import sheet, text_lines
 from builder.booklet.words import Words
@@ -169,6 +170,9 @@ def _phase(ctx: Context, week: PlannedWeek) -> Phase | None:
 def _sentences(ctx: Context, week: PlannedWeek, before: PlannedWeek | None) -> Iterator[str]:
     """What is new this week, in words."""
     words = ctx.words
+    for note in ctx.plan.notes:
+        if note.step in ("resumed", "resumed-lighter") and dict(note.facts)["week"] == week.number:
+            yield reason_sentence(words, note)
     if week.kind is not WeekKind.TRAINING:
         yield words(f"week.kind.{week.kind}")
     elif before is not None and before.kind is WeekKind.DELOAD:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import os
+import re
 from collections.abc import Callable, Sequence
 from datetime import UTC, date, datetime
+from decimal import Decimal
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -35,6 +37,20 @@ class Day(click.ParamType[date]):
             return date.fromisoformat(value)
         except ValueError:
             self.fail(f'"{value}" is not a date such as 2027-01-11.', param, context)
+
+
+class ShareOfMax(click.ParamType[Decimal]):
+    """A share such as "90 %", from 50 to 100."""
+
+    name = "SHARE"
+
+    def convert(self, value: Any, param: click.Parameter | None, context: click.Context | None) -> Decimal:
+        """The share as a fraction, or a usage error that shows how to write one."""
+        found = re.fullmatch(r"([0-9]{2,3}(?:\.[0-9]{1,2})?) ?%", str(value).strip())
+        share = Decimal(found[1]) / 100 if found else None
+        if share is None or not Decimal("0.5") <= share <= 1:
+            self.fail(f'"{value}" is not a share such as "90 %", from 50 to 100 %.', param, context)
+        return share
 
 
 class Language(click.ParamType[str]):

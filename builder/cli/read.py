@@ -12,7 +12,7 @@ from builder.cli.outcome import PROBLEMS, Stopped, show, stop_at
 from builder.cli.target import write_text
 
 if TYPE_CHECKING:
-    from builder.logbook import Form, Log
+    from builder.logbook import Answers, Form, Log
     from builder.problem import Problem
 
 FORMATS = ("yaml", "json", "csv")
@@ -46,7 +46,16 @@ def read(filled: tuple[Path, ...], form: str, output: Path | None) -> None:
 
 def read_all(filled: Sequence[Path]) -> tuple[Log, tuple[Problem, ...]]:
     """The one log of some filled copies, with its unclear cells; the command ends when a copy cannot be read."""
-    from builder.logbook import merge, read_form, read_log
+    from builder.logbook import read_log
+
+    answers, problems = read_answers(filled)
+    log, unclear = read_log(answers)
+    return log, (*problems, *unclear)
+
+
+def read_answers(filled: Sequence[Path]) -> tuple[Answers, tuple[Problem, ...]]:
+    """The texts of some filled copies, with their conflicts; the command ends when a copy cannot be read."""
+    from builder.logbook import merge, read_form
 
     forms: list[Form] = []
     refused: list[Problem] = []
@@ -59,5 +68,4 @@ def read_all(filled: Sequence[Path]) -> tuple[Log, tuple[Problem, ...]]:
     if answers is None:
         stop_at(problems)
         raise AssertionError("a merge without answers has problems")
-    log, unclear = read_log(answers)
-    return log, (*problems, *unclear)
+    return answers, problems

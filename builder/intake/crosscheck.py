@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import timedelta
 from decimal import Decimal
 
 from builder.intake.typed import Sources
@@ -14,6 +15,7 @@ from builder.scalars import Range
 from builder.training.estimate import MOST_REPS
 
 Found = Iterator[Problem]
+_DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 
 
 def cross_check(sources: Sources) -> tuple[Problem, ...]:
@@ -35,6 +37,7 @@ def cross_check(sources: Sources) -> tuple[Problem, ...]:
     if sources.client is not None and sources.block is not None:
         found += [
             *_days(sources, sources.client, sources.block),
+            *_resumes(sources, sources.client, sources.block),
             *_test_lifts(sources, sources.client, sources.block),
         ]
         found += [*_gear(sources, sources.client, sources.block), *_test_days(sources, sources.client, sources.block)]
@@ -58,6 +61,25 @@ def _demos(sources: Sources) -> Found:
             yield Problem("duplicate-lift", span, fact, f'Give one address, under "{name}".')
         elif name is not None:
             seen[name] = word
+
+
+def _resumes(sources: Sources, client: Client, block: Block) -> Found:
+    """A block resumes in a later week of its own, on the weekday on which its weeks begin, and never too early."""
+    week, starts = 1, client.training.starts
+    for place, resume in enumerate(client.training.resumes):
+        path = ("training", "resumes", place)
+        if not week < resume.week <= block.block.weeks:
+            fact = f"week {resume.week} does not come after week {week} and within the {block.block.weeks} weeks"
+            yield Problem("resume-week", sources.at(*path, "week"), fact, "Name later weeks of the block, in order.")
+            return
+        soonest = starts + timedelta(weeks=resume.week - week)
+        on = resume.on or soonest
+        if on < soonest or on.weekday() != soonest.weekday():
+            fact = f"week {resume.week} begins on a {_DAYS[soonest.weekday()]}, and not before {soonest.isoformat()}"
+            help_ = f'Write "on: {soonest.isoformat()}", or a {_DAYS[soonest.weekday()]} after it.'
+            yield Problem("resume-day", sources.at(*path, "on"), fact, help_)
+            return
+        week, starts = resume.week, on
 
 
 def _lift_names(sources: Sources, client: Client) -> Found:

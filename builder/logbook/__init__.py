@@ -3,16 +3,19 @@
 from builder.logbook.entries import read_log
 from builder.logbook.form import Form, read_form
 from builder.logbook.luggage import Luggage, unpack
-from builder.logbook.merge import merge
+from builder.logbook.merge import Answers, merge
 from builder.logbook.model import Entry, Log, SessionLog, TestLog
 from builder.logbook.progress import Progress, progress
+from builder.logbook.resume import Moved, moved, overlay
 from builder.logbook.tell import as_csv, as_json, as_yaml
 
 __all__ = [
+    "Answers",
     "Entry",
     "Form",
     "Log",
     "Luggage",
+    "Moved",
     "Progress",
     "SessionLog",
     "TestLog",
@@ -20,6 +23,8 @@ __all__ = [
     "as_json",
     "as_yaml",
     "merge",
+    "moved",
+    "overlay",
     "progress",
     "read_form",
     "read_log",

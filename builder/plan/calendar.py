@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from builder.plan.model import WeekKind
+from builder.plan.stretches import stretch_of, stretches
 from builder.profile import Client
 from builder.rules import Block
 
@@ -42,10 +43,13 @@ def week_kinds(block: Block) -> tuple[WeekKind, ...]:
 
 
 def calendar(client: Client, block: Block) -> tuple[Week, ...]:
-    """Every week with its dates. A rolling block goes through its days in turn, whatever the week."""
-    weeks, turn = [], 0
+    """Every week with its dates, those of a later stretch from its own first day.
+
+    A rolling block goes through its days in turn, whatever the week.
+    """
+    weeks, turn, parts = [], 0, stretches(client)
     for number, kind in enumerate(week_kinds(block), 1):
-        starts = client.training.starts + timedelta(weeks=number - 1)
+        starts = stretch_of(parts, number).day_of(number)
         dates = tuple(
             day for day in (starts + timedelta(d) for d in range(7)) if WEEKDAYS[day.weekday()] in client.training.days
         )

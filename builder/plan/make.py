@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from decimal import Decimal
+from itertools import groupby
 
 from builder.intake.typed import Sources
 from builder.movements import Movements
@@ -30,9 +31,11 @@ from builder.plan.model import (
     because,
 )
 from builder.plan.numbers import all_numbers, percent_rows
+from builder.plan.prescribe import Count
 from builder.plan.slots import plan_slot, stand_in
+from builder.plan.stretches import Stretch, stretch_of, stretches
 from builder.plan.testday import test_sessions, untestable
-from builder.profile import Client
+from builder.profile import Client, Resume
 from builder.rules import Block, Hold, Pins, Slot
 from builder.training.volume import SetLoad, by_movement, by_pattern, summary
 
@@ -41,9 +44,10 @@ Key = tuple[int, int] | str
 
 @dataclass(slots=True)
 class _Track:
-    """How far one slot, or the slots of one track, have come."""
+    """How far one slot, or the slots of one track, have come; `renewed` of the exposures were before this stretch."""
 
     exposures: int = 0
+    renewed: int = 0
     first_week: int | None = None
     seen: int = 0
 
@@ -53,34 +57,58 @@ class _State:
     tracks: dict[Key, _Track] = field(default_factory=dict)
     notes: dict[Reason, None] = field(default_factory=dict)
 
+    def renew(self) -> None:
+        """A stretch begins: what comes from the max starts from the renewed one."""
+        for track in self.tracks.values():
+            track.renewed = track.exposures
+
 
 def make_plan(sources: Sources) -> Plan:
     """Every set of every session; pure: the same sources give the same plan. ValueError without client or block."""
     client, block = sources.client, sources.block
     if client is None or block is None:
         raise ValueError("a plan needs a client and a block")
-    ground = _ground(client, block, sources.movements)
-    state = _State()
-    marks = Milestones(block, client.training.status, ground.lifts, ground.rows)
-    weeks: list[PlannedWeek] = []
-    for week in calendar(client, block):
+    parts = stretches(client)
+    every = calendar(client, block)
+    until = every[-1].starts + timedelta(weeks=1)
+    grounds = {part.first: _ground(part.client, block, sources.movements, until) for part in parts}
+    state, weeks = _State(), list[PlannedWeek]()
+    for part, mine in groupby(every, key=lambda week: stretch_of(parts, week.number)):
+        state.renew()
+        weeks += _stretch(grounds[part.first], state, tuple(mine))
+    last = grounds[parts[-1].first]
+    codes = dict.fromkeys(code for ground in grounds.values() for code in ground.cautions)
+    resumed = (_resumed(part, resume) for part, resume in zip(parts[1:], client.training.resumes, strict=True))
+    return Plan(
+        client=client, block=block, unit=client.unit, rows=last.rows, lifts=last.lifts, weeks=tuple(weeks),
+        cautions=tuple(codes), notes=(*resumed, *state.notes),
+    )  # fmt: skip
+
+
+def _resumed(part: Stretch, resume: Resume) -> Reason:
+    if resume.share == 1:
+        return because("resumed", week=part.first, day=part.starts)
+    return because("resumed-lighter", week=part.first, day=part.starts, working_share=resume.share)
+
+
+def _stretch(ground: Ground, state: _State, weeks: tuple[Week, ...]) -> list[PlannedWeek]:
+    """Weeks that are planned from the same numbers."""
+    marks = Milestones(ground.block, ground.client.training.status, ground.lifts, ground.rows)
+    made: list[PlannedWeek] = []
+    for week in weeks:
         if week.kind is WeekKind.TEST:
-            sessions = test_sessions(ground, week, [s for w in weeks for s in w.sessions])
+            sessions = test_sessions(ground, week, [s for w in made for s in w.sessions])
             state.notes |= dict.fromkeys(because("left-out", movement=word) for word in untestable(ground))
         else:
             sessions = _sessions(ground, state, week)
         if week.kind is WeekKind.TRAINING:
             sessions = tuple(marks.marked(session) for session in sessions)
-        weeks.append(_week(week, sessions, ground))
-    return Plan(
-        client=client, block=block, unit=client.unit, rows=ground.rows, lifts=ground.lifts, weeks=tuple(weeks),
-        cautions=ground.cautions, notes=tuple(state.notes),
-    )  # fmt: skip
+        made.append(_week(week, sessions, ground))
+    return made
 
 
-def _ground(client: Client, block: Block, library: Movements) -> Ground:
+def _ground(client: Client, block: Block, library: Movements, until: date) -> Ground:
     racks = Racks(client)
-    until = client.training.starts + timedelta(weeks=block.block.weeks)
     machines = _machines(block, library)
     lifts = all_numbers(client, library, racks, machines)
     return Ground(client, block, library, racks, lifts, percent_rows(client), cautions(client, until), machines)
@@ -122,7 +150,7 @@ def _slot(
     if stand is None:
         state.notes[because("left-out", movement=slot.movement or slot.drill or "")] = None
         return None
-    planned = plan_slot(ground, slot, stand, exposure, warmth, deload)
+    planned = plan_slot(ground, slot, stand, Count(exposure, max(exposure - track.renewed, 0)), warmth, deload)
     if planned is None:
         state.notes[because("drill-untested", movement=stand.movement)] = None
     elif stand.replaces is not None:

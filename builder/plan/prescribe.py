@@ -57,9 +57,21 @@ class First:
     why: tuple[Reason, ...]
 
 
-def prescribe(rule: Any, exposure: int, basis: Basis) -> Prescription:
-    """The prescription of a movement's rule at an exposure, counted from 0."""
-    return _KINDS[rule.kind](rule, exposure, basis)
+@dataclass(frozen=True, slots=True)
+class Count:
+    """Which exposure it is, counted from 0: in the whole block, and `since` the max was last renewed."""
+
+    exposure: int
+    since: int
+
+    def raises(self, start: Amount | Decimal | None, basis: Basis) -> int:
+        """How often the load has gone up: one that comes from the max begins anew with it, a given one goes on."""
+        return self.exposure if isinstance(start, Amount) or basis.full is None else self.since
+
+
+def prescribe(rule: Any, count: Count, basis: Basis) -> Prescription:
+    """The prescription of a movement's rule at an exposure."""
+    return _KINDS[rule.kind](rule, count, basis)
 
 
 def first_load(start: Amount | Decimal | None, reps: int, rir: Decimal, basis: Basis) -> First:
@@ -116,11 +128,13 @@ def _outcomes(rule: Straight, now: Decimal | None, following: Decimal | None, ba
     )
 
 
-def _single(rule: Single, exposure: int, basis: Basis) -> Prescription:
+def _single(rule: Single, count: Count, basis: Basis) -> Prescription:
+    exposure = count.raises(rule.start, basis)
     return _stepped(rule, rule.reps, exposure, exposure + 1, rule.add, basis)
 
 
-def _step(rule: Step, exposure: int, basis: Basis) -> Prescription:
+def _step(rule: Step, count: Count, basis: Basis) -> Prescription:
+    exposure = count.raises(rule.start, basis)
     return _stepped(rule, rule.reps, exposure // rule.hold, (exposure + 1) // rule.hold, rule.add, basis)
 
 
@@ -132,9 +146,9 @@ def _stepped(rule: Straight, reps: int, jumps: int, next_jumps: int, add: Add, b
     return Prescription(_straight(rule.sets, wanted), outcomes=_outcomes(rule, target, following, basis))
 
 
-def _double(rule: Double, exposure: int, basis: Basis) -> Prescription:
+def _double(rule: Double, count: Count, basis: Basis) -> Prescription:
     low, high = rule.reps.low, rule.reps.high
-    cycle, climbed = divmod(exposure, high - low + 1)
+    cycle, climbed = divmod(count.raises(rule.start, basis), high - low + 1)
     reps = low + climbed
     first = first_load(rule.start, high, rule.rir, basis)
     target, why = raised(first, rule.add, cycle, basis)
@@ -165,8 +179,9 @@ def _range_outcomes(rule: Double, reps: int, now: Rung | None, straight: tuple[O
     )
 
 
-def _wave(rule: Wave, exposure: int, basis: Basis) -> Prescription:
-    cycle, place = divmod(exposure, len(rule.weeks))
+def _wave(rule: Wave, count: Count, basis: Basis) -> Prescription:
+    cycle, place = divmod(count.exposure, len(rule.weeks))
+    cycle -= (count.exposure - count.since) // len(rule.weeks)
     entry = rule.weeks[place]
     start = entry.share
     first = first_load(start, entry.reps, entry.rir if entry.rir is not None else Decimal(0), basis)
@@ -192,10 +207,10 @@ def _waved(first: First, add: Add, cycle: int, basis: Basis) -> tuple[Decimal | 
     return first.target, first.why
 
 
-def _top_set(rule: TopSet, exposure: int, basis: Basis) -> Prescription:
-    reps, rir = _turn(rule.reps, exposure), _turn(rule.rir, exposure)
+def _top_set(rule: TopSet, count: Count, basis: Basis) -> Prescription:
+    reps, rir = _turn(rule.reps, count.exposure), _turn(rule.rir, count.exposure)
     first = first_load(None, reps, rir, basis)
-    target, why = _gained(first, rule.gain, exposure, basis)
+    target, why = _gained(first, rule.gain, count.since, basis)
     top = Wanted(Role.WORKING, reps, rir, target=target, bracketed=True, why=why)
     if rule.backoff is None:
         return Prescription((top,))
@@ -217,8 +232,8 @@ def _gained(first: First, gain: Add, times: int, basis: Basis) -> tuple[Decimal 
     return grown, (*first.why, because("expected-gain", add_share=gain, times=times, target_kg=grown))
 
 
-def _volume(rule: Volume, exposure: int, basis: Basis) -> Prescription:
-    cycle, added = divmod(exposure // rule.every, rule.sets.high - rule.sets.low + 1)
+def _volume(rule: Volume, count: Count, basis: Basis) -> Prescription:
+    cycle, added = divmod(count.raises(rule.start, basis) // rule.every, rule.sets.high - rule.sets.low + 1)
     sets = rule.sets.low + added
     first = first_load(rule.start, rule.reps, rule.rir, basis)
     target, why = raised(first, rule.add, cycle, basis)
@@ -226,7 +241,8 @@ def _volume(rule: Volume, exposure: int, basis: Basis) -> Prescription:
     return Prescription(_straight(sets, Wanted(Role.WORKING, rule.reps, rule.rir, target=target, why=(*why, reason))))
 
 
-def _rep_out(rule: RepOut, exposure: int, basis: Basis) -> Prescription:
+def _rep_out(rule: RepOut, count: Count, basis: Basis) -> Prescription:
+    exposure = count.raises(rule.start, basis)
     first = first_load(rule.start, rule.reps, rule.rir, basis)
     target, why = raised(first, rule.add, exposure, basis)
     fixed = Wanted(Role.WORKING, rule.reps, rule.rir, target=target, why=why)
@@ -254,7 +270,7 @@ def _turn(values: Sequence[T], exposure: int) -> T:
     return values[min(exposure, len(values) - 1)]
 
 
-_KINDS: dict[str, Callable[[Any, int, Basis], Prescription]] = {
+_KINDS: dict[str, Callable[[Any, Count, Basis], Prescription]] = {
     "single": _single,
     "double": _double,
     "wave": _wave,

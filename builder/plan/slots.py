@@ -10,7 +10,7 @@ from builder.plan.deload import lightened
 from builder.plan.drills import hold, pins
 from builder.plan.loaded import Warmth, back_offs, planned_sets, ramp_sets, remember
 from builder.plan.model import PlannedSlot, Reason, because
-from builder.plan.prescribe import Prescription, prescribe
+from builder.plan.prescribe import Count, Prescription, prescribe
 from builder.profile import Limit
 from builder.rules import Deload, Hold, Pins, Progression, Slot
 from builder.scalars import Amount
@@ -54,14 +54,14 @@ def _instead(ground: Ground, limit: Limit, movement: str) -> str | None:
 
 
 def plan_slot(
-    ground: Ground, slot: Slot, stand: Stand, exposure: int, warmth: Warmth, deload: Deload | None
+    ground: Ground, slot: Slot, stand: Stand, count: Count, warmth: Warmth, deload: Deload | None
 ) -> PlannedSlot | None:
     """The slot with every load; None for a drill whose lift has no tested set, which cannot be gated."""
     basis = basis_for(ground, slot, stand.movement, replaced=stand.replaces is not None)
     if slot.drill is not None and basis.numbers is None:
         return None
     rule = slot.progression if stand.replaces is None else _without_start(slot.progression)
-    prescription = _prescription(ground, rule, exposure, basis)
+    prescription = _prescription(ground, rule, count, basis)
     if deload is not None:
         prescription = lightened(prescription, deload, basis.own)
     work = planned_sets(prescription, basis, slot.rest)
@@ -76,7 +76,7 @@ def plan_slot(
         per_hand=bool(basis.ladder and basis.ladder.per_hand) and not basis.about.one_bell,
         lift=basis.numbers.movement if basis.numbers else None,
         drill=slot.drill,
-        exposure=exposure + 1,
+        exposure=count.exposure + 1,
         tempo=slot.tempo,
         cues=basis.about.cues if stand.replaces else slot.cues or basis.about.cues,
         superset=slot.superset,
@@ -96,12 +96,12 @@ def _without_start(rule: Progression) -> Progression:
     return rule.model_copy(update={"start": None}) if isinstance(getattr(rule, "start", None), Amount) else rule
 
 
-def _prescription(ground: Ground, rule: Progression, exposure: int, basis: Basis) -> Prescription:
+def _prescription(ground: Ground, rule: Progression, count: Count, basis: Basis) -> Prescription:
     if isinstance(rule, Hold):
-        return hold(rule, exposure, basis, ground.cautions)
+        return hold(rule, count.exposure, basis, ground.cautions)
     if isinstance(rule, Pins):
-        return pins(rule, exposure, basis, ground.client.gym, ground.cautions)
-    return prescribe(rule, exposure, basis)
+        return pins(rule, count.exposure, basis, ground.client.gym, ground.cautions)
+    return prescribe(rule, count, basis)
 
 
 def _most_ramps(slot: Slot, basis: Basis) -> int:

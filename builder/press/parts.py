@@ -82,10 +82,11 @@ class OutlineEntry:
 
 @dataclass(frozen=True, slots=True)
 class Pressed:
-    """The finished file and what is worth knowing about it."""
+    """The finished file and what is worth knowing about it; its `problems` are warnings."""
 
     pdf: bytes = field(repr=False)
     pages: int
     field_count: int
     warnings: tuple[str, ...]
     outline: tuple[OutlineEntry, ...]
+    problems: tuple[Problem, ...] = ()

@@ -36,7 +36,7 @@ def press(
     Raises PressError with every problem of fields, fonts, links and refused files.
     """
     faces = fonts.shipped() if faces is None else tuple(faces)
-    _raise_any((*fonts.file_problems(faces), *_shown(fields, fillable)))
+    _raise_any((*fonts.file_problems(faces), *_lost(fields, fillable)))
     fetcher = Fetcher(roots, [face.file for face in faces])
     with _no_collector(), fonts.only_our_fonts(), _fenced(fetcher), _overheard() as warnings:
         document = _lay_out(html, [fonts.face_rules(faces), *css], fetcher, meta)
@@ -50,6 +50,7 @@ def press(
         field_count=len(found.placed) if fillable else 0,
         warnings=tuple(warnings),
         outline=tuple(_outline(document.make_bookmark_tree(), 1)),
+        problems=values.value_problems(fields.values(), _form_font()),
     )
 
 
@@ -74,13 +75,13 @@ def _form_font() -> Path:
     return next(face.file for face in fonts.shipped() if face.family == fonts.TEXT)
 
 
-def _shown(fields: Mapping[str, FieldSpec], fillable: bool) -> tuple[Problem, ...]:
+def _lost(fields: Mapping[str, FieldSpec], fillable: bool) -> tuple[Problem, ...]:
     """Prefilled values that nobody would see."""
     filled = [spec for spec in fields.values() if spec.value]
-    if filled and not fillable:
-        fact = f"{len(filled)} form fields have values, and a booklet without fields cannot show them"
-        return (Problem("value-lost", None, fact, "Print the values as text, or keep the fields."),)
-    return values.value_problems(filled, _form_font())
+    if not filled or fillable:
+        return ()
+    fact = f"{len(filled)} form fields have values, and a booklet without fields cannot show them"
+    return (Problem("value-lost", None, fact, "Print the values as text, or keep the fields."),)
 
 
 @contextmanager

@@ -10,30 +10,36 @@ from pydyf import Array, Dictionary, Stream, String
 
 from builder.fields import FieldSpec
 from builder.press.fonts import coverage, spelled
-from builder.problem import Problem
+from builder.problem import Problem, Severity
 
 PADDING = 2.0
 LEADING = 1.2
 SMALLEST = 4.0
+WARNING = Severity.WARNING
 NAME = "/LLFORM+LoadleafValues"
 
 
+UNKNOWN = "?"
+"""What is drawn for a sign that the form font does not have; the value itself keeps the sign."""
+
+
 def value_problems(specs: Iterable[FieldSpec], file: Path) -> tuple[Problem, ...]:
-    """Prefilled values with signs that the form font does not have."""
+    """Warnings for prefilled values with signs that the form font does not have."""
     known = coverage(file)
     problems = []
     for spec in specs:
         gaps = {c for c in spec.value if spec.kind != "tick" and ord(c) not in known and c != "\n"}
         if gaps:
-            fact = f"the value of the form field {spec.name} cannot be shown: no glyph for {spelled(gaps)}"
-            problems.append(Problem("glyph-missing", None, fact, "Change the text that was filled in."))
+            fact = f'the form field {spec.name} keeps its value and shows "{UNKNOWN}" for {spelled(gaps)}'
+            problems.append(Problem("glyph-unseen", None, fact, "A viewer that is typed into shows it.", WARNING))
     return tuple(problems)
 
 
 def value_font(specs: Iterable[FieldSpec], file: Path) -> "ValueFont | None":
     """The font for all prefilled texts, or None when there are none."""
     characters = {c for spec in specs if spec.kind != "tick" for c in spec.value} - {"\n"}
-    return _subset(file, characters | {" "}) if characters else None
+    known = {c for c in characters if ord(c) in coverage(file)}
+    return _subset(file, known | {" ", UNKNOWN}) if characters else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +56,11 @@ class ValueFont:
 
     def width(self, text: str, size: float) -> float:
         """The width of `text` in points at `size` points."""
-        return sum(self.widths[self.glyphs[c]] for c in text) * size / 1000
+        return sum(self.widths[self.glyph(c)] for c in text) * size / 1000
+
+    def glyph(self, character: str) -> int:
+        """The number of the glyph that is drawn for a character."""
+        return self.glyphs.get(character, self.glyphs[UNKNOWN])
 
     def content(self, spec: FieldSpec, width: float, height: float) -> bytes:
         """The drawing of a field's value within its width and height in points."""
@@ -59,7 +69,7 @@ class ValueFont:
         for number, line in enumerate(lines):
             spare = width - 2 * PADDING - self.width(line, size)
             x = PADDING + spare * {"left": 0.0, "center": 0.5, "right": 1.0}[spec.align]
-            codes = "".join(f"{self.glyphs[c]:04X}" for c in line)
+            codes = "".join(f"{self.glyph(c):04X}" for c in line)
             shown.append(f"1 0 0 1 {x:.3f} {top - number * size * LEADING:.3f} Tm <{codes}> Tj")
         text = f"/Tx BMC q 0 0 {width:g} {height:g} re W n BT 0 g /Value {size:g} Tf {' '.join(shown)} ET Q EMC"
         return text.encode("ascii")

@@ -3,12 +3,14 @@
 from builder.profile.gym import Bar, Gym, PinRack, Steps
 from builder.profile.lifter import (
     AttemptsDone,
+    BestSet,
     Client,
     Conditions,
     Held,
     Identity,
     Lift,
     Limit,
+    Resume,
     Screening,
     TestedSet,
     Training,
@@ -17,6 +19,7 @@ from builder.profile.lifter import (
 __all__ = [
     "AttemptsDone",
     "Bar",
+    "BestSet",
     "Client",
     "Conditions",
     "Gym",
@@ -25,6 +28,7 @@ __all__ = [
     "Lift",
     "Limit",
     "PinRack",
+    "Resume",
     "Screening",
     "Steps",
     "TestedSet",

@@ -50,6 +50,18 @@ class Identity(Part):
         return None if self.born is None else on.year - self.born - 1
 
 
+class Resume(Part):
+    """From a week on the block is planned anew, from the newest tests and limits.
+
+    `on` is its first day after a pause, None when the calendar goes on; `share` is how much of the working maxes is
+    taken from then.
+    """
+
+    week: Annotated[Whole, Field(ge=2, le=52)]
+    on: Day | None = None
+    share: Annotated[Share, Field(ge=Decimal("0.5"), le=1)] = Decimal(1)
+
+
 class Training(Part):
     """How long the lifter has trained, and when the block can be trained."""
 
@@ -58,6 +70,7 @@ class Training(Part):
     days: tuple[Weekday, ...] = Field(min_length=1, max_length=7)
     session_minutes: Annotated[Whole, Field(ge=15, le=300)]
     starts: Day
+    resumes: tuple[Resume, ...] = Field(default=(), max_length=20)
 
 
 class Screening(Part):

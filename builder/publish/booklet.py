@@ -6,8 +6,8 @@ import base64
 import hashlib
 import re
 import unicodedata
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, time
 from pathlib import Path
 
@@ -18,6 +18,7 @@ from builder.booklet.model import Booklet, Edition, Paper
 from builder.booklet.words import Words
 from builder.brand import Brand
 from builder.explain import plan_json
+from builder.fields import FieldSpec
 from builder.intake import Loaded, Sources
 from builder.plan import Plan, earlier, make_plan
 from builder.press import DocumentMeta, PageLabel, Pressed, PressError, press, shipped
@@ -34,6 +35,7 @@ class Choices:
     """What the caller chose; None takes what the brand says, then the default.
 
     `bleed` is for a print shop, whose file carries nothing. With `whole` false the coach's rules do not travel along.
+    `values` are texts of form fields by name, any text for a tick that is set.
     """
 
     on: date
@@ -44,6 +46,7 @@ class Choices:
     language: str | None = None
     bleed: bool = False
     whole: bool = True
+    values: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +78,7 @@ def publish(loaded: Loaded, choices: Choices, stage: Callable[[str], None] = lam
     words = load_words(_language(sources, choices), plan.unit)
     told = plan_bytes(plan_json(plan, words))
     context = _context(sources, plan, words, assets, choices, loaded, accent, _code(told))
-    booklet = make_booklet(context)
+    booklet = _filled(make_booklet(context), dict(choices.values))
     luggage = attachments(context, booklet, theme, bags, told, whole=choices.whole)
     stage("pages")
     look = Look(theme, accent, assets.text, assets.heading)
@@ -94,7 +97,23 @@ def publish(loaded: Loaded, choices: Choices, stage: Callable[[str], None] = lam
         )  # fmt: skip
     except PressError as error:
         return Published(None, booklet, (*too_pale, *error.problems))
-    return Published(pressed, booklet, (*too_pale, *(_warning(text) for text in pressed.warnings)))
+    return Published(pressed, booklet, (*too_pale, *pressed.problems, *(_warning(text) for text in pressed.warnings)))
+
+
+def _filled(booklet: Booklet, values: Mapping[str, str]) -> Booklet:
+    """The booklet with some of its fields filled in; a text that is longer than its field's limit widens the limit."""
+    if not values:
+        return booklet
+    sections = tuple(
+        replace(section, fields=tuple(_valued(spec, values.get(spec.name, "")) for spec in section.fields))
+        for section in booklet.sections
+    )
+    return replace(booklet, sections=sections, fields=tuple(spec for one in sections for spec in one.fields))
+
+
+def _valued(spec: FieldSpec, value: str) -> FieldSpec:
+    limit = spec.max_length and max(spec.max_length, len(value))
+    return replace(spec, value=value, max_length=limit) if value else spec
 
 
 def suggested_name(sources: Sources) -> str:

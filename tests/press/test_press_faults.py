@@ -7,12 +7,15 @@ import sys
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime
+from io import BytesIO
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 
 from builder.fields import FieldSpec
 from builder.press import HEADING, TEXT, Attached, DocumentMeta, Face, Pressed, PressError, press, shipped
+from builder.problem import Severity
 
 from . import sample
 
@@ -200,9 +203,12 @@ def test_a_share_that_makes_no_sense_is_refused(mark: str) -> None:
     assert [code for code, _ in refusal(f"<p data-fields='{mark}'>x</p>", fields={"a": TINY})] == ["field-mark"]
 
 
-def test_a_value_with_a_sign_that_cannot_be_shown_is_refused() -> None:
-    found = refusal("<p data-field='a'>x</p>", fields={"a": replace(TINY, value="日")})
-    assert found[0][0] == "glyph-missing"
+def test_a_value_with_a_sign_that_cannot_be_shown_is_kept_with_a_warning() -> None:
+    """A lifter may have typed anything; the value stays, its picture has a question mark."""
+    pressed = tried("<p data-field='a'>x</p>", fields={"a": replace(TINY, value="5 日")})
+    assert [(p.code, p.severity) for p in pressed.problems] == [("glyph-unseen", Severity.WARNING)]
+    fields = PdfReader(BytesIO(pressed.pdf)).get_fields()
+    assert fields and fields["a"].value == "5 日"
 
 
 def test_values_are_not_dropped_from_a_booklet_without_fields() -> None:

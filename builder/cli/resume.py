@@ -1,0 +1,60 @@
+"""The half-way changes of `loadleaf build`: a block planned anew from a week on, with the entries made so far."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from builder.cli.outcome import stop_at
+from builder.cli.read import read_answers
+
+if TYPE_CHECKING:
+    from builder.intake import Loaded
+    from builder.logbook import Answers, Moved
+    from builder.profile import Resume
+
+NO_WEEK = 100
+"""Above every week: without a new plan the entries of all weeks move."""
+SHOWN = 5
+
+
+def resumed(loaded: Loaded, resume: Resume | None, logs: Sequence[Path]) -> tuple[Loaded, Moved]:
+    """The sources with the new stretch laid over them, and the entries for the new booklet.
+
+    The command ends when copies of the log contradict each other, or an entry would stand beside another plan.
+    """
+    from builder.carried import planned_rows
+    from builder.intake import understood
+    from builder.logbook import Moved, moved, overlay, read_log
+    from builder.plan import make_plan
+
+    assert loaded.sources is not None
+    answers = _agreed(logs) if logs else None
+    if resume is not None:
+        log = read_log(answers)[0] if answers else None
+        loaded = understood([*loaded.texts, overlay(loaded.sources, resume, log)])
+        stop_at(loaded.problems)
+    if answers is None:
+        return loaded, Moved((), ())
+    assert loaded.sources is not None
+    rows = planned_rows(make_plan(loaded.sources))
+    entries, problems = moved(answers, rows, resume.week if resume else NO_WEEK)
+    stop_at(problems)
+    return loaded, entries
+
+
+def _agreed(logs: Sequence[Path]) -> Answers:
+    answers, conflicts = read_answers(logs)
+    stop_at(conflicts)
+    return answers
+
+
+def tell_left(entries: Moved, fields: Collection[str]) -> None:
+    """Says which entries of the old booklet the new one, which has these form fields, does not have."""
+    left = [*entries.left, *(name for name, _ in entries.values if name not in fields)]
+    if left:
+        shown = ", ".join(left[:SHOWN]) + (" …" if len(left) > SHOWN else "")
+        click.echo(f"{len(left)} entries stay in the old booklet only: {shown}", err=True)
