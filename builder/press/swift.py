@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
-from contextlib import ExitStack
+from contextlib import ExitStack, suppress
 from functools import lru_cache, partial
 from itertools import islice
 from typing import Any
@@ -20,6 +20,8 @@ from builder.press.patches import replaced
 from builder.press.shaping import shaped_once
 
 _STYLED = re.compile(r'<(p|div|section)((?: [^<>]*?)?) style="([^"]*)"([^<>]*)>')
+_IMPLIED = (".//svg", ".//math", ".//table/tr")
+"""What only an HTML parser completes: the namespace of drawings and formulas, the body of a table."""
 _NOTES = re.compile(r"^::(?:footnote|note)-[a-z]+ \{.*\}\n", re.MULTILINE)
 
 
@@ -60,10 +62,11 @@ class Page(HTML):  # type: ignore[misc]  # the typesetter has no types
 
 def _read(html: str, usual: Callable[..., Any], *source: Any, **options: Any) -> Any:
     """The tree of a page: our templates are well-formed, and the XML parser takes a fortieth of the time for them."""
-    try:
-        return ElementTree.fromstring(html)
-    except ElementTree.ParseError:
-        return usual(*source, **options)
+    with suppress(ElementTree.ParseError):
+        tree = ElementTree.fromstring(html)
+        if tree.tag == "html" and all(tree.find(implied) is None for implied in _IMPLIED):
+            return tree
+    return usual(*source, **options)
 
 
 @lru_cache(maxsize=1)

@@ -109,11 +109,9 @@ def test_a_booklet_is_the_same_tree_for_the_xml_parser(sample: str, paper: Paper
     assert flat(ElementTree.fromstring(html)) == flat(tinyhtml5.parse(html, namespace_html_elements=False))
 
 
-def test_a_page_that_is_not_well_formed_is_read_as_html() -> None:
-    assert [e.tag for e in swift.Page(string="<p>a<br>b&nbsp;c").etree_element.iter()] == [
-        "html",
-        "head",
-        "body",
-        "p",
-        "br",
-    ]
+@pytest.mark.parametrize(
+    "html", ["<p>a<br>b&nbsp;c", "<p>a</p>", "<html><svg/></html>", "<html><table><tr><td>a</td></tr></table></html>"]
+)
+def test_a_page_that_needs_an_html_parser_gets_one(html: str) -> None:
+    expected = [element.tag for element in HTML(string=html).etree_element.iter()]
+    assert [element.tag for element in swift.Page(string=html).etree_element.iter()] == expected
