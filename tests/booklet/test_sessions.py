@@ -18,6 +18,7 @@ from builder.booklet.sessions import SessionPage, session_sections
 from builder.booklet.setlines import load_text, set_lines, side_words
 from builder.fields import SetField, parse
 from builder.plan.model import PlannedSession
+from builder.texts import load_words
 
 PAPERS = [*Paper]
 
@@ -73,6 +74,22 @@ def test_ten_slots_with_36_sets_stay_within_their_pages(paper: Paper) -> None:
     pages = print_booklet(ctx).pages_by_code()
     assert len(pages) == 2
     assert all(len(found) == (2 if paper.small else 1) for found in pages.values())
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("language", ["en", "de"])
+def test_every_caution_at_once_finds_room_on_a_full_day(paper: Paper, language: str) -> None:
+    """A minor who waits for a clinician, was hurt lately, and trains without safeties or a spotter."""
+    ctx = replace(busy(paper), edition=Edition.POCKET, words=load_words(language, busy(paper).plan.unit))
+    codes = ("minor", "no-safeties", "no-spotter", "clinician", "unscreened", "recent-limit")
+    one = print_booklet(replace(ctx, plan=replace(ctx.plan, cautions=codes)))
+    pages = one.pages_by_code()
+    assert all(len(found) == (2 if paper.small else 1) for found in pages.values())
+    text = _session_texts(one, ctx.plan.weeks[0].sessions[0])
+    said = [ctx.words(key) for code in codes if ctx.words.has(key := f"caution.session.{code}")]
+    assert len(said) == 5
+    assert all(_squeezed(sentence) in text for sentence in said)
 
 
 @pytest.mark.parametrize("paper", PAPERS)

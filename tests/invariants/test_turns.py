@@ -1,0 +1,129 @@
+"""What comes when, and what is said to come next: cadences, shares and heights of drills, tables of outcomes."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from itertools import pairwise
+
+from made.cases import Case, for_each_case
+from made.masses import Data
+from test_progress import close, share, trained
+
+from builder.plan import PlannedSlot, WeekKind
+
+FOR_LIFTER = ("no-safeties", "minor", "clinician", "recent-limit")
+
+
+def gated(case: Case) -> bool:
+    """Whether a caution keeps drills at or below the max; `test_gates` holds the cautions to the profile."""
+    return any(code in FOR_LIFTER for code in case.plan.cautions)
+
+
+def told(slot: PlannedSlot, name: str) -> Fraction:
+    """A fact of the reasons of a slot's first set, the last of its name before the deload or the bar."""
+    facts = [dict(reason.facts) for reason in slot.work[0].why if reason.step in ("hold", "pin-share")]
+    return Fraction(facts[-1][name])  # type: ignore[arg-type]
+
+
+@for_each_case
+def test_holds_go_up_by_their_rise_from_what_was_handled(case: Case) -> None:
+    """The share of the rule, or of what was really handled if that is less; then `rise` each time, up to `to`."""
+    for cue, slots in trained(case).items():
+        rule = case.rules[cue]["progression"]
+        for exposure, slot in slots.items():
+            if slot.kind != "hold":
+                continue
+            best, numbers = told(slot, "max_kg"), case.plan.lift(slot.lift)
+            assert numbers is not None
+            begin = min(share(rule["from"]), Fraction(numbers.held or numbers.handled) / best)
+            wanted = best * min(begin + share(rule.get("rise", "2 %")) * exposure, share(rule["to"]))
+            known = min(best, Fraction(numbers.estimate))
+            assert close(slot.work[0].target, min(wanted, known) if gated(case) else wanted)
+            capped = any(note.step.startswith("hold-capped") for note in slot.notes)
+            assert capped is (gated(case) and wanted > known + Fraction(1, 10**12))
+
+
+@for_each_case
+def test_pins_go_down_hole_by_hole_and_the_share_with_them(case: Case) -> None:
+    """From the first height to the last, in a straight line from the first share to the second."""
+    for cue, slots in trained(case).items():
+        rule = case.rules[cue]["progression"]
+        for exposure, slot in slots.items():
+            if slot.kind != "pins" or gated(case):
+                continue
+            high, low = (int(rule[key].replace("hole", "").replace("cm", "")) for key in ("from", "to"))
+            height = max(high - exposure, low)
+            first, last = (share(text) for text in rule.get("shares", ["80 %", "65 %"]))
+            way = Fraction(high - height, high - low) if high > low else Fraction(1)
+            assert close(slot.work[0].target, told(slot, "max_kg") * (first - (first - last) * way))
+            assert slot.pin is not None
+            if rule["from"].startswith("hole"):
+                assert slot.pin.hole == height
+            elif slot.pin.hole is None:
+                assert slot.pin.centimetres == height
+            else:
+                assert slot.pin.centimetres is not None
+                assert slot.pin.centimetres <= height or slot.pin.hole == 1
+
+
+@for_each_case
+def test_drills_come_at_their_cadence(case: Case) -> None:
+    """Counted in weeks from the first that they could come in; never twice in one session by one slot."""
+    weeks: dict[str, list[int]] = {}
+    for week, _, slot in case.slots():
+        if slot.drill and case.rule(slot) and not case.block["block"].get("rolling"):
+            weeks.setdefault(slot.cues[0], []).append(week.number)
+    for cue, numbers in weeks.items():
+        count, of = case.rules[cue]["progression"].get("every", "2 weeks").split()
+        apart = [later - earlier for earlier, later in pairwise(numbers)]
+        if of.startswith("week"):
+            assert all(gap % int(count) == 0 and gap > 0 for gap in apart)
+        assert all(gap >= (1 if of.startswith("week") else int(count)) for gap in apart)
+
+
+@for_each_case
+def test_what_is_said_to_come_next_is_what_comes_next(case: Case) -> None:
+    """When all goes as planned the next exposure has the load and the reps that the table of outcomes told."""
+    for cue, slots in trained(case).items():
+        rule = case.rules[cue]["progression"]
+        for exposure, slot in slots.items():
+            following = slots.get(exposure + 1)
+            if following is None or not slot.outcomes:
+                continue
+            rows = {row.after: row for row in slot.outcomes}
+            row = rows["all-reps"] if slot.kind != "double" else rows[_after(rule, slot)]
+            assert row.rung == following.work[0].rung
+            assert row.reps in (None, following.work[0].reps)
+
+
+def _after(rule: Data, slot: PlannedSlot) -> str:
+    """What it is for a range to go as planned: a rep more each time, until the top."""
+    return "top-reps" if slot.work[0].reps == int(rule["reps"].split("-")[1]) else "short-of-top"
+
+
+@for_each_case
+def test_after_a_miss_nothing_gets_heavier(case: Case) -> None:
+    """Repeated, or reduced: never more than today, and after two misses never more than after one."""
+    for week, _, slot in case.slots():
+        rows = {row.after: row.rung for row in slot.outcomes}
+        missed = [rung.mass for rung in (rows.get("missed-once"), rows.get("missed-twice")) if rung]
+        if week.kind is WeekKind.TRAINING and missed and slot.work[0].rung:
+            assert all(mass <= slot.work[0].rung.mass for mass in missed)
+
+
+@for_each_case
+def test_records_are_beaten_by_their_mark_and_not_by_a_rep_less(case: Case) -> None:
+    """A mark by load is a rep more than the best with at least that load, and one where nothing as heavy was done."""
+    for _, _, slot in case.slots():
+        numbers = case.plan.lift(slot.lift)
+        for planned in slot.work:
+            if planned.mark is None or planned.rung is None:
+                continue
+            assert numbers is not None
+            load = planned.rung.mass + numbers.own
+            as_heavy = [done.reps for done in numbers.performances if done.load >= load]
+            assert 1 <= planned.mark.reps <= 12
+            if planned.mark.basis == "load":
+                assert planned.mark.reps == max(as_heavy, default=0) + 1
+            else:
+                assert planned.mark.reps <= max(as_heavy, default=0) + 1
