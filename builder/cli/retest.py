@@ -9,11 +9,15 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from builder.cli.options import FILES, PLAIN_SPACES, Day, booklet_options, date_option
+from builder.cli.options import FILES, PLAIN_SPACES, Day, booklet_options, date_option, loaded
 from builder.cli.outcome import PROBLEMS, WRONG_USAGE, Stopped, show, show_json, stage, stop_at
+from builder.cli.read import read_all
+from builder.problem import Problem, Severity
 
 if TYPE_CHECKING:
     from builder.retest import Applied, Outcome
+
+SPOKEN = ("results", "made", "missed", "conditions", "notes", "bodyweight")
 
 
 @click.command()
@@ -27,6 +31,8 @@ if TYPE_CHECKING:
 @click.option("--note", "notes", multiple=True, metavar="TEXT", help='A note to a lift, "back squat: slow, but clean".')
 @click.option("--bodyweight", metavar="LOAD", help="The bodyweight of the day.")
 @click.option("--on", "tested", type=Day(), help="The day of the test (default: the day that counts as today).")
+@click.option("--form", "forms", multiple=True, type=click.Path(path_type=Path),
+              help="A booklet whose retest form was filled in; it takes the place of --result.")
 @click.option("--yes", "sure", is_flag=True, help="Take the results in spite of all doubts.")
 @click.option("--json", "as_json", is_flag=True, help="Print problems and what changed as JSON.")
 @booklet_options
@@ -43,7 +49,11 @@ def retest(verbose: bool, /, files: tuple[Path, ...], tested: date | None, on: d
     from builder.publish import Choices
     from builder.retest import Job, apply
 
-    outcome = _outcome(options, tested or on, as_json)
+    outcome = _of_form(options["forms"], files, tested, sure) if options["forms"] else None
+    if outcome is None:
+        outcome = _outcome(options, tested or on, as_json)
+    elif any(options[name] for name in SPOKEN):
+        raise click.UsageError("--form has the results; leave out the options that say some.")
     paper = Paper(options["paper"]) if options["paper"] else None
     choices = Choices(on, paper, options["theme"], Edition(options["edition"]), language=language)
     job = Job(files, choices, options["output"], options["replace"], sure)
@@ -55,12 +65,28 @@ def retest(verbose: bool, /, files: tuple[Path, ...], tested: date | None, on: d
     _show(done, language)
 
 
+def _of_form(forms: Sequence[Path], files: Sequence[Path], day: date | None, sure: bool) -> Outcome:
+    """What the retest form of a filled booklet says; the command ends when it is not clear, or somebody else's."""
+    from builder.logbook import outcome_of
+
+    log, unclear = read_all(forms)
+    outcome, problems = outcome_of(log, unclear, day)
+    stop_at(problems)
+    sources = loaded(files).sources
+    assert outcome is not None and sources is not None and sources.client is not None
+    name, client = log.manifest.client, sources.client.client.name
+    if name != client:
+        severity = Severity.WARNING if sure else Severity.ERROR
+        fact = f'the form is that of "{name}", and the profile that of "{client}"'
+        stop_at([Problem("form-other", None, fact, "If they are the same person, say --yes.", severity)])
+    return outcome
+
+
 def _outcome(options: dict[str, Any], day: date, as_json: bool) -> Outcome:
     """What was typed; problems in it end the command as wrong usage."""
     from builder.retest import Typed, understood_outcome
 
-    names = ("results", "made", "missed", "conditions", "notes", "bodyweight")
-    typed = Typed(**{name: options[name] for name in names})
+    typed = Typed(**{name: options[name] for name in SPOKEN})
     if not (typed.results or typed.missed):
         raise click.UsageError('Say what was tested, such as --result "back squat: 147.5 x 1".')
     outcome, problems = understood_outcome(typed, day)

@@ -5,6 +5,7 @@ from builder.logbook.form import Form, read_form
 from builder.logbook.luggage import Luggage, unpack
 from builder.logbook.merge import Answers, merge
 from builder.logbook.model import Entry, Log, SessionLog, TestLog
+from builder.logbook.outcome import outcome_of
 from builder.logbook.progress import Progress, progress
 from builder.logbook.resume import Moved, moved, overlay
 from builder.logbook.tell import as_csv, as_json, as_yaml
@@ -24,6 +25,7 @@ __all__ = [
     "as_yaml",
     "merge",
     "moved",
+    "outcome_of",
     "overlay",
     "progress",
     "read_form",

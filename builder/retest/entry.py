@@ -20,7 +20,7 @@ def entry_of(outcome: Outcome, one: LiftOutcome, conditions: Conditions, revisio
 
     Where nothing was good, the first missed attempt stands as the missed set.
     """
-    entry: dict[str, Value] = {"date": outcome.day.isoformat()}
+    entry: dict[str, Value] = {"date": outcome.day_of(one).isoformat()}
     if one.result is not None:
         entry |= {"load": amount_text(one.result.load), "reps": str(one.result.reps), "rir": plain(one.result.rir)}
     else:

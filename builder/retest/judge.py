@@ -34,7 +34,8 @@ def judge(outcome: Outcome, former: Plan, library: Movements, today: date) -> tu
 
     `former` is the plan of the profile before it. Nothing is doubted of a lift that was never tested, but its date.
     """
-    found: list[Problem] = [*_future(outcome.day, today)]
+    days = dict.fromkeys(outcome.day_of(one) for one in outcome.lifts)
+    found: list[Problem] = [problem for day in days for problem in _future(day, today)]
     for one in outcome.lifts:
         name = library.named(one.movement) or one.movement
         numbers = former.lift(name)
@@ -45,10 +46,10 @@ def judge(outcome: Outcome, former: Plan, library: Movements, today: date) -> tu
 
 
 def _of_lift(outcome: Outcome, one: LiftOutcome, numbers: LiftNumbers, client: Client) -> Iterator[Problem]:
-    yield from _dates(outcome.day, numbers.movement, [value.test for value in numbers.tests])
+    yield from _dates(outcome.day_of(one), numbers.movement, [value.test for value in numbers.tests])
     yield from _loadable(one, numbers, client.unit)
     if one.result is not None:
-        yield from _worth(one.result, likely(numbers, client, outcome.day), numbers, client)
+        yield from _worth(one.result, likely(numbers, client, outcome.day_of(one)), numbers, client)
 
 
 def _future(day: date, today: date) -> Iterator[Problem]:

@@ -24,8 +24,8 @@ class Result:
 class LiftOutcome:
     """One lift of the day. Without a `result` nothing was good, and there is at least one missed attempt.
 
-    `movement` is any name of it. What `conditions` leaves unsaid is carried over from the lift's last test, as far
-    as the block trains it so.
+    `movement` is any name of it, `day` its own day where lifts were tested on several. What `conditions` leaves unsaid
+    is carried over from the lift's last test, as far as the block trains it so.
     """
 
     movement: str
@@ -34,15 +34,20 @@ class LiftOutcome:
     missed: tuple[Amount, ...] = ()
     conditions: Conditions = field(default_factory=Conditions)
     note: str | None = None
+    day: date | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """All of one test day, each lift once."""
+    """All of one test, each lift once; `day` is the first day of it."""
 
     day: date
     lifts: tuple[LiftOutcome, ...]
     bodyweight: Amount | None = None
+
+    def day_of(self, one: LiftOutcome) -> date:
+        """The day on which a lift was tested."""
+        return one.day or self.day
 
 
 def amount_text(amount: Amount) -> str:

@@ -150,7 +150,7 @@ def _proved(
     assert client is not None
     for word, entry in entries.items():
         test = client.lifts[word].tests[-1]
-        assert str(test.revision) == entry["revision"] and test.day == outcome.day
+        assert str(test.revision) == entry["revision"] and test.day.isoformat() == entry["date"]
     changed = tuple((name, data, new[name]) for name, data in texts if new[name] != data)
     return Prepared(loaded, changed, loaded.problems)
 
