@@ -61,6 +61,10 @@ def retest(verbose: bool, /, files: tuple[Path, ...], tested: date | None, on: d
     if as_json:
         _show_json(done)
         return
+    if done.profiles and not done.done:
+        show(done.problems)
+        click.echo("The tests are in the profile, and the booklet is not made. Make it with: loadleaf build", err=True)
+        raise Stopped(PROBLEMS)
     stop_at(done.problems)
     _show(done, language)
 

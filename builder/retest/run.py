@@ -40,9 +40,10 @@ class Job:
 
 @dataclass(frozen=True, slots=True)
 class Applied:
-    """What a retest did: problems (with an error among them nothing was written), and else the change and the files.
+    """What a retest did: problems, and the change and the files when all was written.
 
-    `language` is the brand's, None where it names none.
+    With an error among the problems nothing was written, but for `profiles`: they are there where only the booklet
+    could not be put in place.     `language` is the brand's, None where it names none.
     """
 
     problems: tuple[Problem, ...]
@@ -112,7 +113,7 @@ def _rebuilt(outcome: Outcome, job: Job, prepared: Prepared, stage: Stage) -> Ap
     try:
         _put(written, prepared)
     except OSError as error:
-        return Applied((*told, _unwritable(written[-1].path, error)))
+        return Applied((*told, _unwritable(written[-1].path, error)), profiles=_grown(prepared))
     changed = tuple(Path(name) for name, *_ in prepared.changed)
     kept = tuple(kept_path(path) for path in changed)
     language = sources.brand.language if sources.brand else None
@@ -141,6 +142,11 @@ def _put(written: Sequence[Writing], prepared: Prepared) -> None:
             with suppress(OSError):
                 os.unlink(left)
     write_together(written)
+
+
+def _grown(prepared: Prepared) -> tuple[Path, ...]:
+    """The profiles that have their tests already, after a fault between two files."""
+    return tuple(Path(name) for name, _, new in prepared.changed if Path(name).read_bytes() == new)
 
 
 def _files(prepared: Prepared) -> list[Path]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from dataclasses import replace
 from datetime import timedelta
 from decimal import Decimal
@@ -146,6 +147,25 @@ def test_a_fault_while_writing_leaves_everything_as_it_was(tmp_path: Path, monke
     done = apply(outcome(), job(path))
     assert _codes(done) == ["output"] and "no space left" in done.problems[-1].fact
     _nothing_written(tmp_path)
+
+
+def test_a_booklet_that_cannot_be_put_in_place_leaves_the_profile_with_its_tests_and_says_so(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = folder(tmp_path)
+    usual = os.replace
+
+    def partly(source: str, target: Path) -> None:
+        if str(target).endswith(".pdf"):
+            raise PermissionError(13, "Permission denied", source, None, str(target))
+        usual(source, target)
+
+    monkeypatch.setattr("os.replace", partly)
+    done = apply(outcome(), job(path))
+    assert not done.done and _codes(done) == ["output"]
+    assert done.profiles == (path / "client.yaml",)
+    assert (path / "client.yaml").read_text() == NEW
+    assert not [p.name for p in path.iterdir() if p.suffix == ".part"]
 
 
 def test_while_another_run_holds_the_profile_this_one_is_turned_away(tmp_path: Path) -> None:

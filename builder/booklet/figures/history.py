@@ -37,7 +37,7 @@ def history_drawing(
     marks += [mark for t, place in zip(rated, places, strict=True) for mark in _dot(t, place, revision, accent)]
     missed = [(across.at(t.test.day.toordinal()), up.at(_amount(words, t.load))) for t in tests if t.test.missed]
     marks += [stroke for place in missed for stroke in _cross(place)]
-    marks += _values(words, rated, places, up)
+    marks += _values(words, rated, places, up, missed)
     marks += _dates(words, tests, across, height)
     return Drawing(width, height, _title(words, numbers.movement, tests), tuple(marks))
 
@@ -82,16 +82,20 @@ def _cross(place: Place) -> list[Mark]:
     ]
 
 
-def _values(words: Words, rated: Sequence[TestValue], places: Sequence[Place], up: Scale) -> list[Mark]:
-    """The value above each dot and its stroke; where dots stand close, the newer one's."""
+def _values(
+    words: Words, rated: Sequence[TestValue], places: Sequence[Place], up: Scale, missed: Sequence[Place]
+) -> list[Mark]:
+    """The value above each dot and its stroke; where dots stand close, the newer one's, and none across a cross."""
     marks: list[Mark] = []
     edge = float("inf")
     for test, (x, y) in reversed([*zip(rated, places, strict=True)]):
         text = words.amount(test.estimate or Decimal(0))
         half = wide(text) / 2
-        if x + half < edge:
-            top = up.at(_amount(words, test.spread.high)) if test.spread else y
-            marks.append(Label(x, round(min(y - 2.7, top - 0.9), 2), text, weight=600))
+        top = up.at(_amount(words, test.spread.high)) if test.spread else y
+        base = round(min(y - 2.7, top - 0.9), 2)
+        crossed = any(abs(a - x) < half + CROSS and base - 3 < b < base + CROSS for a, b in missed)
+        if x + half < edge and not crossed:
+            marks.append(Label(x, base, text, weight=600))
             edge = x - half - 1
     return marks
 
