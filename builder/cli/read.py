@@ -55,12 +55,12 @@ def read_all(filled: Sequence[Path]) -> tuple[Log, tuple[Problem, ...]]:
 
 def read_answers(filled: Sequence[Path]) -> tuple[Answers, tuple[Problem, ...]]:
     """The texts of some filled copies, with their conflicts; the command ends when a copy cannot be read."""
-    from builder.logbook import merge, read_form
+    from builder.logbook import fenced, merge, read_form
 
     forms: list[Form] = []
     refused: list[Problem] = []
     for path in filled:
-        form, problems = read_form(path)
+        form, problems = fenced(read_form, path)
         refused += problems
         forms += [form] if form else []
     stop_at(refused)
