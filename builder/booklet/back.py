@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from builder.booklet.coach_pages import Flow, flow
 from builder.booklet.context import Context
-from builder.booklet.figures.page import GUTTER, measure
+from builder.booklet.figures.page import GUTTER, drawn, measure
 from builder.booklet.figures.trend import trend_drawing
 from builder.booklet.glance import LiftChart
 from builder.booklet.model import Paper, Section
@@ -104,7 +104,10 @@ def records_section(ctx: Context) -> Section | None:
         return None
     size = (_half(ctx), TREND_HEIGHTS[ctx.paper])
     trends = tuple(
-        LiftChart(movement_title(n.movement, words), trend_drawing(words, n, len(plan.weeks), size, ctx.accent))
+        LiftChart(
+            movement_title(n.movement, words),
+            drawn(trend_drawing(words, n, len(plan.weeks), size, ctx.accent), ctx.theme),
+        )
         for n in plan.lifts
     )
     page = RecordPages(

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from builder.booklet.model import Edition, Paper
+from builder.booklet.theme import DEFAULT, Theme
 from builder.booklet.words import Words
 from builder.brand.model import Brand
 from builder.movements import Movements
@@ -61,3 +62,4 @@ class Context:
     coach_pages: tuple[CoachPage, ...] = ()
     logo: str | None = None
     accent: str = ACCENT
+    theme: Theme = DEFAULT

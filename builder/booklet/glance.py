@@ -8,7 +8,7 @@ from typing import Literal
 
 from builder.booklet.context import Context
 from builder.booklet.figures.draw import Drawing
-from builder.booklet.figures.page import half, measure
+from builder.booklet.figures.page import drawn, half, measure
 from builder.booklet.figures.tops import top_points, tops_drawing
 from builder.booklet.figures.weekly import week_points, weekly_drawing
 from builder.booklet.model import Section
@@ -160,10 +160,12 @@ def _charts(ctx: Context) -> tuple[tuple[LiftChart, ...], tuple[LiftChart, ...]]
     for numbers in main_lifts(plan):
         points = week_points(plan.weeks, numbers.movement)
         name = numbers.movement
-        weekly.append(LiftChart(movement_title(name, words), weekly_drawing(words, name, points, width, ctx.accent)))
+        chart = drawn(weekly_drawing(words, name, points, width, ctx.accent), ctx.theme)
+        weekly.append(LiftChart(movement_title(name, words), chart))
         heaviest = top_points(plan.weeks, numbers, points, carried(plan.client, numbers.about))
         if any(point.load is not None for point in heaviest):
-            tops.append(LiftChart(movement_title(name, words), tops_drawing(words, name, heaviest, width, ctx.accent)))
+            chart = drawn(tops_drawing(words, name, heaviest, width, ctx.accent), ctx.theme)
+            tops.append(LiftChart(movement_title(name, words), chart))
     return tuple(weekly), tuple(tops)
 
 

@@ -31,6 +31,7 @@ def make_booklet(ctx: Context) -> Booklet:
         language=words.language,
         paper=ctx.paper,
         edition=ctx.edition,
+        theme=ctx.theme.name,
         code=ctx.code,
         sections=sections,
         fields=fields,

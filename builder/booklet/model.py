@@ -71,7 +71,7 @@ class Section:
 class Booklet:
     """Everything that is printed. `fields` has each form field by its name; `code` ties pages to their plan.
 
-    `brand` stands at the foot of every page.
+    `brand` stands at the foot of every page; `theme` is the name of a folder of style sheets.
     """
 
     title: str
@@ -81,6 +81,7 @@ class Booklet:
     language: str
     paper: Paper
     edition: Edition
+    theme: str
     code: str
     sections: tuple[Section, ...]
     fields: tuple[FieldSpec, ...]

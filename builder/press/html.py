@@ -14,7 +14,6 @@ from builder.booklet.context import ACCENT
 from builder.booklet.grid import ASKED, ASKED_WIDTH, ROWS, grids
 from builder.booklet.model import Booklet, Edition, Paper
 
-DEFAULT_THEME = "default"
 PAPER_SHEETS = {Paper.A4: "a4", Paper.LETTER: "letter", Paper.A5: "a5", Paper.HALF_LETTER: "half-letter"}
 
 
@@ -25,7 +24,6 @@ class Look:
     `text` and `heading` are font families; give the press their faces.
     """
 
-    theme: str = DEFAULT_THEME
     accent: str = ACCENT
     text: str | None = None
     heading: str | None = None
@@ -40,9 +38,9 @@ def style_sheets(booklet: Booklet, look: Look | None = None, *, bleed: bool = Fa
     """The style sheets in order of precedence, `bleed` for a print shop; FileNotFoundError for an unknown theme."""
     look = look or Look()
     folder = places.styles()
-    theme = folder / "themes" / look.theme / "theme.css"
+    theme = folder / "themes" / booklet.theme / "theme.css"
     if not theme.is_file():
-        raise FileNotFoundError(f"there is no theme {look.theme!r}; themes: {', '.join(themes())}")
+        raise FileNotFoundError(f"there is no theme {booklet.theme!r}; themes: {', '.join(themes())}")
     shape = "small" if booklet.paper.small else "large"
     papers = (f"paper/{shape}.css", f"paper/{PAPER_SHEETS[booklet.paper]}.css")
     names = ("base.css", "matter.css", "print.css", *papers)

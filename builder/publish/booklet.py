@@ -16,6 +16,7 @@ from builder import __version__, places
 from builder.booklet.context import ACCENT, Context
 from builder.booklet.make import make_booklet
 from builder.booklet.model import Booklet, Edition, Paper
+from builder.booklet.theme import DEFAULT_THEME, Theme, theme
 from builder.booklet.words import Words
 from builder.brand import Brand
 from builder.explain import plan_json
@@ -23,7 +24,7 @@ from builder.intake import Loaded, Sources
 from builder.plan import Plan, make_plan
 from builder.press import DocumentMeta, PageLabel, Pressed, PressError, press, shipped
 from builder.press.colour import GROUND, LEAST, contrast, readable
-from builder.press.html import DEFAULT_THEME, Look, render, style_sheets, themes
+from builder.press.html import Look, render, style_sheets, themes
 from builder.problem import Problem, Severity, did_you_mean, listing
 from builder.publish.assets import Assets, gather
 from builder.texts import DEFAULT_LANGUAGE, load_texts, load_words
@@ -59,7 +60,7 @@ def publish(loaded: Loaded, choices: Choices, stage: Callable[[str], None] = lam
     sources = loaded.sources
     assert sources is not None
     assets, problems = gather(sources)
-    theme, wrong_theme = _theme(sources, choices)
+    name, wrong_theme = _theme(sources, choices)
     accent, too_pale = _accent(sources)
     if problems or wrong_theme:
         return Published(None, None, (*problems, *wrong_theme, *too_pale))
@@ -67,10 +68,10 @@ def publish(loaded: Loaded, choices: Choices, stage: Callable[[str], None] = lam
     plan = make_plan(sources)
     stage("booklet")
     words = load_words(_language(sources, choices), plan.unit)
-    context = _context(sources, plan, words, assets, choices, loaded, accent)
+    context = _context(sources, plan, words, assets, choices, loaded, accent, theme(name))
     booklet = make_booklet(context)
     stage("pages")
-    look = Look(theme, accent, assets.text, assets.heading)
+    look = Look(accent, assets.text, assets.heading)
     html, sheets = render(booklet), style_sheets(booklet, look, bleed=choices.bleed)
     stage("PDF")
     try:
@@ -95,7 +96,8 @@ def suggested_name(sources: Sources) -> str:
 
 
 def _context(
-    sources: Sources, plan: Plan, words: Words, assets: Assets, choices: Choices, loaded: Loaded, accent: str
+    sources: Sources, plan: Plan, words: Words, assets: Assets, choices: Choices, loaded: Loaded, accent: str,
+    look: Theme,
 ) -> Context:
     return Context(
         plan=plan,
@@ -112,6 +114,7 @@ def _context(
         coach_pages=assets.pages,
         logo=assets.logo,
         accent=accent,
+        theme=look,
     )
 
 

@@ -1,8 +1,11 @@
-"""How wide figures may be on each paper."""
+"""How wide figures may be on each paper, and how a theme has them drawn."""
 
 from __future__ import annotations
 
+from builder.booklet.figures.draw import Drawing
+from builder.booklet.figures.outlined import outlined
 from builder.booklet.model import Paper
+from builder.booklet.theme import Theme
 
 GUTTER = 6.0
 
@@ -17,3 +20,8 @@ def measure(paper: Paper) -> float:
 def half(paper: Paper) -> float:
     """Width in mm of one of two figures side by side; the whole measure on small paper."""
     return measure(paper) if paper.small else (measure(paper) - GUTTER) / 2
+
+
+def drawn(drawing: Drawing, theme: Theme) -> Drawing:
+    """A figure as the theme has it drawn."""
+    return outlined(drawing) if theme.outlined else drawing
