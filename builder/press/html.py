@@ -43,7 +43,7 @@ def style_sheets(booklet: Booklet, look: Look | None = None, *, bleed: bool = Fa
         raise FileNotFoundError(f"there is no theme {booklet.theme!r}; themes: {', '.join(themes())}")
     shape = "small" if booklet.paper.small else "large"
     papers = (f"paper/{shape}.css", f"paper/{PAPER_SHEETS[booklet.paper]}.css")
-    names = ("base.css", "matter.css", "print.css", *papers)
+    names = ("base.css", "matter.css", "print.css", "cover.css", *papers)
     sheets = [(folder / name).read_text(encoding="utf-8") for name in names]
     edge = [(folder / "bleed.css").read_text(encoding="utf-8")] if bleed else []
     return (*sheets, _grids(booklet), theme.read_text(encoding="utf-8"), _brand_rules(look), *edge)
