@@ -21,8 +21,8 @@ from builder.plan.numbers import carried
 from builder.training.records import Performance
 
 MOST_REPS = 10
-MOST_LIFTS = 4
-"""Lifts in one record table."""
+MOST_LIFTS = {True: 2, False: 4}
+"""Lifts in one record table, on small paper and on large, so that every cell is at least 14 mm wide."""
 PARTS: tuple[RecordPart, ...] = ("load", "date")
 TREND_HEIGHTS = {Paper.A4: 44.0, Paper.LETTER: 40.0, Paper.A5: 62.0, Paper.HALF_LETTER: 62.0}
 
@@ -116,7 +116,7 @@ def records_section(ctx: Context) -> Section | None:
         words("records.reps"),
         words("records.best"),
         words("records.new"),
-        tuple(_record_table(ctx, lifts) for lifts in _shared_out(plan.lifts)),
+        tuple(_record_table(ctx, lifts) for lifts in _shared_out(ctx)),
         words("records.trend"),
         words("records.trend.caption"),
         trends,
@@ -135,7 +135,7 @@ def _record_fields(ctx: Context) -> tuple[FieldSpec, ...]:
     """In the order in which the tables are read: row by row, load before date."""
     return tuple(
         _record_field(ctx, numbers, reps, part)
-        for lifts in _shared_out(ctx.plan.lifts)
+        for lifts in _shared_out(ctx)
         for reps in range(1, MOST_REPS + 1)
         for numbers in lifts
         for part in PARTS
@@ -148,9 +148,10 @@ def _record_field(ctx: Context, numbers: LiftNumbers, reps: int, part: RecordPar
     return FieldSpec(write(RecordField(number, reps, part)), "text", label, align="center", font_size=9)
 
 
-def _shared_out(lifts: tuple[LiftNumbers, ...]) -> list[tuple[LiftNumbers, ...]]:
+def _shared_out(ctx: Context) -> list[tuple[LiftNumbers, ...]]:
     """The lifts in as few tables as hold them, of nearly equal size."""
-    tables = -(-len(lifts) // MOST_LIFTS)
+    lifts = ctx.plan.lifts
+    tables = -(-len(lifts) // MOST_LIFTS[ctx.paper.small])
     each = -(-len(lifts) // tables)
     return [lifts[i : i + each] for i in range(0, len(lifts), each)]
 
