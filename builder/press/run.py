@@ -139,7 +139,7 @@ def _write(
     labels: Sequence[PageLabel],
 ) -> bytes:
     """The bytes of the file, with all that the typesetter leaves out added just before they are written."""
-    from builder.press import swift
+    from builder.press import lean
 
     font = values.value_font((place.spec for place in placed), _form_font())
     finish.describe(document, meta)
@@ -152,9 +152,9 @@ def _write(
         finish.number_pages(pdf, labels)
         finish.mark_bleed(pdf)
         finish.open_at_cover(pdf)
-        swift.compress_once(pdf)
+        lean.settle(pdf)
 
-    with swift.kept_page_references():
+    with lean.writing():
         written: bytes = document.write_pdf(
             finisher=finisher, pdf_variant="pdf/a-3a", pdf_identifier=meta.identifier.encode("utf-8")
         )

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 import re
-import zlib
-from collections.abc import Iterator
-from contextlib import contextmanager
 from functools import lru_cache
+from itertools import islice
 from typing import Any
 
-import pydyf
-from weasyprint import CSS, HTML
+from weasyprint import CSS, HTML, Document
 from weasyprint.css.counters import CounterStyle
 from weasyprint.html import UA
+from weasyprint.layout import page as page_layout
+
+from builder.press.patches import replaced
 
 _STYLED = re.compile(r'<(p|div|section)((?: [^<>]*?)?) style="([^"]*)"([^<>]*)>')
 _NOTES = re.compile(r"^::(?:footnote|note)-[a-z]+ \{.*\}\n", re.MULTILINE)
@@ -23,6 +23,23 @@ class Page(HTML):  # type: ignore[misc]  # the typesetter has no types
 
     Those rules match every element, and each match costs a style of its own: a fifth of the memory.
     """
+
+    def render(self, *arguments: Any, **options: Any) -> Document:
+        """The laid-out document, without what only the layout needed: a sixth of the memory."""
+        contexts: list[Any] = []
+        build = Document._build_layout_context
+
+        def noted(*parts: Any) -> Any:
+            contexts.append(build(*parts))
+            return contexts[0]
+
+        styled = {"set_page_type_computed_styles": PageStyles()}
+        with replaced(Document, {"_build_layout_context": noted}), replaced(page_layout, styled):
+            document = super().render(*arguments, **options)
+        for context in contexts:
+            context.target_collector = context.style_for = None
+            context.tables.clear()
+        return document
 
     def _ua_stylesheets(self, forms: bool = False) -> list[CSS]:
         return [_built_in()]
@@ -56,28 +73,26 @@ def _important(style: str) -> str:
     return "".join(f"{part.strip()} !important; " for part in style.split(";") if part.strip())
 
 
-@contextmanager
-def kept_page_references() -> Iterator[None]:
-    """pydyf lists its page references anew at each look, 25,000 times a booklet; here it does when pages are added."""
-    usual = pydyf.PDF.page_references
+class PageStyles:
+    """Computes the styles of a page and its margins once for all pages of a kind; the typesetter does it for each."""
 
-    def kept(pdf: Any) -> tuple[bytes, ...]:
-        known = pdf.__dict__.get("kept_references", ())
-        if len(known) * 3 != len(pdf.pages["Kids"]):
-            known = pdf.kept_references = usual.fget(pdf)
-        return tuple(known)
+    def __init__(self) -> None:
+        self.usual = page_layout.set_page_type_computed_styles
+        self.known: dict[tuple[Any, ...], dict[str | None, Any]] = {}
 
-    pydyf.PDF.page_references = property(kept)
-    try:
-        yield
-    finally:
-        pydyf.PDF.page_references = usual
+    def __call__(self, page_type: Any, html: Any, style_for: Any) -> None:
+        computed, kind = style_for.get_computed_styles(), _kind(page_type, style_for)
+        if kind in self.known:
+            computed.update({(page_type, part): style for part, style in self.known[kind].items()})
+            return
+        before = len(computed)
+        self.usual(page_type, html, style_for)
+        self.known[kind] = {part: computed[of, part] for of, part in islice(computed, before, None)}
 
 
-def compress_once(pdf: Any) -> None:
-    """Compress each stream now: pydyf would do it twice, to write it and to work out the file's identifier."""
-    for made in pdf.objects:
-        if isinstance(made, pydyf.Stream) and made.compress:
-            plain = b"\n".join(pydyf._to_bytes(part) for part in made.stream)
-            made.stream = [zlib.compress(plain, level=9)]
-            made.extra["Filter"], made.compress = "/FlateDecode", False
+def _kind(page_type: Any, style_for: Any) -> tuple[Any, ...]:
+    """What page rules can tell apart: the number of a page only when some rule counts pages with :nth()."""
+    rules = (rule for sheet, _, _ in style_for._sheets for rule in sheet.page_rules)
+    if any(selector.index is not None for _, choices, _ in rules for _, _, selector in choices):
+        return tuple(page_type)
+    return (page_type.side, page_type.blank, page_type.index == 0, page_type.name)

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import zlib
-
-import pydyf
+import pytest
+from weasyprint import CSS, HTML
 from weasyprint.html import UA
+from weasyprint.layout import page as page_layout
 
 from builder.press import swift
 
@@ -29,19 +29,39 @@ def test_the_built_in_sheet_loses_the_rules_for_notes_and_nothing_else() -> None
     assert "\n::marker {" in trimmed
 
 
-def test_page_references_follow_the_pages_and_are_given_back() -> None:
-    usual, pdf = pydyf.PDF.page_references, pydyf.PDF()
-    with swift.kept_page_references():
-        assert pdf.page_references == ()
-        pdf.add_page(pydyf.Dictionary({"Type": "/Page"}))
-        assert pdf.page_references == usual.fget(pdf) != ()
-    assert pydyf.PDF.page_references is usual
+SHEET = "@page { size: 100px 100px; margin: 20px; @top-left { content: counter(page) } } p { break-after: page }"
+COUNTING = SHEET + "@page :nth(2) { size: 100px 90px }"
 
 
-def test_a_stream_is_compressed_once_and_holds_the_same() -> None:
-    pdf, stream = pydyf.PDF(), pydyf.Stream([b"0 0 m", b"1 1 l"], compress=True)
-    pdf.add_object(stream)
-    expected = stream.data
-    swift.compress_once(pdf)
-    assert zlib.decompress(stream.stream[0]) == b"0 0 m\n1 1 l"
-    assert (stream.data, stream.compress) == (expected, False)
+def laid_out(css: str, kind: type[HTML]) -> list[tuple[object, ...]]:
+    """Size, boxes and words of each of three pages."""
+    html = "<html lang=en><body><p id=one>one</p><p>two <a href='#one'>back</a></p><p>three</p></body></html>"
+    document = kind(string=html).render(stylesheets=[CSS(string=css)])
+    boxes = [list(page._page_box.descendants()) for page in document.pages]
+    return [
+        (
+            page.width,
+            page.height,
+            [link[:3] for link in page.links],
+            [(b.element_tag, getattr(b, "text", ""), b.position_x) for b in parts],
+        )
+        for page, parts in zip(document.pages, boxes, strict=True)
+    ]
+
+
+@pytest.mark.parametrize("css", [SHEET, COUNTING])
+def test_pages_of_a_kind_share_their_styles_and_nothing_moves(css: str) -> None:
+    usual = page_layout.set_page_type_computed_styles
+    assert laid_out(css, swift.Page) == laid_out(css, HTML)
+    assert page_layout.set_page_type_computed_styles is usual
+
+
+def test_page_styles_are_computed_once_for_each_kind_of_page(monkeypatch: pytest.MonkeyPatch) -> None:
+    usual, calls = page_layout.set_page_type_computed_styles, []
+    monkeypatch.setattr(page_layout, "set_page_type_computed_styles", lambda *a: calls.append(a) or usual(*a))
+    laid_out(SHEET, swift.Page)
+    assert len(calls) == 3, "the first page, the first left page, the first other right page"
+    calls.clear()
+    html = "<html><body>" + "<p>x</p>" * 9
+    swift.Page(string=html).render(stylesheets=[CSS(string=SHEET)])
+    assert len(calls) == 3
