@@ -24,12 +24,26 @@ class Span:
     source: str = ""
 
 
+@dataclass(frozen=True, slots=True, order=True)
+class Cell:
+    """Where something stands in a filled PDF: the page counts from 1 (0 where no page shows it), the field by name."""
+
+    file: str
+    page: int
+    field: str
+
+    def as_text(self) -> str:
+        """`file, page 17, field w03-d1-s1-t2-load`."""
+        page = f", page {self.page}" if self.page else ""
+        return f"{self.file}{page}, field {self.field}"
+
+
 @dataclass(frozen=True, slots=True)
 class Problem:
     """One thing to mend: `fact` says what is wrong, `help` what is expected and how to write it."""
 
     code: str
-    span: Span | None
+    span: Span | Cell | None
     fact: str
     help: str
     severity: Severity = Severity.ERROR
@@ -39,6 +53,8 @@ class Problem:
         if self.span is None:
             return f"{self.severity}: {self.fact} [{self.code}]\n  {self.help}"
         at = self.span
+        if isinstance(at, Cell):
+            return f"{at.as_text()}: {self.severity}: {self.fact} [{self.code}]\n  {self.help}"
         lines = [f"{at.file}:{at.line}:{at.column}: {self.severity}: {self.fact} [{self.code}]"]
         if at.source:
             gutter = f"{at.line:>5} | "
@@ -51,21 +67,24 @@ class Problem:
     def as_json(self) -> dict[str, object]:
         """The same facts for a program."""
         at = self.span
-        return {
-            "code": self.code,
-            "severity": str(self.severity),
-            "file": at.file if at else None,
-            "line": at.line if at else None,
-            "column": at.column if at else None,
-            "fact": self.fact,
-            "help": self.help,
-        }
+        place: dict[str, object] = {"file": at.file if at else None}
+        if isinstance(at, Cell):
+            place |= {"page": at.page or None, "field": at.field}
+        else:
+            place |= {"line": at.line if at else None, "column": at.column if at else None}
+        return {"code": self.code, "severity": str(self.severity), **place, "fact": self.fact, "help": self.help}
 
 
 def in_order(problems: Iterable[Problem]) -> tuple[Problem, ...]:
     """Problems sorted by file and place, each once; those without a place come last."""
-    unique = dict.fromkeys(problems)
-    return tuple(sorted(unique, key=lambda p: (p.span is None, p.span or Span("", 0, 0), p.code)))
+    return tuple(sorted(dict.fromkeys(problems), key=_place))
+
+
+def _place(problem: Problem) -> tuple[object, ...]:
+    at = problem.span
+    if isinstance(at, Cell):
+        return False, at.file, at.page, 0, at.field, problem.code
+    return at is None, *((at.file, at.line, at.column, "") if at else ("", 0, 0, "")), problem.code
 
 
 def closest(word: str, known: Sequence[str]) -> str | None:

@@ -43,7 +43,7 @@ GUIDE = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 STARTER = ROOT / "templates" / "starter"
 SPAN = re.compile(r"`([^`\n]+)`")
 CODE = re.compile(r"[a-z]+(-[a-z]+)*")
-PROBLEM_MAKERS = {"Problem", "wrong", "_problem", "problem", "stop", "fault"}
+PROBLEM_MAKERS = {"Problem", "Refused", "wrong", "_problem", "problem", "stop", "fault"}
 COMMANDS = dict(loadleaf.commands)
 Row = list[str]
 

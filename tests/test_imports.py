@@ -37,6 +37,7 @@ MAY_IMPORT: dict[str, set[str]] = {
         "scalars",
         "training",
     },
+    "carried": {"booklet", "fields", "movements", "plan", "quantity", "training"},
     "explain": {"booklet", "plan", "quantity", "training"},
     "texts": {"booklet", "places", "quantity"},
     "press": {"booklet", "fields", "places", "problem"},
@@ -59,6 +60,7 @@ PURE = (
     "plan",
     "review",
     "booklet",
+    "carried",
     "fields",
 )
 IMPURE_MODULES = {

@@ -8,7 +8,7 @@ from typing import get_args
 
 from builder import fields
 from builder.booklet.context import Context
-from builder.booklet.model import Section
+from builder.booklet.model import Edition, Section
 from builder.booklet.names import page_code, running_head, session_anchor, session_title, slot_name, week_anchor
 from builder.booklet.planview import Note, slot_notes
 from builder.booklet.reasons import reason_sentence
@@ -129,7 +129,7 @@ def _page(ctx: Context, tested: Tested, *, last: bool) -> TestPage:
     return TestPage(
         title=words("test.lift", lift=slot_name(slot, words)),
         kicker=words("test.kicker", title=session_title(session, words), day=words.day(session.on)),
-        week_link=week_anchor(session.week),
+        week_link=week_anchor(session.week) if ctx.edition is Edition.PERSONAL else "",
         badge=words("tone.test"),
         name=slot_name(slot, words),
         minutes=words("session.minutes", minutes=session.minutes),

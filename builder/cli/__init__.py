@@ -14,8 +14,10 @@ from builder.cli.doctor import doctor
 from builder.cli.explain import explain
 from builder.cli.impose import impose
 from builder.cli.outcome import OUR_FAULT, Stopped
+from builder.cli.read import read
 from builder.cli.schema import schema
 from builder.cli.start import start
+from builder.cli.unpack import unpack
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
@@ -31,7 +33,7 @@ def loadleaf(context: click.Context, verbose: bool) -> None:
     context.obj = verbose
 
 
-for _command in (start, check, build, explain, impose, schema, doctor):
+for _command in (start, check, build, explain, read, unpack, impose, schema, doctor):
     loadleaf.add_command(_command)
 
 

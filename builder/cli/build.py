@@ -26,6 +26,7 @@ EDITIONS = ("personal", "pocket", "log")
 @click.option("--edition", type=click.Choice(EDITIONS), default="personal", show_default=True, help="Which pages.")
 @click.option("--no-fields", is_flag=True, help="Leave the form fields out: for print only.")
 @click.option("--bleed", is_flag=True, help="For a print shop: 3 mm of bleed, crop marks and no form fields.")
+@click.option("--no-sources", is_flag=True, help="Keep the coach's rules out of the file: carry the profile only.")
 @click.option("--replace", is_flag=True, help="Overwrite a PDF even if it holds filled fields.")
 @date_option
 @click.pass_obj
@@ -39,6 +40,7 @@ def build(
     edition: str,
     no_fields: bool,
     bleed: bool,
+    no_sources: bool,
     replace: bool,
     on: date,
 ) -> None:
@@ -52,10 +54,11 @@ def build(
     target = output or Path(suggested_name(result.sources))
     guard(target, [Path(name) for name, _ in result.texts], replace=replace)
     fillable = not (no_fields or bleed)
-    choices = Choices(on, Paper(paper) if paper else None, theme, Edition(edition), fillable, language, bleed)
+    size, whole = Paper(paper) if paper else None, not no_sources
+    choices = Choices(on, size, theme, Edition(edition), fillable, language, bleed, whole)
     done = publish(result, choices, lambda name: stage(verbose, name))
     stop_at(done.problems)
     assert done.pressed is not None
     write(target, done.pressed.pdf)
-    size = len(done.pressed.pdf) / 1024
-    click.echo(f"{target}: {done.pressed.pages} pages, {done.pressed.field_count} fields, {size:.0f} KiB")
+    large = len(done.pressed.pdf) / 1024
+    click.echo(f"{target}: {done.pressed.pages} pages, {done.pressed.field_count} fields, {large:.0f} KiB")

@@ -48,3 +48,13 @@ def write(target: Path, pdf: bytes) -> None:
 
 def _problem(code: str, fact: str, help_: str) -> Problem:
     return Problem(code, None, fact, help_)
+
+
+def write_text(target: Path, text: str, inputs: Sequence[Path]) -> None:
+    """A text file, whole or not at all; a file that is there is replaced, but no input and no folder."""
+    if target.resolve() in [path.resolve() for path in inputs]:
+        stop_at([_problem("output-source", f"{target} is one of the inputs", "Name another file after -o.")])
+    if target.is_dir() or not target.parent.is_dir():
+        fact = f"{target} is no file that can be written"
+        stop_at([_problem("output-folder", fact, "Name a file in a folder that is there.")])
+    write(target, text.encode())

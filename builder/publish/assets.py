@@ -21,12 +21,16 @@ BRAND_TEXT, BRAND_HEADING = "Brand Text", "Brand Heading"
 
 @dataclass(frozen=True, slots=True)
 class Assets:
-    """A brand's files. `root` is the folder that they may be read from, None without a brand."""
+    """A brand's files. `root` is the folder that they may be read from, None without a brand.
+
+    `carried` has what may travel inside the booklet, by its path below the root.
+    """
 
     root: Path | None = None
     logo: str | None = None
     faces: tuple[Face, ...] = ()
     pages: tuple[CoachPage, ...] = ()
+    carried: tuple[tuple[str, bytes], ...] = ()
 
     @property
     def text(self) -> str | None:
@@ -51,7 +55,8 @@ def gather(sources: Sources) -> tuple[Assets, tuple[Problem, ...]]:
         finder.problem("logo-size", "the logo is larger than 2 MiB", "Save it smaller, best as SVG.", "brand", "logo")
     faces = tuple(finder.faces(brand))
     pages = tuple(finder.pages(brand))
-    return Assets(root, logo.as_uri() if logo else None, faces, pages), tuple(finder.problems)
+    carried = tuple((str(file.relative_to(root)), file.read_bytes()) for file in finder.own(logo, brand))
+    return Assets(root, logo.as_uri() if logo else None, faces, pages, carried), tuple(finder.problems)
 
 
 class _Finder:
@@ -84,6 +89,11 @@ class _Finder:
                 found = self.file(font.file, FONT_ENDINGS, "brand", key, place, "file")
                 if found is not None:
                     yield _face(family, font, found)
+
+    def own(self, logo: Path | None, brand: Brand) -> Iterator[Path]:
+        """The coach's own files; those of fonts stay behind, since their licences seldom let them be passed on."""
+        yield from [logo] if logo else []
+        yield from (file for name in brand.pages if (file := (self.root / name).resolve()).is_file())
 
     def pages(self, brand: Brand) -> Iterator[CoachPage]:
         for place, name in enumerate(brand.pages):

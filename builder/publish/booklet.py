@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import base64
 import hashlib
-import json
 import re
 import unicodedata
 from collections.abc import Callable
@@ -27,12 +26,16 @@ from builder.press.colour import GROUND, LEAST, contrast, readable
 from builder.press.html import Look, render, style_sheets, themes
 from builder.problem import Problem, Severity, did_you_mean, listing
 from builder.publish.assets import Assets, gather
+from builder.publish.carry import attachments, baggage, plan_bytes
 from builder.texts import DEFAULT_LANGUAGE, load_texts, load_words
 
 
 @dataclass(frozen=True, slots=True)
 class Choices:
-    """What the caller chose; None takes what the brand says, then the default. `bleed` is for a print shop."""
+    """What the caller chose; None takes what the brand says, then the default.
+
+    `bleed` is for a print shop, whose file carries nothing. With `whole` false the coach's rules do not travel along.
+    """
 
     on: date
     paper: Paper | None = None
@@ -41,6 +44,7 @@ class Choices:
     fillable: bool = True
     language: str | None = None
     bleed: bool = False
+    whole: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +63,9 @@ def publish(loaded: Loaded, choices: Choices, stage: Callable[[str], None] = lam
     """
     sources = loaded.sources
     assert sources is not None
-    assets, problems = gather(sources)
+    assets, missing = gather(sources)
+    bags, mixed = baggage(loaded, assets, whole=choices.whole)
+    problems = (*missing, *mixed)
     name, wrong_theme = _theme(sources, choices)
     accent, too_pale = _accent(sources)
     if problems or wrong_theme:
@@ -68,8 +74,10 @@ def publish(loaded: Loaded, choices: Choices, stage: Callable[[str], None] = lam
     plan = make_plan(sources)
     stage("booklet")
     words = load_words(_language(sources, choices), plan.unit)
-    context = _context(sources, plan, words, assets, choices, loaded, accent, theme(name))
+    told = plan_bytes(plan_json(plan, words))
+    context = _context(sources, plan, words, assets, choices, loaded, accent, _code(told), theme(name))
     booklet = make_booklet(context)
+    luggage = attachments(context, booklet, name, bags, told, whole=choices.whole)
     stage("pages")
     look = Look(accent, assets.text, assets.heading)
     html, sheets = render(booklet), style_sheets(booklet, look, bleed=choices.bleed)
@@ -80,6 +88,7 @@ def publish(loaded: Loaded, choices: Choices, stage: Callable[[str], None] = lam
             roots=[places.styles(), *([assets.root] if assets.root else [])],
             fields={spec.name: spec for spec in booklet.fields},
             meta=_meta(booklet, context, choices),
+            attachments=() if choices.bleed else luggage,
             labels=(PageLabel(0, "D"),),
             faces=(*shipped(), *assets.faces),
             fillable=choices.fillable,
@@ -96,7 +105,14 @@ def suggested_name(sources: Sources) -> str:
 
 
 def _context(
-    sources: Sources, plan: Plan, words: Words, assets: Assets, choices: Choices, loaded: Loaded, accent: str,
+    sources: Sources,
+    plan: Plan,
+    words: Words,
+    assets: Assets,
+    choices: Choices,
+    loaded: Loaded,
+    accent: str,
+    code: str,
     look: Theme,
 ) -> Context:
     return Context(
@@ -107,7 +123,7 @@ def _context(
         paper=choices.paper or Paper(sources.brand.paper if sources.brand and sources.brand.paper else Paper.A4),
         edition=choices.edition,
         library=sources.movements,
-        code=_code(plan, words),
+        code=code,
         made_on=choices.on,
         version=__version__,
         sources=tuple(Path(name).name for name, _ in loaded.texts),
@@ -118,10 +134,9 @@ def _context(
     )
 
 
-def _code(plan: Plan, words: Words) -> str:
-    """Eight letters and digits that tell this plan from any other; printed on every log page."""
-    text = json.dumps(plan_json(plan, words), sort_keys=True, ensure_ascii=False)
-    return base64.b32encode(hashlib.sha256(text.encode()).digest())[:8].decode()
+def _code(told: bytes) -> str:
+    """Eight letters and digits that tell this plan, told as JSON, from any other; printed on every log page."""
+    return base64.b32encode(hashlib.sha256(told).digest())[:8].decode()
 
 
 def _theme(sources: Sources, choices: Choices) -> tuple[str, tuple[Problem, ...]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from io import BytesIO
 
@@ -15,7 +16,7 @@ from builder.booklet.model import Edition, Paper
 from builder.booklet.testday import tested_lifts as in_order
 from builder.fields import parse
 from builder.press.colour import contrast, readable
-from builder.press.html import Look, style_sheets, themes
+from builder.press.html import Look, render, style_sheets, themes
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -41,6 +42,15 @@ def test_smaller_editions_have_the_pages_they_are_named_for(paper: Paper) -> Non
     assert {s.template for s in pocket.sections} <= {"cover", "session", "log", "session_log", "test_lift"}
     assert {s.template for s in log.sections} == {"log", "test_lift"}
     assert whole == {spec.name for spec in pocket.fields} == {spec.name for spec in log.fields}
+
+
+@pytest.mark.parametrize("edition", [*Edition])
+@pytest.mark.parametrize("name", NAMES)
+def test_every_link_within_the_booklet_has_its_target(name: str, edition: Edition) -> None:
+    html = render(make_booklet(replace(context(name, Paper.A5), edition=edition)))
+    targets = set(re.findall(r'\bid="([^"]+)"', html))
+    links = set(re.findall(r'href="#([^"]+)"', html))
+    assert links <= targets
 
 
 @pytest.mark.slow
