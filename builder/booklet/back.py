@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from builder.booklet.coach_pages import Flow, flow
 from builder.booklet.context import Context
-from builder.booklet.figures.page import GUTTER, drawn, measure
+from builder.booklet.figures.page import GUTTER, drawn
 from builder.booklet.figures.trend import trend_drawing
 from builder.booklet.glance import LiftChart
 from builder.booklet.model import Paper, Section
@@ -151,7 +151,7 @@ def _record_field(ctx: Context, numbers: LiftNumbers, reps: int, part: RecordPar
 def _shared_out(ctx: Context) -> list[tuple[LiftNumbers, ...]]:
     """The lifts in as few tables as hold them, of nearly equal size."""
     lifts = ctx.plan.lifts
-    tables = -(-len(lifts) // MOST_LIFTS[ctx.paper.small])
+    tables = -(-len(lifts) // MOST_LIFTS[ctx.sheet.facing])
     each = -(-len(lifts) // tables)
     return [lifts[i : i + each] for i in range(0, len(lifts), each)]
 
@@ -181,7 +181,7 @@ def _best_note(words: Words, done: Performance, reps: int) -> str:
 
 def _half(ctx: Context) -> float:
     """Two trends stand side by side on every paper."""
-    return round((measure(ctx.paper) - GUTTER) / 2, 2)
+    return round((ctx.sheet.width - GUTTER) / 2, 2)
 
 
 def reference_section(ctx: Context) -> Section:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from builder.booklet.model import Edition, Paper
+from builder.booklet.sheet import Sheet, sheet
 from builder.booklet.theme import DEFAULT, Theme
 from builder.booklet.words import Words
 from builder.brand.model import Brand
@@ -63,3 +64,8 @@ class Context:
     logo: str | None = None
     accent: str = ACCENT
     theme: Theme = DEFAULT
+
+    @property
+    def sheet(self) -> Sheet:
+        """The measures of the paper in the theme."""
+        return sheet(self.paper, self.theme)

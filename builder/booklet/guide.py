@@ -102,7 +102,7 @@ def guide_section(ctx: Context) -> Section | None:
 
 def _side(ctx: Context, rung: Rung) -> Drawing:
     plates = {plate.label: plate.mass for plate, _ in Racks(ctx.plan.client).plates()}
-    height = 34.0 if ctx.paper.small else 42.0
+    height = 34.0 if ctx.sheet.facing else 42.0
     return drawn(side_drawing(ctx.words, rung, plates, height, ctx.brand.colours.plates), ctx.theme)
 
 

@@ -32,6 +32,8 @@ def make_booklet(ctx: Context) -> Booklet:
         paper=ctx.paper,
         edition=ctx.edition,
         theme=ctx.theme.name,
+        facing=ctx.sheet.facing,
+        zoom=ctx.sheet.zoom,
         code=ctx.code,
         sections=sections,
         fields=fields,

@@ -122,7 +122,7 @@ def _card(ctx: Context, numbers: LiftNumbers) -> LiftCard:
         ),
         tests=tuple(_test_row(words, value, value is numbers.chosen, own) for value in reversed(numbers.tests)),
         chart=drawn(
-            spread_drawing(words, numbers.movement, numbers.spread, numbers.equation, half(ctx.paper), ctx.accent),
+            spread_drawing(words, numbers.movement, numbers.spread, numbers.equation, half(ctx.sheet), ctx.accent),
             ctx.theme,
         ),
         facts=tuple(_facts(words, ctx.plan.client, numbers, own)),

@@ -116,7 +116,7 @@ def _section(ctx: Context, tested: Tested, *, first: bool, last: bool) -> Sectio
     anchor = session_anchor(session) if first else f"{session_anchor(session)}-lift-{tested.number}"
     return Section(
         anchor=anchor, title=title, template="test_lift", data=_page(ctx, tested, last=last), level=3,
-        side="left" if ctx.paper.small else "any", tone="test", running=running_head(session, words),
+        side="left" if ctx.sheet.facing else "any", tone="test", running=running_head(session, words),
         code=words("code.page", code=ctx.code, page=f"{page_code(session)}.{tested.number}"),
         fields=tuple(_fields(tested, words, last=last)),
     )  # fmt: skip
@@ -150,7 +150,7 @@ def _page(ctx: Context, tested: Tested, *, last: bool) -> TestPage:
         ),
         result_note=fields.write(ResultField(tested.number, "note")),
         retest_note=fields.write(RetestNote()) if last else "",
-        spread=ctx.paper.small,
+        spread=ctx.sheet.facing,
         says={key: words(f"test.says.{key}") for key in (*says, "retest_note")},
     )
 

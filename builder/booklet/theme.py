@@ -9,14 +9,22 @@ DEFAULT_THEME = "default"
 
 @dataclass(frozen=True, slots=True)
 class Theme:
-    """A look by name; with `outlined`, figures are drawn in outlines, since areas of tone cost ink."""
+    """A look by name.
+
+    With `outlined`, figures are drawn in outlines, since areas of tone cost ink. With `enlarged`, pages are designed
+    on a smaller sheet and magnified (`sheet.py`).
+    """
 
     name: str = DEFAULT_THEME
     outlined: bool = False
+    enlarged: bool = False
 
 
 DEFAULT = Theme()
-_THEMES = {"ink-saver": Theme("ink-saver", outlined=True)}
+_THEMES = {
+    "ink-saver": Theme("ink-saver", outlined=True),
+    "large-print": Theme("large-print", enlarged=True),
+}
 
 
 def theme(name: str) -> Theme:

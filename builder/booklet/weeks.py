@@ -11,7 +11,7 @@ from builder.booklet.context import Context
 from builder.booklet.model import Section
 from builder.booklet.names import movement_title, session_anchor, session_title, session_tone, slot_name, week_anchor
 from builder.booklet.setlines import planned_text, set_lines
-from builder.booklet.sheet import sheet, text_lines
+from builder.booklet.sheet import text_lines
 from builder.booklet.words import Words
 from builder.plan.model import PlannedSession, PlannedSet, PlannedSlot, PlannedWeek, WeekKind
 from builder.rules.block import Phase
@@ -95,7 +95,7 @@ def week_sections(ctx: Context, index: int) -> tuple[Section, ...]:
 
 
 def _side(ctx: Context) -> str:
-    return "left" if ctx.paper.small else "any"
+    return "left" if ctx.sheet.facing else "any"
 
 
 def _part_section(ctx: Context, week: PlannedWeek) -> Section:
@@ -114,8 +114,8 @@ def _page(ctx: Context, week: PlannedWeek, before: PlannedWeek | None) -> WeekPa
     sentences, changes = tuple(_sentences(ctx, week, before)), tuple(_changes(ctx, week, before))
     begins = before is None or before.phase != week.phase
     opener, glance = _opener_height(ctx, sentences, changes, begins=begins), _glance_height(week)
-    short = not ctx.paper.small or glance < sheet(ctx.paper).height * SHORT
-    used = opener + glance if not ctx.paper.small else glance if short else opener
+    short = not ctx.sheet.facing or glance < ctx.sheet.height * SHORT
+    used = opener + glance if not ctx.sheet.facing else glance if short else opener
     heads = ("changes", "sessions", "volume", "notes")
     return WeekPage(
         number=str(week.number),
@@ -130,7 +130,7 @@ def _page(ctx: Context, week: PlannedWeek, before: PlannedWeek | None) -> WeekPa
         change_heads=tuple(words(f"week.head.{key}") for key in ("lift", "now", "before", "best")),
         volume=tuple(_volume(week, before, words)),
         sessions=tuple(_glance(ctx, week, session) for session in week.sessions),
-        spread=ctx.paper.small,
+        spread=ctx.sheet.facing,
         ruled_mm=_ruled(ctx, used),
         ruled_last=short,
         headings={key: words(f"week.heading.{key}") for key in heads},
@@ -141,8 +141,8 @@ def _opener_height(
     ctx: Context, sentences: tuple[str, ...], changes: tuple[Change, ...], *, begins: bool
 ) -> float:
     """mm that the opener of a small booklet takes without the lines for notes."""
-    said = sum(text_lines(sentence, sheet(ctx.paper).width, 9) * 4.2 + 1.4 for sentence in sentences)
-    larger = 0.0 if ctx.paper.small else LARGER
+    said = sum(text_lines(sentence, ctx.sheet.width, 9) * 4.2 + 1.4 for sentence in sentences)
+    larger = 0.0 if ctx.sheet.facing else LARGER
     return OPENER_HEAD + larger + (PART_HEAD if begins else 0.0) + said + len(changes) * 7.4 + VOLUME_LINE
 
 
@@ -154,7 +154,7 @@ def _glance_height(week: PlannedWeek) -> float:
 
 def _ruled(ctx: Context, used: float) -> float:
     """Height in mm of the lines for notes that fill up the page; none when there is room for few."""
-    lines = int((sheet(ctx.paper).height - used) / RULE)
+    lines = int((ctx.sheet.height - used) / RULE)
     return lines * RULE if lines >= FEWEST_LINES else 0.0
 
 

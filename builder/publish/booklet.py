@@ -92,6 +92,7 @@ def publish(loaded: Loaded, choices: Choices, stage: Callable[[str], None] = lam
             labels=(PageLabel(0, "D"),),
             faces=(*shipped(), *assets.faces),
             fillable=choices.fillable,
+            zoom=booklet.zoom,
         )  # fmt: skip
     except PressError as error:
         return Published(None, booklet, (*too_pale, *error.problems))

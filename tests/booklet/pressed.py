@@ -59,7 +59,7 @@ def print_booklet(ctx: Context) -> Printed:
     )  # fmt: skip
     specs = {spec.name: spec for spec in booklet.fields}
     roots = [places.templates(), places.styles()]
-    pressed = press(render(booklet), style_sheets(booklet), roots=roots, fields=specs, meta=meta)
+    pressed = press(render(booklet), style_sheets(booklet), roots=roots, fields=specs, meta=meta, zoom=booklet.zoom)
     document = PdfDocument(pressed.pdf)
     return Printed(booklet, pressed, tuple(page.get_textpage().get_text_range() for page in document))
 
