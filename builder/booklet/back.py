@@ -25,6 +25,7 @@ MOST_LIFTS = {True: 2, False: 4}
 """Lifts in one record table, on small paper and on large, so that every cell is at least 14 mm wide."""
 PARTS: tuple[RecordPart, ...] = ("load", "date")
 TREND_HEIGHTS = {Paper.A4: 44.0, Paper.LETTER: 40.0, Paper.A5: 62.0, Paper.HALF_LETTER: 62.0}
+TREND_ENLARGED = 44.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +103,7 @@ def records_section(ctx: Context) -> Section | None:
     words, plan = ctx.words, ctx.plan
     if not plan.lifts:
         return None
-    size = (_half(ctx), TREND_HEIGHTS[ctx.paper])
+    size = (_half(ctx), TREND_ENLARGED if ctx.sheet.enlarged else TREND_HEIGHTS[ctx.paper])
     trends = tuple(
         LiftChart(
             movement_title(n.movement, words),

@@ -59,6 +59,7 @@ def slot_view(ctx: Context, slot: PlannedSlot, number: int, density: Density) ->
     name, tags = slot_name(slot, words), tuple(_tags(ctx, slot))
     tight = density in (Density.SNUG, Density.DENSE)
     compact = tight and len(lines) == 1 and len(ramp) < 2 and not lines[0].side
+    compact = compact and not ctx.sheet.enlarged
     compact = compact and len(name) <= (LONG_NAME_SMALL if ctx.sheet.facing else LONG_NAME_LARGE)
     if compact and ramp:
         tags, ramp = (*tags, words("tag.ramp", ramp=ramp[0])), ()
