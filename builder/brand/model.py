@@ -76,11 +76,11 @@ class Brand(Part):
     contact: Contact = Contact()
     colours: Colours = Colours()
     logo: FilePath | None = None
-    text_font: tuple[FontFile, ...] = ()
-    heading_font: tuple[FontFile, ...] = ()
+    text_font: tuple[FontFile, ...] = Field((), max_length=18)
+    heading_font: tuple[FontFile, ...] = Field((), max_length=18)
     legal: Legal = Legal()
-    pages: tuple[FilePath, ...] = ()
-    demos: dict[Text, Web] = Field(default_factory=dict)
+    pages: tuple[FilePath, ...] = Field((), max_length=60)
+    demos: dict[Text, Web] = Field(default_factory=dict, max_length=200)
 
 
 class BrandFile(Part):

@@ -43,12 +43,13 @@ def build(
     on: date,
 ) -> None:
     """Build the booklet from FILES: a client and a block, and a brand and movements if there are any."""
-    from builder.booklet.model import Edition, Paper
-    from builder.publish import Choices, publish, suggested_name
-
     stage(verbose, "sources")
     result = loaded(files)
     assert result.sources is not None
+    # Loaded only now, so that a file that will not do is refused at once.
+    from builder.booklet.model import Edition, Paper
+    from builder.publish import Choices, publish, suggested_name
+
     target = output or Path(suggested_name(result.sources))
     guard(target, [Path(name) for name, _ in result.texts], replace=replace)
     fillable = not (no_fields or bleed)

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from importlib.resources import files
+from itertools import islice
 from pathlib import Path
 
 from builder.intake.crosscheck import cross_check
@@ -15,6 +16,12 @@ from builder.movements import Movements
 from builder.problem import Problem, Severity, Span, in_order
 from builder.sources import Mapping, Scalar, compose, decode
 from builder.sources.reader import MOST_BYTES
+
+MOST_FILES = 200
+MOST_PROBLEMS = 100
+"""Told of one run; more would take time to find and help nobody."""
+PIPES = (("/", "dev"), ("/", "proc"))
+"""Where a shell puts what it hands over as a file, which is no plain one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,22 +41,37 @@ def load(paths: Sequence[Path], *, need: Sequence[str] = ("client", "block")) ->
     problems: list[Problem] = []
     trees: list[Mapping] = []
     texts: list[tuple[str, bytes]] = []
-    for path in _expanded(paths):
+    try:
+        named = tuple(islice(_expanded(paths), MOST_FILES + 1))
+    except OSError as error:
+        return Loaded(None, (_unreadable(str(error.filename), error),))
+    if len(named) > MOST_FILES:
+        return Loaded(None, (_too_many(paths),))
+    for path in named:
         data, tree, found = _read(path)
         problems += found
         texts.append((str(path), data))
         if tree is not None:
             trees.append(tree)
     if not trees:
-        return Loaded(None, in_order(problems) or (_nothing(paths),), tuple(texts))
+        return Loaded(None, in_order(_first(problems)) or (_nothing(paths),), tuple(texts))
     readable = not problems
     sources, found = assemble(merged(trees))
     problems += found
     if readable:
         problems += _absent(sources, need, trees[0].span)
         problems += cross_check(sources) if not found else ()
+    problems = _first(problems)
     stopped = any(p.severity is Severity.ERROR for p in problems)
     return Loaded(None if stopped else sources, in_order(problems), tuple(texts))
+
+
+def _first(problems: list[Problem]) -> list[Problem]:
+    """The problems, or the first of very many with one that says so."""
+    if len(problems) <= MOST_PROBLEMS:
+        return problems
+    rest = Problem("more", None, f"there are more problems than these {MOST_PROBLEMS}", "Mend these first.")
+    return [*problems[:MOST_PROBLEMS], rest]
 
 
 def assemble(tree: Mapping) -> tuple[Sources, tuple[Problem, ...]]:
@@ -77,17 +99,22 @@ def library() -> Movements:
 def _expanded(paths: Sequence[Path]) -> Iterator[Path]:
     """The files, and for a folder the YAML files in it by name."""
     for path in paths:
-        yield from sorted(p for p in path.iterdir() if p.suffix in (".yaml", ".yml")) if path.is_dir() else (path,)
+        if path.is_dir():
+            yield from sorted(p for p in path.iterdir() if p.suffix in (".yaml", ".yml"))
+        else:
+            yield path
 
 
 def _read(path: Path) -> tuple[bytes, Mapping | None, tuple[Problem, ...]]:
     name = str(path)
+    if path.exists() and not path.is_file() and path.parts[:2] not in PIPES:
+        fact = f"{name} is {'a folder' if path.is_dir() else 'no plain file'}"
+        return b"", None, (Problem("unreadable", None, fact, "Give a text file this name."),)
     try:
         with path.open("rb") as file:
             data = file.read(MOST_BYTES + 1)
     except OSError as error:
-        fact = f"{name} cannot be read: {(error.strerror or 'unknown reason').lower()}"
-        return b"", None, (Problem("unreadable", None, fact, "Check the name and the rights of the file."),)
+        return b"", None, (_unreadable(name, error),)
     text, problems = decode(data, name)
     if problems:
         return data, None, problems
@@ -96,6 +123,11 @@ def _read(path: Path) -> tuple[bytes, Mapping | None, tuple[Problem, ...]]:
         found = Problem("wrong-type", tree.span, "the file is not a mapping", 'It starts with "format: 1".')
         return data, None, (*problems, found)
     return data, tree, (*problems, *_format(tree))
+
+
+def _unreadable(name: str, error: OSError) -> Problem:
+    fact = f"{name} cannot be read: {(error.strerror or 'unknown reason').lower()}"
+    return Problem("unreadable", None, fact, "Check the name and the rights of the file.")
 
 
 def _format(tree: Mapping | None) -> tuple[Problem, ...]:
@@ -118,6 +150,11 @@ def _absent(sources: Sources, need: Sequence[str], start: Span) -> list[Problem]
         for kind in need
         if kind in KINDS and getattr(sources, kind) is None and sources.tree.key(kind) is None
     ]
+
+
+def _too_many(paths: Sequence[Path]) -> Problem:
+    fact = f"there are more than {MOST_FILES} files in {', '.join(map(str, paths))}"
+    return Problem("too-many-files", None, fact, "Name the files of one client and one block.")
 
 
 def _nothing(paths: Sequence[Path]) -> Problem:
