@@ -4,9 +4,12 @@ from builder.press.files import UnreadablePdfError, filled_fields, write_whole
 from builder.press.fonts import HEADING, TEXT, Face, shipped
 from builder.press.parts import Attached, DocumentMeta, OutlineEntry, PageLabel, Pressed, PressError
 from builder.press.run import press
+from builder.press.strangers import MOST_PICTURE_BYTES, PICTURE_HELP, picture_fault
 
 __all__ = [
     "HEADING",
+    "MOST_PICTURE_BYTES",
+    "PICTURE_HELP",
     "TEXT",
     "Attached",
     "DocumentMeta",
@@ -17,6 +20,7 @@ __all__ = [
     "Pressed",
     "UnreadablePdfError",
     "filled_fields",
+    "picture_fault",
     "press",
     "shipped",
     "write_whole",

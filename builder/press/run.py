@@ -11,6 +11,7 @@ from builder.fields import FieldSpec
 from builder.press import finish, fonts, values, widgets
 from builder.press.fetcher import Fetcher
 from builder.press.parts import Attached, DocumentMeta, OutlineEntry, PageLabel, Pressed, PressError
+from builder.press.strangers import PICTURE_HELP, bounded_drawing
 from builder.press.survey import Placed, survey
 from builder.problem import Problem
 
@@ -107,12 +108,13 @@ def _fenced(fetcher: Fetcher) -> Iterator[None]:
     """Tells of the addresses that the fetcher refused, in layout or in writing."""
     from weasyprint.urls import FatalURLFetchingError
 
-    with suppress(FatalURLFetchingError):
+    with suppress(FatalURLFetchingError), bounded_drawing(fetcher.unfit.append):
         yield
     roots = ", ".join(map(str, fetcher.roots))
     help_ = f"Only files below these folders are read: {roots}."
     facts = dict.fromkeys(f"the pages ask for {url[:200]!r}, which may not be read" for url in fetcher.refused)
-    _raise_any([Problem("file-refused", None, fact, help_) for fact in facts])
+    refused = [Problem("file-refused", None, fact, help_) for fact in facts]
+    _raise_any([*refused, *(Problem("picture", None, fact, PICTURE_HELP) for fact in dict.fromkeys(fetcher.unfit))])
 
 
 def _lay_out(html: str, css: Sequence[str], fetcher: Fetcher, meta: DocumentMeta) -> Any:
