@@ -197,7 +197,9 @@ _TYPES = {
 
 def _limit(written: str, limit: Any) -> str:
     """A bound as the person would write it: shares are bounded as fractions but written with %."""
-    return f"{Decimal(str(limit)) * 100:f} %".replace(".00 ", " ") if "%" in written else str(limit)
+    # A bound that is a Decimal comes as the text "Decimal('0.8')".
+    number = str(limit).removeprefix("Decimal('").removesuffix("')")
+    return f"{(Decimal(number) * 100).normalize():f} %" if "%" in written else number
 
 
 def _shown(span: Span) -> str:
