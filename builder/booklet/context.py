@@ -43,7 +43,7 @@ class Context:
     `code` tells this plan from any other (6 to 12 characters, made outside from the plan's digest), `made_on`
     is the only date that is not in the plan, `sources` the names of the files it came from, in order.
     `logo` is an address that the typesetter may read, None without a logo. `accent` is the "#rrggbb" that figures
-    are drawn in, dark enough to be read.
+    are drawn in, dark enough to be read. `buyer` and `order` say whose copy it is, "" for a copy of nobody.
     """
 
     plan: Plan
@@ -61,3 +61,5 @@ class Context:
     coach_pages: tuple[CoachPage, ...] = ()
     logo: str | None = None
     accent: str = ACCENT
+    buyer: str = ""
+    order: str = ""

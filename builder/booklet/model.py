@@ -71,7 +71,7 @@ class Section:
 class Booklet:
     """Everything that is printed. `fields` has each form field by its name; `code` ties pages to their plan.
 
-    `brand` stands at the foot of every page.
+    `brand` stands at the foot of every page, `stamp`, which says whose copy it is, at the head.
     """
 
     title: str
@@ -84,3 +84,4 @@ class Booklet:
     code: str
     sections: tuple[Section, ...]
     fields: tuple[FieldSpec, ...]
+    stamp: str = ""

@@ -2,6 +2,7 @@
 
 from builder.press.files import UnreadablePdfError, filled_fields, write_whole
 from builder.press.fonts import HEADING, TEXT, Face, shipped
+from builder.press.lock import locked, unlocked
 from builder.press.parts import Attached, DocumentMeta, OutlineEntry, PageLabel, Pressed, PressError
 from builder.press.run import press
 from builder.press.strangers import MOST_PICTURE_BYTES, PICTURE_HELP, picture_fault
@@ -20,8 +21,10 @@ __all__ = [
     "Pressed",
     "UnreadablePdfError",
     "filled_fields",
+    "locked",
     "picture_fault",
     "press",
     "shipped",
+    "unlocked",
     "write_whole",
 ]

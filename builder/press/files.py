@@ -4,8 +4,11 @@ import os
 import tempfile
 from collections.abc import Iterator
 from contextlib import suppress
+from io import BytesIO
 from pathlib import Path
 from typing import Any
+
+from builder.press.lock import unlocked
 
 
 class UnreadablePdfError(Exception):
@@ -62,7 +65,7 @@ def filled_fields(path: Path) -> tuple[tuple[str, str], ...]:
 
     with path.open("rb") as file:
         try:
-            root = PdfReader(file, strict=False).root_object
+            root = PdfReader(BytesIO(unlocked(file.read())), strict=False).root_object
             form = root.get("/AcroForm")
             found = list(_leaves(form.get_object().get("/Fields", []), "", None, 0)) if form is not None else []
         except Exception as error:  # pypdf raises many kinds on broken files

@@ -48,7 +48,8 @@ def style_sheets(booklet: Booklet, look: Look | None = None, *, bleed: bool = Fa
     names = ("base.css", "matter.css", "print.css", *papers)
     sheets = [(folder / name).read_text(encoding="utf-8") for name in names]
     edge = [(folder / "bleed.css").read_text(encoding="utf-8")] if bleed else []
-    return (*sheets, _grids(booklet), theme.read_text(encoding="utf-8"), _brand_rules(look), *edge)
+    stamp = [(folder / "stamp.css").read_text(encoding="utf-8")] if booklet.stamp else []
+    return (*sheets, *stamp, _grids(booklet), theme.read_text(encoding="utf-8"), _brand_rules(look), *edge)
 
 
 def themes() -> tuple[str, ...]:

@@ -28,10 +28,16 @@ from builder.problem import Problem, Severity, did_you_mean, listing
 from builder.publish.assets import Assets, gather
 from builder.texts import DEFAULT_LANGUAGE, load_texts, load_words
 
+MOST_SLUG = 60
+"""Signs of a name within a file name, so that both and what is written beside them fit any file system."""
+
 
 @dataclass(frozen=True, slots=True)
 class Choices:
-    """What the caller chose; None takes what the brand says, then the default. `bleed` is for a print shop."""
+    """What the caller chose; None takes what the brand says, then the default. `bleed` is for a print shop.
+
+    `buyer` and `order` are stamped on every page and stand in the file's own data.
+    """
 
     on: date
     paper: Paper | None = None
@@ -40,6 +46,8 @@ class Choices:
     fillable: bool = True
     language: str | None = None
     bleed: bool = False
+    buyer: str = ""
+    order: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,6 +120,8 @@ def _context(
         coach_pages=assets.pages,
         logo=assets.logo,
         accent=accent,
+        buyer=choices.buyer,
+        order=choices.order,
     )
 
 
@@ -167,6 +177,8 @@ def _meta(booklet: Booklet, context: Context, choices: Choices) -> DocumentMeta:
         keywords=(),
         created=datetime.combine(choices.on, time(), UTC),
         identifier=f"{context.code}-{booklet.paper}-{booklet.edition}",
+        rights=booklet.stamp,
+        licensee=tuple((key, value) for key, value in (("Buyer", choices.buyer), ("Order", choices.order)) if value),
     )
 
 
@@ -177,4 +189,4 @@ def _warning(text: str) -> Problem:
 
 def _slug(text: str) -> str:
     plain = unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode().lower()
-    return re.sub(r"[^a-z0-9]+", "-", plain).strip("-") or "booklet"
+    return re.sub(r"[^a-z0-9]+", "-", plain)[:MOST_SLUG].strip("-") or "booklet"
