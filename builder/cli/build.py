@@ -7,6 +7,7 @@ from pathlib import Path
 
 import click
 
+from builder.cli.doctor import native_libraries
 from builder.cli.options import FILES, Stamped, date_option, language_option, loaded, owner_password
 from builder.cli.outcome import stage, stop_at
 from builder.cli.target import guard, write
@@ -68,7 +69,8 @@ def build(
     choices = Choices(
         on, Paper(paper) if paper else None, theme, Edition(edition), fillable, language, bleed, buyer, order
     )
-    done = publish(result, choices, lambda name: stage(verbose, name))
+    with native_libraries():
+        done = publish(result, choices, lambda name: stage(verbose, name))
     stop_at(done.problems)
     assert done.pressed is not None
     pdf = locked(done.pressed.pdf, password) if password else done.pressed.pdf

@@ -11,6 +11,14 @@ from builder.problem import Problem
 
 def guard(target: Path, sources: Sequence[Path], *, replace: bool) -> None:
     """Stops before any work where the output cannot, or must not, be written."""
+    try:
+        _guard(target, sources, replace=replace)
+    except OSError as error:
+        fact = f"{str(target)[:200]} cannot be written: {(error.strerror or 'unknown reason').lower()}"
+        stop_at([_problem("output", fact, "Name another file after -o.")])
+
+
+def _guard(target: Path, sources: Sequence[Path], *, replace: bool) -> None:
     from builder.press import UnreadablePdfError, filled_fields
 
     if target.is_dir():

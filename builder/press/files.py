@@ -2,6 +2,7 @@
 
 import os
 import tempfile
+import time
 from collections.abc import Iterator
 from contextlib import suppress
 from io import BytesIO
@@ -9,6 +10,10 @@ from pathlib import Path
 from typing import Any
 
 from builder.press.lock import unlocked
+
+MOST_PREFIX = 50
+"""Signs of the file's name in that of the unfinished one: at four bytes each it still fits any file system."""
+A_DAY = 24 * 3600
 
 
 class UnreadablePdfError(Exception):
@@ -21,7 +26,9 @@ def write_whole(path: Path, data: bytes) -> None:
     Keeps the old file's permissions and follows a symbolic link. On OSError the old file is as it was.
     """
     path = Path(os.path.realpath(path))
-    handle, name = tempfile.mkstemp(prefix=f".{path.name}.", suffix=".part", dir=path.parent)
+    prefix = f".{path.name[:MOST_PREFIX]}."
+    _sweep(path.parent, prefix)
+    handle, name = tempfile.mkstemp(prefix=prefix, suffix=".part", dir=path.parent)
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(data)
@@ -34,6 +41,15 @@ def write_whole(path: Path, data: bytes) -> None:
             os.unlink(name)
         raise
     _settle(path.parent)
+
+
+def _sweep(folder: Path, prefix: str) -> None:
+    """Take away what killed runs left here a day ago or longer; a younger one may still be written."""
+    with suppress(OSError):
+        for path in folder.iterdir():
+            left = path.name.startswith(prefix) and path.suffix == ".part"
+            if left and time.time() - path.stat().st_mtime > A_DAY:
+                path.unlink()
 
 
 def _mode(path: Path) -> int:

@@ -37,7 +37,8 @@ def press(
     Raises PressError with every problem of fields, fonts, links and refused files.
     """
     faces = fonts.shipped() if faces is None else tuple(faces)
-    _raise_any((*fonts.file_problems(faces), *_shown(fields, fillable)))
+    _raise_any(fonts.file_problems(faces))
+    _raise_any(_shown(fields, fillable))
     fetcher = Fetcher(roots, [face.file for face in faces])
     with _no_collector(), fonts.only_our_fonts(), _fenced(fetcher), _overheard() as warnings:
         document = _lay_out(html, [fonts.face_rules(faces), *css], fetcher, meta)
