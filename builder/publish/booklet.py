@@ -73,6 +73,9 @@ def publish(loaded: Loaded, choices: Choices, stage: Callable[[str], None] = lam
         return Published(None, None, (*problems, *wrong_theme, *too_pale))
     stage("plan")
     plan = make_plan(sources)
+    if not plan.sessions():
+        fact, span = "this client can train nothing of this block", sources.at("block", key=True)
+        return Published(None, None, (Problem("nothing-planned", span, fact, "Test its lifts, or change its slots."),))
     stage("booklet")
     words = load_words(_language(sources, choices), plan.unit)
     context = _context(sources, plan, words, assets, choices, loaded, accent)
