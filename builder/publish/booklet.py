@@ -7,7 +7,7 @@ import hashlib
 import json
 import re
 import unicodedata
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time
 from pathlib import Path
@@ -26,6 +26,8 @@ from builder.press.colour import GROUND, LEAST, contrast, readable
 from builder.press.html import DEFAULT_THEME, Look, render, style_sheets, themes
 from builder.problem import Problem, Severity, did_you_mean, listing
 from builder.publish.assets import Assets, gather
+from builder.sources import Mapping, Node, Scalar
+from builder.sources import Sequence as Sequence_
 from builder.texts import DEFAULT_LANGUAGE, load_texts, load_words
 
 MOST_SLUG = 60
@@ -95,8 +97,32 @@ def publish(loaded: Loaded, choices: Choices, stage: Callable[[str], None] = lam
             fillable=choices.fillable,
         )  # fmt: skip
     except PressError as error:
-        return Published(None, booklet, (*too_pale, *error.problems))
+        return Published(None, booklet, (*too_pale, *_signs(sources, error.problems), *error.problems))
     return Published(pressed, booklet, (*too_pale, *(_warning(text) for text in pressed.warnings)))
+
+
+def _signs(sources: Sources, problems: Sequence[Problem]) -> tuple[Problem, ...]:
+    """Where the files write the signs that a font lacks: the press knows the sign only."""
+    told = " ".join(problem.fact for problem in problems if problem.code == "glyph-missing")
+    missing = {chr(int(code, 16)) for code in re.findall(r"U\+([0-9A-F]+)", told)}
+    help_ = "Write it otherwise, or give the brand a font that has it."
+    return tuple(
+        Problem("glyph-missing", scalar.span, f"no font at hand has the sign {sign} (U+{ord(sign):04X})", help_)
+        for scalar in _scalars(sources.tree)
+        for sign in sorted(missing & set(scalar.text))
+    )[:20]
+
+
+def _scalars(node: Node) -> Iterator[Scalar]:
+    if isinstance(node, Mapping):
+        for key, value in node.items:
+            yield key
+            yield from _scalars(value)
+    elif isinstance(node, Sequence_):
+        for item in node.items:
+            yield from _scalars(item)
+    else:
+        yield node
 
 
 def suggested_name(sources: Sources) -> str:
