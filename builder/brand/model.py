@@ -78,11 +78,11 @@ class Brand(Part):
     colours: Colours = Colours()
     cover: Annotated[CoverLayout, one_of("rule", "band", "frame", "spine")] = "rule"
     logo: FilePath | None = None
-    text_font: tuple[FontFile, ...] = ()
-    heading_font: tuple[FontFile, ...] = ()
+    text_font: tuple[FontFile, ...] = Field((), max_length=18)
+    heading_font: tuple[FontFile, ...] = Field((), max_length=18)
     legal: Legal = Legal()
-    pages: tuple[FilePath, ...] = ()
-    demos: dict[Text, Web] = Field(default_factory=dict)
+    pages: tuple[FilePath, ...] = Field((), max_length=60)
+    demos: dict[Text, Web] = Field(default_factory=dict, max_length=200)
 
 
 class BrandFile(Part):

@@ -50,7 +50,8 @@ def style_sheets(booklet: Booklet, look: Look | None = None, *, bleed: bool = Fa
     files = (*shared, own if own.is_file() else folder / "paper" / paper)
     sheets = [_read(file) for file in files]
     edge = [_shrunk(_read(folder / "bleed.css"), booklet.zoom)] if bleed else []
-    return (*sheets, _grids(booklet), _read(look_sheets / "theme.css"), _brand_rules(look), *edge)
+    stamp = [_read(folder / "stamp.css")] if booklet.stamp else []
+    return (*sheets, *stamp, _grids(booklet), _read(look_sheets / "theme.css"), _brand_rules(look), *edge)
 
 
 def _read(file: Path) -> str:

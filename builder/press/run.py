@@ -11,6 +11,7 @@ from builder.fields import FieldSpec
 from builder.press import finish, fonts, values, widgets
 from builder.press.fetcher import Fetcher
 from builder.press.parts import Attached, DocumentMeta, OutlineEntry, PageLabel, Pressed, PressError
+from builder.press.strangers import PICTURE_HELP, bounded_drawing
 from builder.press.survey import Placed, survey
 from builder.problem import Problem
 
@@ -38,7 +39,8 @@ def press(
     Raises PressError with every problem of fields, fonts, links and refused files.
     """
     faces = fonts.shipped() if faces is None else tuple(faces)
-    _raise_any((*fonts.file_problems(faces), *_lost(fields, fillable)))
+    _raise_any(fonts.file_problems(faces))
+    _raise_any(_lost(fields, fillable))
     fetcher = Fetcher(roots, [face.file for face in faces])
     with _no_collector(), fonts.only_our_fonts(), _fenced(fetcher), _overheard() as warnings:
         document = _lay_out(html, [fonts.face_rules(faces), *css], fetcher, meta)
@@ -110,12 +112,13 @@ def _fenced(fetcher: Fetcher) -> Iterator[None]:
     """Tells of the addresses that the fetcher refused, in layout or in writing."""
     from weasyprint.urls import FatalURLFetchingError
 
-    with suppress(FatalURLFetchingError):
+    with suppress(FatalURLFetchingError), bounded_drawing(fetcher.unfit.append):
         yield
     roots = ", ".join(map(str, fetcher.roots))
     help_ = f"Only files below these folders are read: {roots}."
     facts = dict.fromkeys(f"the pages ask for {url[:200]!r}, which may not be read" for url in fetcher.refused)
-    _raise_any([Problem("file-refused", None, fact, help_) for fact in facts])
+    refused = [Problem("file-refused", None, fact, help_) for fact in facts]
+    _raise_any([*refused, *(Problem("picture", None, fact, PICTURE_HELP) for fact in dict.fromkeys(fetcher.unfit))])
 
 
 def _lay_out(html: str, css: Sequence[str], fetcher: Fetcher, meta: DocumentMeta) -> Any:

@@ -28,7 +28,11 @@ from builder.press.html import Look, render, style_sheets, themes
 from builder.problem import Problem, Severity, did_you_mean, listing
 from builder.publish.assets import Assets, gather
 from builder.publish.carry import attachments, baggage, plan_bytes
+from builder.publish.signs import unshown_signs
 from builder.texts import DEFAULT_LANGUAGE, load_texts, load_words
+
+MOST_SLUG = 60
+"""Signs of a name within a file name, so that both and what is written beside them fit any file system."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +40,8 @@ class Choices:
     """What the caller chose; None takes what the brand says, then the default.
 
     `bleed` is for a print shop, whose file carries nothing. With `whole` false the coach's rules do not travel along.
-    `values` are texts of form fields by name, any text for a tick that is set.
+    `values` are texts of form fields by name, any text for a tick that is set. `buyer` and `order` are stamped on every
+    page and stand in the file's own data.
     """
 
     on: date
@@ -48,6 +53,8 @@ class Choices:
     bleed: bool = False
     whole: bool = True
     values: tuple[tuple[str, str], ...] = ()
+    buyer: str = ""
+    order: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +82,9 @@ def publish(loaded: Loaded, choices: Choices, stage: Callable[[str], None] = lam
         return Published(None, None, (*problems, *wrong_theme, *too_pale))
     stage("plan")
     plan = make_plan(sources)
+    if not plan.sessions():
+        fact, span = "this client can train nothing of this block", sources.at("block", key=True)
+        return Published(None, None, (Problem("nothing-planned", span, fact, "Test its lifts, or change its slots."),))
     stage("booklet")
     words = load_words(_language(sources, choices), plan.unit)
     told = plan_bytes(plan_json(plan, words))
@@ -98,7 +108,7 @@ def publish(loaded: Loaded, choices: Choices, stage: Callable[[str], None] = lam
             zoom=booklet.zoom,
         )  # fmt: skip
     except PressError as error:
-        return Published(None, booklet, (*too_pale, *error.problems))
+        return Published(None, booklet, (*too_pale, *unshown_signs(sources, error.problems), *error.problems))
     return Published(pressed, booklet, (*too_pale, *pressed.problems, *(_warning(text) for text in pressed.warnings)))
 
 
@@ -154,6 +164,8 @@ def _context(
         accent=accent,
         before=make_plan(former) if former else None,
         theme=look,
+        buyer=choices.buyer,
+        order=choices.order,
     )
 
 
@@ -208,6 +220,8 @@ def _meta(booklet: Booklet, context: Context, choices: Choices) -> DocumentMeta:
         keywords=(),
         created=datetime.combine(choices.on, time(), UTC),
         identifier=f"{context.code}-{booklet.paper}-{booklet.edition}",
+        rights=booklet.stamp,
+        licensee=tuple((key, value) for key, value in (("Buyer", choices.buyer), ("Order", choices.order)) if value),
     )
 
 
@@ -218,4 +232,4 @@ def _warning(text: str) -> Problem:
 
 def _slug(text: str) -> str:
     plain = unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode().lower()
-    return re.sub(r"[^a-z0-9]+", "-", plain).strip("-") or "booklet"
+    return re.sub(r"[^a-z0-9]+", "-", plain)[:MOST_SLUG].strip("-") or "booklet"
