@@ -57,13 +57,16 @@ def planned_sets(prescription: Prescription, basis: Basis, rest: int | None) -> 
 
 
 def back_offs(prescription: Prescription, work: tuple[PlannedSet, ...], basis: Basis) -> tuple[Outcome, ...]:
-    """The back-off load after each end of the top set's bracket and its middle; () where they do not differ."""
+    """The back-off load after each end of the top set's bracket and after its own load, the lightest first.
+
+    Nothing where they do not differ.
+    """
     lighter = next((wanted for wanted in prescription.sets if wanted.of_top is not None), None)
     top = work[0]
     if lighter is None or lighter.of_top is None or top.bracket is None or top.rung is None or basis.ladder is None:
         return ()
     rows = []
-    for rung in dict.fromkeys((top.bracket[0], top.rung, top.bracket[1])):
+    for rung in sorted({top.bracket[0], top.rung, top.bracket[1]}, key=lambda one: one.mass):
         target = _of_top(rung, lighter.of_top, basis)
         rows.append(Outcome("top-set", basis.ladder.pick(target, basis.rounding, basis.ties), top=rung))
     return tuple(rows) if len({row.rung for row in rows}) > 1 else ()

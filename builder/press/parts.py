@@ -42,8 +42,9 @@ class DocumentMeta:
                 raise ValueError(f"a document needs its {name}")
 
     def created_as(self, form: str) -> str:
-        """The creation time in UTC, written in a strftime `form`."""
-        return self.created.astimezone(UTC).strftime(form)
+        """The creation time in UTC, written in a strftime `form`; years have four digits."""
+        created = self.created.astimezone(UTC)
+        return created.strftime(form.replace("%Y", f"{created.year:04d}"))
 
 
 @dataclass(frozen=True, slots=True)

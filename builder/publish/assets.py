@@ -22,7 +22,8 @@ BRAND_TEXT, BRAND_HEADING = "Brand Text", "Brand Heading"
 class Assets:
     """A brand's files. `root` is the folder that they may be read from, None without a brand.
 
-    `carried` has what may travel inside the booklet, by its path below the root.
+    `carried` has what may travel inside the booklet, by its name: logo and pages, but no fonts, whose licences seldom
+    let them be passed on.
     """
 
     root: Path | None = None
@@ -54,7 +55,8 @@ def gather(sources: Sources) -> tuple[Assets, tuple[Problem, ...]]:
         finder.logo(logo)
     faces = tuple(finder.faces(brand))
     pages = tuple(finder.pages(brand))
-    carried = tuple((str(file.relative_to(root)), file.read_bytes()) for file in finder.own(logo, brand))
+    own = [(brand.logo or "", logo)] if logo else []
+    carried = tuple((name, file.read_bytes()) for name, file in (*own, *finder.read))
     return Assets(root, logo.as_uri() if logo else None, faces, pages, carried), tuple(finder.problems)
 
 
@@ -62,6 +64,7 @@ class _Finder:
     def __init__(self, sources: Sources, root: Path) -> None:
         self.sources, self.root = sources, root
         self.problems: list[Problem] = []
+        self.read: list[tuple[str, Path]] = []
 
     def problem(self, code: str, fact: str, help_: str, *path: str | int) -> None:
         self.problems.append(Problem(code, self.sources.at(*path), fact, help_))
@@ -98,15 +101,11 @@ class _Finder:
                 if found is not None:
                     yield _face(family, font, found)
 
-    def own(self, logo: Path | None, brand: Brand) -> Iterator[Path]:
-        """The coach's own files; those of fonts stay behind, since their licences seldom let them be passed on."""
-        yield from [logo] if logo else []
-        yield from (file for name in brand.pages if (file := (self.root / name).resolve()).is_file())
-
     def pages(self, brand: Brand) -> Iterator[CoachPage]:
         for place, name in enumerate(brand.pages):
             found = self.file(name, (".md",), "brand", "pages", place)
             if found is not None:
+                self.read.append((name, found))
                 text, problems = decode(found.read_bytes(), str(found))
                 self.problems += [p for p in problems if p.code != "tab"]
                 yield CoachPage(found.stem, text)

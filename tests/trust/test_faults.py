@@ -52,6 +52,7 @@ import builder.publish
 from builder.press import Pressed
 class Done:
     problems = ()
+    booklet = type("Booklet", (), {"fields": ()})
     pressed = Pressed(b"%PDF-1.7 new " + b"x" * 3_000_000, 1, 0, (), ())
 builder.publish.publish = lambda *_: Done
 """

@@ -8,11 +8,14 @@ from datetime import date
 from pathlib import Path
 
 import yaml
-from generated_sources import pairs
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from made.blocks import made
+from made.cases import FIRST
+from made.masses import Made
 
 from builder.booklet.make import make_booklet
+from builder.booklet.theme import DEFAULT
 from builder.explain import plan_json, plan_text
 from builder.intake import Loaded, Sources, load
 from builder.plan import make_plan
@@ -53,7 +56,7 @@ def _to_pages(sources: Sources) -> None:
     if not plan.sessions():
         assert [problem.code for problem in publish(loaded, Choices(TODAY)).problems] == ["nothing-planned"]
         return
-    context = _context(sources, plan, words, Assets(), Choices(TODAY), loaded, "#1f4e5f")
+    context = _context(sources, plan, words, Assets(), Choices(TODAY), loaded, "#1f4e5f", "A" * 8, DEFAULT)
     assert render(make_booklet(context)).rstrip().endswith("</html>")
 
 
@@ -112,9 +115,9 @@ def test_a_changed_block_is_told_or_planned(client: str, block: bytes) -> None:
 
 
 @settings(max_examples=10 * MORE)
-@given(pairs())
-def test_any_sound_pair_becomes_pages(pair: tuple[dict[str, object], dict[str, object]]) -> None:
-    client, block = (yaml.safe_dump(data, allow_unicode=True).encode() for data in pair)
+@given(st.sampled_from(FIRST).flatmap(lambda first: made(*first)))
+def test_any_sound_pair_becomes_pages(pair: Made) -> None:
+    client, block = (text.encode() for text in pair.texts)
     _told_or_planned(client, block)
 
 
