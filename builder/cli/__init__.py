@@ -15,6 +15,7 @@ from builder.cli.explain import explain
 from builder.cli.impose import impose
 from builder.cli.outcome import OUR_FAULT, Stopped
 from builder.cli.read import read
+from builder.cli.report import report
 from builder.cli.retest import retest
 from builder.cli.schema import schema
 from builder.cli.start import start
@@ -34,7 +35,7 @@ def loadleaf(context: click.Context, verbose: bool) -> None:
     context.obj = verbose
 
 
-for _command in (start, check, build, explain, read, retest, unpack, impose, schema, doctor):
+for _command in (start, check, build, explain, read, report, retest, unpack, impose, schema, doctor):
     loadleaf.add_command(_command)
 
 

@@ -10,7 +10,6 @@ from builder.booklet.figures.draw import (
     INK,
     PALE,
     PAPER,
-    Area,
     Box,
     Dot,
     Drawing,

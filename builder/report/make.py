@@ -1,0 +1,244 @@
+"""The report as sections: what matters first, then the maxes by day, then the tables and the lifter's notes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from builder.booklet.figures.draw import Drawing
+from builder.booklet.figures.page import GUTTER, measure
+from builder.booklet.glance import LiftChart
+from builder.booklet.model import Booklet, Edition, Paper, Section
+from builder.booklet.words import Words
+from builder.logbook.progress import WeekEstimate
+from builder.report.context import ReportContext
+from builder.report.lifts import days_of, lift_drawing
+from builder.report.tables import Table, missed_table, notes, records_table, set_text, tests_table, unread_table
+from builder.report.totals import Course, Totals, courses, totals, weeks
+from builder.report.weekly import axis, effort_drawing, sets_drawing, signed, volume_drawing
+
+HEIGHTS = {Paper.A4: 58.0, Paper.LETTER: 54.0, Paper.A5: 50.0, Paper.HALF_LETTER: 50.0}
+"""Of a lift's chart, in mm."""
+BODIES = {Paper.A4: 29.0, Paper.LETTER: 22.0, Paper.A5: 12.0, Paper.HALF_LETTER: 12.0}
+"""Of the columns of the charts by week, in mm: as high as they can be on the first page."""
+TITLE_LETTERS = 90
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """One figure that matters: what it is, the number, and what it is taken of."""
+
+    name: str
+    value: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class SummaryPage:
+    """The first page. `empty` takes the place of all that follows the head when nothing is written."""
+
+    logo: str | None
+    logo_alt: str
+    brand: str
+    title: str
+    lifter: str
+    blocks: tuple[str, ...]
+    made: str
+    empty: str
+    figures: tuple[Figure, ...]
+    due: str
+    weeks_title: str
+    weeks_caption: str
+    charts: tuple[Drawing, ...]
+    no_effort: str
+
+
+@dataclass(frozen=True, slots=True)
+class LiftCard:
+    """One lift: its best in a sentence, and its chart."""
+
+    sentence: str
+    chart: LiftChart
+
+
+@dataclass(frozen=True, slots=True)
+class LiftsPage:
+    """The maxes by day, and the tests."""
+
+    title: str
+    caption: str
+    none: str
+    cards: tuple[LiftCard, ...]
+    tables: tuple[Table, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class DetailPage:
+    """The tables, and the notes."""
+
+    title: str
+    tables: tuple[Table, ...]
+    notes_title: str
+    notes: tuple[tuple[str, str], ...]
+    notes_remark: str
+    unread: Table
+
+
+def make_report(ctx: ReportContext) -> Booklet:
+    """The whole report, ready for the press."""
+    words, newest = ctx.words, ctx.blocks[-1].log.manifest
+    lifter = ctx.text(newest.client)
+    brand = ctx.brand.name if ctx.brand else ""
+    return Booklet(
+        title=words("report.document", lifter=lifter),
+        author=brand or lifter,
+        subject=words("report.subject", brand=brand) if brand else words("report.subject.plain"),
+        brand=brand,
+        language=words.language,
+        paper=ctx.paper,
+        edition=Edition.PERSONAL,
+        code=newest.code,
+        sections=tuple(_sections(ctx)),
+        fields=(),
+    )
+
+
+def _sections(ctx: ReportContext) -> Iterator[Section]:
+    words, newest = ctx.words, ctx.blocks[-1].log.manifest
+    code = " · ".join(block.log.manifest.code for block in ctx.blocks[-3:])
+    title = ctx.text(newest.title, TITLE_LETTERS)
+    running = words("report.running", lifter=ctx.text(newest.client, TITLE_LETTERS), title=title)
+    yield Section("report", words("report.title"), "report", _summary(ctx), code=code)
+    if any(block.written for block in ctx.blocks):
+        yield Section("lifts", words("report.lifts"), "report_lifts", _lifts(ctx), running=running, code=code)
+        yield Section("details", words("report.records"), "report_details", _details(ctx), running=running, code=code)
+
+
+def _summary(ctx: ReportContext) -> SummaryPage:
+    words, brand = ctx.words, ctx.brand.name if ctx.brand else ""
+    written = any(block.written for block in ctx.blocks)
+    charts = _charts(ctx) if written else ()
+    return SummaryPage(
+        logo=ctx.logo,
+        logo_alt=words("report.logo", brand=brand),
+        brand=brand,
+        title=words("report.title"),
+        lifter=ctx.text(ctx.blocks[-1].log.manifest.client),
+        blocks=tuple(_block_line(ctx, number) for number in range(len(ctx.blocks))),
+        made=words("report.made", day=words.date(ctx.made_on)),
+        empty="" if written else words("report.empty"),
+        figures=tuple(_figures(words, totals(ctx.blocks))) if written else (),
+        due=words("report.due"),
+        weeks_title=words("report.weeks"),
+        weeks_caption=words("report.weeks.caption"),
+        charts=charts,
+        no_effort=words("report.weeks.none") if charts and len(charts) < 3 else "",
+    )
+
+
+def _block_line(ctx: ReportContext, number: int) -> str:
+    block = ctx.blocks[number]
+    about = block.log.manifest
+    return ctx.words(
+        "report.block",
+        title=ctx.text(about.title, TITLE_LETTERS),
+        first=ctx.words.date(block.first),
+        last=ctx.words.date(block.last),
+        code=about.code,
+        revision=about.revision,
+    )
+
+
+def _figures(words: Words, sums: Totals) -> Iterator[Figure]:
+    sets = sums.sets
+    said = signed(words, sums.effort.drift) if sums.effort else words("report.none")
+    ways = {"\N{MINUS SIGN}": "harder", "+": "easier"}
+    way = ways.get(said[0], "even") if sums.effort else "none"
+    values = {
+        "sessions": words("report.figure.sessions.value", done=sums.sessions_done, due=sums.sessions_due),
+        "adherence": words.share(sets.adherence) if sets.adherence is not None else words("report.none"),
+        "missed": str(sets.missed),
+        "out": str(sets.left_out),
+        "volume": words.bulk(sums.tonnage_done),
+        "effort": said,
+        "records": str(sums.records),
+        "unread": str(sums.unread),
+    }
+    notes_ = {
+        "sessions": words("report.figure.sessions.note", planned=sums.sessions_planned),
+        "adherence": words("report.figure.adherence.note", done=sets.done, planned=sets.planned),
+        "out": words("report.figure.out.note", blank=sets.blank),
+        "volume": words("report.figure.volume.note", planned=words.bulk(sums.tonnage_planned)),
+        "effort": words(f"report.figure.effort.note.{way}"),
+        "records": words("report.figure.records.note", best=sums.best_records),
+    }
+    for name, value in values.items():
+        note = notes_[name] if name in notes_ else words(f"report.figure.{name}.note")
+        yield Figure(words(f"report.figure.{name}"), value, note)
+
+
+def _charts(ctx: ReportContext) -> tuple[Drawing, ...]:
+    """Sets, volume and reserve below each other, on one axis; those that have something to show."""
+    every = weeks(ctx.blocks)
+    if not every:
+        return ()
+    names = [ctx.text(block.log.manifest.title) for block in ctx.blocks]
+    columns = axis(every, names, measure(ctx.paper), BODIES[ctx.paper])
+    effort = effort_drawing(ctx.words, columns, ctx.accent)
+    charts = (sets_drawing(ctx.words, columns, ctx.accent), volume_drawing(ctx.words, columns, ctx.accent))
+    return (*charts, effort) if effort else charts
+
+
+def _lifts(ctx: ReportContext) -> LiftsPage:
+    words, every = ctx.words, courses(ctx.blocks, ctx.tests)
+    width = measure(ctx.paper) if ctx.paper.small or len(every) == 1 else (measure(ctx.paper) - GUTTER) / 2
+    size = (round(width, 2), HEIGHTS[ctx.paper])
+    caption = [words("report.lifts.caption")] if every else []
+    caption += [words("report.lifts.tests")] if any(course.tests for course in every) else []
+    squeezed = any(days_of(course, width).early for course in every)
+    caption += [words("report.lifts.tests.squeezed")] if squeezed else []
+    tests = tests_table(ctx)
+    return LiftsPage(
+        title=words("report.lifts"),
+        caption=" ".join(caption),
+        none="" if every else words("report.lifts.none"),
+        cards=tuple(_card(ctx, course, size) for course in every),
+        tables=(tests,) if tests.rows else (),
+    )
+
+
+def _card(ctx: ReportContext, course: Course, size: tuple[float, float]) -> LiftCard:
+    words = ctx.words
+    best = max([p for p in course.points if not p.least] or course.points, key=lambda one: one.estimate)
+    before = course.spans[-1].before
+    apart = words.mass(abs(best.estimate - before))
+    sign = "+" if best.estimate > before else "\N{MINUS SIGN}" if best.estimate < before else ""
+    sentence = words(
+        "report.lifts.best",
+        best=_worth(words, best),
+        day=words.date(best.on),
+        set=set_text(words, ctx.load(best.load, course.own), str(best.reps), best.rir),
+        before=words.mass(before),
+        apart=f"{sign}{apart}",
+    )
+    if course.own:
+        sentence = f"{sentence} {words('report.lifts.own')}"
+    chart = LiftChart(ctx.lift(course.movement), lift_drawing(words, course, size, ctx.accent))
+    return LiftCard(sentence, chart)
+
+
+def _worth(words: Words, one: WeekEstimate) -> str:
+    mass = words.mass(one.estimate)
+    return words("report.lifts.least", mass=mass) if one.least else mass
+
+
+def _details(ctx: ReportContext) -> DetailPage:
+    written, remark = notes(ctx)
+    return DetailPage(
+        title=ctx.words("report.records"),
+        tables=(records_table(ctx), missed_table(ctx)),
+        notes_title=ctx.words("report.notes") if written else "",
+        notes=written,
+        notes_remark=remark,
+        unread=unread_table(ctx),
+    )
