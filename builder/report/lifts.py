@@ -151,8 +151,7 @@ def _test(words: Words, test: TestValue, days: Days, up: Scale) -> list[Mark]:
 
 def _values(words: Words, course: Course, days: Days, up: Scale, width: float) -> list[Mark]:
     """Values above or below dots and squares, where they are clear of all else: the best and the last week first."""
-    sure = [p for p in course.points if not p.least] or list(course.points)
-    first = [max(sure, key=lambda p: p.estimate), sure[-1], sure[0]]
+    first = [max(course.points, key=lambda p: p.estimate), course.points[-1], course.points[0]]
     rated = [(t.test.day, t.estimate) for t in reversed(course.tests) if t.estimate is not None]
     told = [*((p.on, p.estimate) for p in first), *rated, *((p.on, p.estimate) for p in reversed(course.points))]
     taken = _taken(words, course, days, up)

@@ -19,7 +19,7 @@ from builder.report.weekly import axis, effort_drawing, sets_drawing, signed, vo
 
 HEIGHTS = {Paper.A4: 58.0, Paper.LETTER: 54.0, Paper.A5: 50.0, Paper.HALF_LETTER: 50.0}
 """Of a lift's chart, in mm."""
-BODIES = {Paper.A4: 29.0, Paper.LETTER: 22.0, Paper.A5: 12.0, Paper.HALF_LETTER: 12.0}
+BODIES = {Paper.A4: 29.0, Paper.LETTER: 22.0, Paper.A5: 9.0, Paper.HALF_LETTER: 9.0}
 """Of the columns of the charts by week, in mm: as high as they can be on the first page."""
 TITLE_LETTERS = 90
 
@@ -209,7 +209,7 @@ def _lifts(ctx: ReportContext) -> LiftsPage:
 
 def _card(ctx: ReportContext, course: Course, size: tuple[float, float]) -> LiftCard:
     words = ctx.words
-    best = max([p for p in course.points if not p.least] or course.points, key=lambda one: one.estimate)
+    best = max(course.points, key=lambda one: (one.estimate, not one.least))
     before = course.spans[-1].before
     apart = words.mass(abs(best.estimate - before))
     sign = "+" if best.estimate > before else "\N{MINUS SIGN}" if best.estimate < before else ""

@@ -34,7 +34,7 @@ CELL_LETTERS = 80
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """A table as printed; `kind` names its columns for the style sheet. `note` stands below it, `none` in its place."""
+    """A table as printed; `kind` names its columns for the style sheet. `none` stands in its place."""
 
     kind: str
     title: str

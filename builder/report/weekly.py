@@ -18,6 +18,8 @@ NAMES = 3.8
 APART = 5.0
 """mm between two blocks."""
 WIDEST = 9.0
+LEAST_DRIFT = Decimal("0.5")
+"""Reps; the scale of the reserve reaches at least so far to both sides."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,8 +101,7 @@ def effort_drawing(words: Words, axis: Axis, accent: str) -> Drawing | None:
     drifts = [week.sums.effort.drift for week in axis.weeks if week.sums.effort]
     if not drifts:
         return None
-    most = max(Decimal(1), *map(abs, drifts))
-    scale = Scale(float(-most), float(most), axis.end - 3.6, TOP)
+    scale = Scale(float(min(*drifts, -LEAST_DRIFT)), float(max(*drifts, LEAST_DRIFT)), axis.end - 3.6, TOP)
     line = scale.at(0)
     marks: list[Mark] = []
     for week, x in axis.places():

@@ -35,13 +35,16 @@ days:
 ON = date(2027, 1, 4)
 
 
+TRAINED = TRAINING.replace("[mon, wed, fri]", "[mon]")
+CLIENT = HEAD + IDENTITY + TRAINED + TABLE + LIFTS + GYM + SCREENED
+
+
 @lru_cache
-def booklet(edition: str = "log", whole: bool = True) -> bytes:
+def booklet(edition: str = "log", whole: bool = True, client_text: str = CLIENT) -> bytes:
     """The finished PDF."""
     with tempfile.TemporaryDirectory() as folder:
         client, block = Path(folder, "client.yaml"), Path(folder, "block.yaml")
-        training = TRAINING.replace("[mon, wed, fri]", "[mon]")
-        client.write_text(HEAD + IDENTITY + training + TABLE + LIFTS + GYM + SCREENED)
+        client.write_text(client_text)
         block.write_text(BLOCK)
         done = publish(load([client, block]), Choices(ON, Paper.A5, edition=Edition(edition), whole=whole))
     assert done.pressed is not None, [problem.as_text() for problem in done.problems]
