@@ -57,7 +57,7 @@ class Days:
         return scale.at(on.toordinal())
 
 
-def lift_drawing(words: Words, course: Course, size: tuple[float, float], accent: str) -> Drawing:
+def lift_drawing(words: Words, name: str, course: Course, size: tuple[float, float], accent: str) -> Drawing:
     """Dots joined by a line for weeks, rings with an arrow for lower bounds, squares for tests, crosses for missed."""
     width, height = size
     days, up = days_of(course, width), _up(words, course, height)
@@ -74,7 +74,7 @@ def lift_drawing(words: Words, course: Course, size: tuple[float, float], accent
     marks += [mark for test in course.tests for mark in _test(words, test, days, up)]
     marks += _values(words, course, days, up, width)
     marks += month_names(words, _months(course), days.at, height - FOOT + 3.8)
-    return Drawing(width, height, _title(words, course), tuple(marks))
+    return Drawing(width, height, _title(words, name, course), tuple(marks))
 
 
 def _months(course: Course) -> tuple[date, ...]:
@@ -219,7 +219,7 @@ def _free(
     return None
 
 
-def _title(words: Words, course: Course) -> str:
+def _title(words: Words, name: str, course: Course) -> str:
     parts = [
         words("report.lift.said.span", load=words.mass(s.before), first=words.date(s.first), last=words.date(s.last))
         for s in course.spans
@@ -230,7 +230,7 @@ def _title(words: Words, course: Course) -> str:
               date=words.date(t.test.day), load=words.mass(t.estimate or t.load))
         for t in course.tests if t.estimate is not None or t.test.missed
     ]  # fmt: skip
-    return words("report.lift.title", lift=words.movement(course.movement), all="; ".join(parts))
+    return words("report.lift.title", lift=name, all="; ".join(parts))
 
 
 def _said(words: Words, one: WeekEstimate) -> str:

@@ -14,7 +14,7 @@ from builder.logbook.progress import WeekEstimate
 from builder.report.context import ReportContext
 from builder.report.lifts import days_of, lift_drawing
 from builder.report.tables import Table, missed_table, notes, records_table, set_text, tests_table, unread_table
-from builder.report.totals import Course, Totals, courses, totals, weeks
+from builder.report.totals import Course, Totals, courses, skipped, totals, weeks
 from builder.report.weekly import axis, effort_drawing, sets_drawing, signed, volume_drawing
 
 HEIGHTS = {Paper.A4: 58.0, Paper.LETTER: 54.0, Paper.A5: 50.0, Paper.HALF_LETTER: 50.0}
@@ -22,6 +22,8 @@ HEIGHTS = {Paper.A4: 58.0, Paper.LETTER: 54.0, Paper.A5: 50.0, Paper.HALF_LETTER
 BODIES = {Paper.A4: 29.0, Paper.LETTER: 22.0, Paper.A5: 9.0, Paper.HALF_LETTER: 9.0}
 """Of the columns of the charts by week, in mm: as high as they can be on the first page."""
 TITLE_LETTERS = 90
+HEAD_LETTERS = 40
+MOST_SKIPPED = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +49,7 @@ class SummaryPage:
     empty: str
     figures: tuple[Figure, ...]
     due: str
+    skipped: str
     weeks_title: str
     weeks_caption: str
     charts: tuple[Drawing, ...]
@@ -106,8 +109,8 @@ def make_report(ctx: ReportContext) -> Booklet:
 def _sections(ctx: ReportContext) -> Iterator[Section]:
     words, newest = ctx.words, ctx.blocks[-1].log.manifest
     code = " · ".join(block.log.manifest.code for block in ctx.blocks[-3:])
-    title = ctx.text(newest.title, TITLE_LETTERS)
-    running = words("report.running", lifter=ctx.text(newest.client, TITLE_LETTERS), title=title)
+    title = ctx.text(newest.title, HEAD_LETTERS)
+    running = words("report.running", lifter=ctx.text(newest.client, HEAD_LETTERS), title=title)
     yield Section("report", words("report.title"), "report", _summary(ctx), code=code)
     if any(block.written for block in ctx.blocks):
         yield Section("lifts", words("report.lifts"), "report_lifts", _lifts(ctx), running=running, code=code)
@@ -129,6 +132,7 @@ def _summary(ctx: ReportContext) -> SummaryPage:
         empty="" if written else words("report.empty"),
         figures=tuple(_figures(words, totals(ctx.blocks))) if written else (),
         due=words("report.due"),
+        skipped=_skipped(ctx),
         weeks_title=words("report.weeks"),
         weeks_caption=words("report.weeks.caption"),
         charts=charts,
@@ -147,6 +151,15 @@ def _block_line(ctx: ReportContext, number: int) -> str:
         code=about.code,
         revision=about.revision,
     )
+
+
+def _skipped(ctx: ReportContext) -> str:
+    """The days of the sessions that were due and of which no set was done, the newest where there are many."""
+    days = [ctx.words.date(day) for day in skipped(ctx.blocks)]
+    if not days:
+        return ""
+    shown = ", ".join((["…"] if len(days) > MOST_SKIPPED else []) + days[-MOST_SKIPPED:])
+    return ctx.words("report.skipped", count=len(days), days=shown)
 
 
 def _figures(words: Words, sums: Totals) -> Iterator[Figure]:
@@ -179,11 +192,11 @@ def _figures(words: Words, sums: Totals) -> Iterator[Figure]:
 
 def _charts(ctx: ReportContext) -> tuple[Drawing, ...]:
     """Sets, volume and reserve below each other, on one axis; those that have something to show."""
-    every = weeks(ctx.blocks)
-    if not every:
+    planned = [block for block in ctx.blocks if block.sums.weeks]
+    if not planned:
         return ()
-    names = [ctx.text(block.log.manifest.title) for block in ctx.blocks]
-    columns = axis(every, names, measure(ctx.paper), BODIES[ctx.paper])
+    names = [ctx.text(block.log.manifest.title) for block in planned]
+    columns = axis(weeks(planned), names, measure(ctx.paper), BODIES[ctx.paper])
     effort = effort_drawing(ctx.words, columns, ctx.accent)
     charts = (sets_drawing(ctx.words, columns, ctx.accent), volume_drawing(ctx.words, columns, ctx.accent))
     return (*charts, effort) if effort else charts
@@ -193,18 +206,27 @@ def _lifts(ctx: ReportContext) -> LiftsPage:
     words, every = ctx.words, courses(ctx.blocks, ctx.tests)
     width = measure(ctx.paper) if ctx.paper.small or len(every) == 1 else (measure(ctx.paper) - GUTTER) / 2
     size = (round(width, 2), HEIGHTS[ctx.paper])
-    caption = [words("report.lifts.caption")] if every else []
-    caption += [words("report.lifts.tests")] if any(course.tests for course in every) else []
-    squeezed = any(days_of(course, width).early for course in every)
-    caption += [words("report.lifts.tests.squeezed")] if squeezed else []
     tests = tests_table(ctx)
     return LiftsPage(
         title=words("report.lifts"),
-        caption=" ".join(caption),
+        caption=" ".join(_captions(ctx, every, width)),
         none="" if every else words("report.lifts.none"),
         cards=tuple(_card(ctx, course, size) for course in every),
         tables=(tests,) if tests.rows else (),
     )
+
+
+def _captions(ctx: ReportContext, every: tuple[Course, ...], width: float) -> Iterator[str]:
+    """What the charts show, as far as there is something of it."""
+    words = ctx.words
+    if every:
+        yield words("report.lifts.caption")
+    if any(course.tests for course in every):
+        yield words("report.lifts.tests")
+    if any(days_of(course, width).early for course in every):
+        yield words("report.lifts.tests.squeezed")
+    if own := [ctx.lift(course.movement) for course in every if course.own]:
+        yield words("report.lifts.own", lifts=", ".join(own))
 
 
 def _card(ctx: ReportContext, course: Course, size: tuple[float, float]) -> LiftCard:
@@ -221,10 +243,8 @@ def _card(ctx: ReportContext, course: Course, size: tuple[float, float]) -> Lift
         before=words.mass(before),
         apart=f"{sign}{apart}",
     )
-    if course.own:
-        sentence = f"{sentence} {words('report.lifts.own')}"
-    chart = LiftChart(ctx.lift(course.movement), lift_drawing(words, course, size, ctx.accent))
-    return LiftCard(sentence, chart)
+    name = ctx.lift(course.movement)
+    return LiftCard(sentence, LiftChart(name, lift_drawing(words, name, course, size, ctx.accent)))
 
 
 def _worth(words: Words, one: WeekEstimate) -> str:

@@ -191,6 +191,12 @@ def _notes(ctx: ReportContext, block: Block) -> Iterator[tuple[str, str]]:
             yield words("report.notes.test", lift=ctx.lift(test.planned.movement)), test.note
     if log.note:
         yield words("report.notes.retest"), log.note
+    for one in log.records:
+        own = _own(block, one.movement)
+        load = None if one.load is None else words.mass(one.load)
+        shown = set_text(words, words("load.plus", load=load) if own and load else load, str(one.reps))
+        when = words("report.set.at", set=shown, date=words.date(one.on)) if one.on else shown
+        yield words("report.notes.record", lift=ctx.lift(one.movement)), when
 
 
 def _written(ctx: ReportContext, cell: Unread) -> str:

@@ -84,6 +84,12 @@ def totals(blocks: Sequence[Block]) -> Totals:
     )
 
 
+def skipped(blocks: Sequence[Block]) -> tuple[date, ...]:
+    """The planned days of sessions that were due and of which no set was done."""
+    due = (session for block in blocks for session in past_sessions(block.log))
+    return tuple(session.on for session in due if not any(entry.state == "done" for entry in session.entries))
+
+
 def weeks(blocks: Sequence[Block]) -> tuple[Week, ...]:
     """Every week of every block, in order."""
     found = []

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from math import ceil
 
 from builder.booklet.figures.draw import DARK, INK, LIGHT, MID, PAPER, Box, Drawing, Label, Mark, Path, Scale, wide
 from builder.booklet.words import Words
@@ -17,7 +18,7 @@ FOOT = 4.2
 NAMES = 3.8
 APART = 5.0
 """mm between two blocks."""
-WIDEST = 9.0
+WIDEST, WIDEST_COLUMN = 9.0, 26.0
 LEAST_DRIFT = Decimal("0.5")
 """Reps; the scale of the reserve reaches at least so far to both sides."""
 
@@ -51,7 +52,7 @@ class Axis:
 def axis(weeks: Sequence[Week], names: Sequence[str], width: float, body: float) -> Axis:
     """Columns of equal width, blocks set apart; the highest one is `body` mm high."""
     gaps = (len(names) - 1) * APART
-    column = (width - gaps) / len(weeks)
+    column = min((width - gaps) / len(weeks), WIDEST_COLUMN)
     centres = tuple(round(column * (i + 0.5) + APART * week.block, 2) for i, week in enumerate(weeks))
     return Axis(tuple(weeks), centres, column, width, TOP + body, tuple(names))
 
@@ -110,8 +111,8 @@ def effort_drawing(words: Words, axis: Axis, accent: str) -> Drawing | None:
             y = scale.at(drift)
             box = (round(x - axis.bar / 2, 2), min(y, line), round(axis.bar, 2), round(abs(y - line), 2))
             marks.append(Box(*box, accent if drift < 0 else PAPER, accent, 0.4))
-            base = y - 0.9 if drift >= 0 else y + 2.8
-            marks.append(Label(x, round(base, 2), signed(words, drift), weight=600))
+            base, text = y - 0.9 if drift >= 0 else y + 2.8, signed(words, drift)
+            marks += [Label(x, round(base, 2), text, weight=600)] if wide(text) <= axis.column else []
     said = _told(
         words,
         axis,
@@ -166,11 +167,11 @@ def _value(axis: Axis, x: float, y: float, whole: str, short: str) -> list[Mark]
 def _frame(title: str, axis: Axis, *, based: bool = True) -> list[Mark]:
     """The title, the base line below each block, the numbers of the weeks and the names of the blocks."""
     marks: list[Mark] = [Label(0, 2.4, title, "start", weight=600, colour=DARK)]
-    every = 1 if axis.column >= 4 else 2
+    every = ceil(wide("00") / axis.column)
     marks += [
         Label(x, axis.end + 3.5, str(week.sums.week), weight=600)
         for week, x in axis.places()
-        if week.sums.week % every == 0 or every == 1
+        if week.sums.week % every == 0
     ]
     for name, (start, end) in zip(axis.names, _stretches(axis), strict=True):
         marks.append(Path(((start, axis.end), (end, axis.end)), DARK if based else LIGHT, 0.3))
