@@ -20,7 +20,8 @@ from builder.report.weekly import axis, effort_drawing, sets_drawing, signed, vo
 HEIGHTS = {Paper.A4: 58.0, Paper.LETTER: 54.0, Paper.A5: 50.0, Paper.HALF_LETTER: 50.0}
 """Of a lift's chart, in mm."""
 BODIES = {Paper.A4: 29.0, Paper.LETTER: 22.0, Paper.A5: 9.0, Paper.HALF_LETTER: 9.0}
-"""Of the columns of the charts by week, in mm: as high as they can be on the first page."""
+"""Of the columns of the charts by week, in mm: as high as they can be on the first page of one block."""
+LEAST_BODY = 8.0
 TITLE_LETTERS = 90
 HEAD_LETTERS = 40
 MOST_SKIPPED = 12
@@ -196,10 +197,16 @@ def _charts(ctx: ReportContext) -> tuple[Drawing, ...]:
     if not planned:
         return ()
     names = [ctx.text(block.log.manifest.title) for block in planned]
-    columns = axis(weeks(planned), names, measure(ctx.paper), BODIES[ctx.paper])
+    columns = axis(weeks(planned), names, measure(ctx.paper), _body(ctx))
     effort = effort_drawing(ctx.words, columns, ctx.accent)
     charts = (sets_drawing(ctx.words, columns, ctx.accent), volume_drawing(ctx.words, columns, ctx.accent))
     return (*charts, effort) if effort else charts
+
+
+def _body(ctx: ReportContext) -> float:
+    """Lower columns where the head is longer, so that the charts stay on the first page."""
+    more = 2.0 * (len(ctx.blocks) - 1) + (3.0 if skipped(ctx.blocks) else 0.0)
+    return max(LEAST_BODY, BODIES[ctx.paper] - more)
 
 
 def _lifts(ctx: ReportContext) -> LiftsPage:

@@ -7,9 +7,10 @@ from decimal import Decimal
 from pathlib import Path
 
 import pytest
-from logbook.small import CLIENT, form, log
-from logbook.test_progress import WRITTEN
+from cli.test_commands import SAMPLES
+from logbook.small import CLIENT, WRITTEN, form, log
 from press import verapdf
+from pypdfium2 import PdfDocument
 from report.printed import LATER, alternatives, filled, made, text_of
 
 from builder import texts
@@ -76,7 +77,7 @@ def test_the_best_estimate_of_a_lift_is_on_the_page_with_the_max_it_was_planned_
 
 
 def test_records_are_told_with_what_they_beat(text: str) -> None:
-    """The three squats and the chin-up of test_progress; 210 was never lifted before, and 120.7 kg is the best of the
+    """The three squats and the chin-up worked out for the log; 210 was never lifted before, and 120.7 kg is the best of the
     chin-up, planned from 100 kg for 5 with none left.
     """
     assert "4 Jan 2027, week 1 Back squat 170 kg × 7 200 kg × 1, 19 Dec 2026 best estimated max" in text
@@ -159,6 +160,23 @@ def test_the_profile_adds_its_tests_to_the_charts(tmp_path: Path) -> None:
     squat = next(told for told in alternatives(pdf) if told.startswith("Back squat")).replace("\u202f", " ")
     assert "test 1 Jun 2025: 180 kg; test 1 Mar 2026: 190 kg missed; test 19 Dec 2026: 200 kg" in squat
     assert "on a shorter scale of time" in text_of(pdf)
+
+
+@pytest.mark.parametrize(("paper", "language"), [("A4", "de"), ("Letter", "en")])
+def test_the_charts_by_week_stay_on_the_first_page(paper: str, language: str, tmp_path: Path) -> None:
+    """Also with a logo, three blocks and days on which nothing was done."""
+    later = LATER.replace("starts: 2027-02-01", "starts: 2027-03-01")
+    crossed = {f"w02-d1-s2-t{number}-reps": "x" for number in (1, 2, 3)}
+    blocks = [
+        filled(tmp_path, crossed | {"w01-d1-s2-t1-done": True, "w01-d1-s2-t1-rir": "3"}, f"{number}.pdf", client)
+        for number, client in enumerate((CLIENT, LATER, later))
+    ]
+    choices = ("--paper", paper, "--language", language)
+    pdf, _ = made(tmp_path, *blocks, "--brand", SAMPLES / "brand", *choices)
+    with PdfDocument(pdf) as document:
+        first, second = (document[number].get_textpage().get_text_range() for number in (0, 1))
+    assert texts.catalogue(language)["report.weeks.effort"] in first
+    assert texts.catalogue(language)["report.lifts"] in second
 
 
 @pytest.mark.parametrize("paper", ["Letter", "A5", "half-letter"])

@@ -12,8 +12,11 @@ from hypothesis import strategies as st
 
 from builder import texts
 from builder.booklet.figures.draw import PAPER, Box, Dot, Drawing, Label, Path, Shape, meet, wide
+from builder.booklet.model import Paper
 from builder.logbook.progress import Count, Effort, WeekEstimate, WeekProgress
+from builder.press import text_signs
 from builder.quantity import Unit
+from builder.report import ReportContext
 from builder.report.lifts import LEFT, days_of, lift_drawing
 from builder.report.totals import Course, Span, Week
 from builder.report.weekly import axis, effort_drawing, sets_drawing, volume_drawing
@@ -140,3 +143,12 @@ def test_time_runs_from_left_to_right_and_all_stays_within_the_figure(weeks: lis
         dots = [mark for mark in drawing.marks if isinstance(mark, Dot)]
         assert len(dots) == len(points)
         assert all(LEFT <= dot.x <= 87 and 0 <= dot.y <= 58 for dot in dots)
+
+
+@given(st.text(max_size=400), st.integers(2, 80))
+def test_any_text_becomes_one_line_that_the_fonts_can_print(written: str, most: int) -> None:
+    context = ReportContext((), (), WORDS, Paper.A4, ACCENT, None, None, START, text_signs())
+    shown = context.text(written, most)
+    assert len(shown) <= most
+    assert all(ord(sign) in text_signs() and sign.isprintable() for sign in shown)
+    assert context.text("Größe: 5 × <b>5</b> & more") == "Größe: 5 × <b>5</b> & more"
