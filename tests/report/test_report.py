@@ -77,8 +77,8 @@ def test_the_best_estimate_of_a_lift_is_on_the_page_with_the_max_it_was_planned_
 
 
 def test_records_are_told_with_what_they_beat(text: str) -> None:
-    """The three squats and the chin-up worked out for the log; 210 was never lifted before, and 120.7 kg is the best of the
-    chin-up, planned from 100 kg for 5 with none left.
+    """The three squats and the chin-up worked out for the log; 210 was never lifted before, and 120.7 kg is the best of
+    the chin-up, planned from 100 kg for 5 with none left.
     """
     assert "4 Jan 2027, week 1 Back squat 170 kg × 7 200 kg × 1, 19 Dec 2026 best estimated max" in text
     assert re.search(r"week 3 Back squat 210 kg × 1 200 kg × 1, 19 Dec 2026 heaviest load", text)
