@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
 from enum import StrEnum
+from unicodedata import category
 
 
 class Severity(StrEnum):
@@ -50,18 +51,19 @@ class Problem:
 
     def as_text(self) -> str:
         """`file:line:column: fact`, the source line with a caret below, then the help."""
+        fact, help_ = plainly(self.fact), plainly(self.help)
         if self.span is None:
-            return f"{self.severity}: {self.fact} [{self.code}]\n  {self.help}"
+            return f"{self.severity}: {fact} [{self.code}]\n  {help_}"
         at = self.span
         if isinstance(at, Cell):
-            return f"{at.as_text()}: {self.severity}: {self.fact} [{self.code}]\n  {self.help}"
-        lines = [f"{at.file}:{at.line}:{at.column}: {self.severity}: {self.fact} [{self.code}]"]
+            return f"{plainly(at.as_text())}: {self.severity}: {fact} [{self.code}]\n  {help_}"
+        lines = [f"{plainly(at.file)}:{at.line}:{at.column}: {self.severity}: {fact} [{self.code}]"]
         if at.source:
             gutter = f"{at.line:>5} | "
             shown, offset = _window(at.source, at.column, at.width)
             caret = " " * (at.column - 1 - offset) + "^" * max(1, min(at.width, len(shown) - (at.column - 1 - offset)))
             lines += [gutter + shown, " " * 5 + " | " + caret]
-        lines.append(f"  {self.help}")
+        lines.append(f"  {help_}")
         return "\n".join(lines)
 
     def as_json(self) -> dict[str, object]:
@@ -110,6 +112,13 @@ def listing(words: Iterable[str], most: int = 12) -> str:
 
 def _window(source: str, column: int, width: int, most: int = 100) -> tuple[str, int]:
     """The part of a long line around `column`, control signs made visible, and how much was cut in front."""
-    shown = "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in source)
     offset = 0 if column + width <= most else max(0, column - most // 2)
-    return shown[offset : offset + most], offset
+    return plainly(source[offset : offset + most]), offset
+
+
+def plainly(text: str) -> str:
+    """`text` with signs that no terminal should get made visible: control signs, and those that turn the line."""
+    return "".join("\N{REPLACEMENT CHARACTER}" if category(c) in _UNSEEN else c for c in text)
+
+
+_UNSEEN = {"Cc", "Cf", "Cs", "Cn", "Zl", "Zp"}

@@ -26,6 +26,9 @@ _UNIT_SLIPS = {
     "kilos": "kg",
     "kilograms": "kg",
 }
+MOST_NAME, MOST_PROSE = 120, 20_000
+"""Signs of one value, and of a text that may have several lines."""
+
 _WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 
 
@@ -40,12 +43,16 @@ def wrong(code: str, fact: str, help_: str, key: str = "") -> PydanticCustomErro
     return PydanticCustomError(code, "{fact}", {"fact": fact, "help": help_, "key": key})
 
 
-def _text(value: Any, expected: str) -> str:
-    """`value` when it is a single word of the file; a list or mapping is a problem."""
+def _text(value: Any, expected: str, most: int = MOST_NAME) -> str:
+    """`value` when it is a single word of the file; a list or mapping is a problem, and so are over `most` signs."""
     if isinstance(value, bool | int | float | Decimal):
         return str(value)
     if isinstance(value, str):
-        return value.strip()
+        text = value.strip()
+        if len(text) > most:
+            line = "one line of " if most == MOST_NAME else ""
+            raise wrong("long-text", f"the text has {len(text)} signs", f"Write {line}at most {most}.")
+        return text
     raise wrong("wrong-type", "one value is expected here, not a list or a mapping", f"Write {expected}.")
 
 
@@ -132,9 +139,9 @@ def _share(value: Any) -> Any:
     text = _text(value, expected)
     _comma(text)
     found = re.fullmatch(r"([+-]?\d+(?:\.\d+)?)\s*%", text)
-    if found:
+    if found and len(found[1]) <= 12:
         return Decimal(found[1]) / 100
-    if _NUMBER.fullmatch(text):
+    if _NUMBER.fullmatch(text) and len(text) <= 12:
         number = Decimal(text)
         meant = number * 100 if abs(number) <= Decimal("1.5") else number
         raise wrong("share-without-sign", f'"{text}" has no % sign', f'Write "{meant.normalize():f} %".')
@@ -241,7 +248,8 @@ def _every(value: Any) -> Any:
     found = re.fullmatch(r"(\d{1,2})\s+(weeks?|exposures?)", text)
     if found and int(found[1]) > 0:
         return Every(int(found[1]), "weeks" if found[2].startswith("week") else "exposures")
-    hint = f'Write "{text} weeks" or "{text} exposures".' if text.isdigit() and int(text) > 0 else f"Write {expected}."
+    counted = re.fullmatch(r"0*[1-9]\d*", text)
+    hint = f'Write "{text} weeks" or "{text} exposures".' if counted else f"Write {expected}."
     raise wrong("not-a-cadence", f'"{text}" is not a cadence', hint)
 
 
@@ -249,16 +257,13 @@ def _name(value: Any) -> Any:
     text = _text(value, "a text")
     if not text:
         raise wrong("empty-text", "the text is empty", "Write it, or leave the key out.")
-    if len(text) > 120 or "\n" in text:
-        raise wrong("long-text", f"the text has {len(text)} signs", "Write one line of at most 120.")
+    if "\n" in text:
+        raise wrong("long-text", "the text has several lines", f"Write one line of at most {MOST_NAME}.")
     return text
 
 
 def _prose(value: Any) -> Any:
-    text = _text(value, "a text")
-    if len(text) > 20_000:
-        raise wrong("long-text", f"the text has {len(text)} signs", "Write at most 20000.")
-    return text
+    return _text(value, "a text", MOST_PROSE)
 
 
 def _web(value: Any) -> Any:

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from datetime import date
 
 from builder.booklet.model import Edition, Paper
+from builder.booklet.sheet import Sheet, sheet
+from builder.booklet.theme import DEFAULT, Theme
 from builder.booklet.words import Words
 from builder.brand.model import Brand
 from builder.movements import Movements
@@ -44,7 +46,7 @@ class Context:
     is the only date that is not in the plan, `sources` the names of the files it came from, in order.
     `before` is the plan without the tests of the last revision, None in a first booklet.
     `logo` is an address that the typesetter may read, None without a logo. `accent` is the "#rrggbb" that figures
-    are drawn in, dark enough to be read.
+    are drawn in, dark enough to be read. `buyer` and `order` say whose copy it is, "" for a copy of nobody.
     """
 
     plan: Plan
@@ -63,3 +65,11 @@ class Context:
     logo: str | None = None
     accent: str = ACCENT
     before: Plan | None = None
+    theme: Theme = DEFAULT
+    buyer: str = ""
+    order: str = ""
+
+    @property
+    def sheet(self) -> Sheet:
+        """The measures of the paper in the theme."""
+        return sheet(self.paper, self.theme)

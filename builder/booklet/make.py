@@ -31,10 +31,21 @@ def make_booklet(ctx: Context) -> Booklet:
         language=words.language,
         paper=ctx.paper,
         edition=ctx.edition,
+        theme=ctx.theme.name,
+        facing=ctx.sheet.facing,
+        zoom=ctx.sheet.zoom,
         code=ctx.code,
         sections=sections,
         fields=fields,
+        stamp=_stamp(ctx),
     )
+
+
+def _stamp(ctx: Context) -> str:
+    """Whose copy it is, "" for a copy of nobody."""
+    told = {"buyer": ctx.buyer, "order": ctx.order}
+    known = [name for name, value in told.items() if value]
+    return ctx.words(f"stamp.{'-'.join(known)}", **told) if known else ""
 
 
 def _sections(ctx: Context) -> Iterator[Section]:

@@ -32,6 +32,7 @@ FilePath = Annotated[str, BeforeValidator(_path), WithJsonSchema({"type": "strin
 
 
 PlateColours = Literal["grey", "federation"]
+CoverLayout = Literal["rule", "band", "frame", "spine"]
 Language = Literal["de", "en"]
 """The languages that there are words for."""
 
@@ -75,12 +76,13 @@ class Brand(Part):
     line: Text | None = None
     contact: Contact = Contact()
     colours: Colours = Colours()
+    cover: Annotated[CoverLayout, one_of("rule", "band", "frame", "spine")] = "rule"
     logo: FilePath | None = None
-    text_font: tuple[FontFile, ...] = ()
-    heading_font: tuple[FontFile, ...] = ()
+    text_font: tuple[FontFile, ...] = Field((), max_length=18)
+    heading_font: tuple[FontFile, ...] = Field((), max_length=18)
     legal: Legal = Legal()
-    pages: tuple[FilePath, ...] = ()
-    demos: dict[Text, Web] = Field(default_factory=dict)
+    pages: tuple[FilePath, ...] = Field((), max_length=60)
+    demos: dict[Text, Web] = Field(default_factory=dict, max_length=200)
 
 
 class BrandFile(Part):

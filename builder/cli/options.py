@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from builder.cli.outcome import stop_at
+from builder.problem import Problem
 
 if TYPE_CHECKING:
     from builder.intake import Loaded
@@ -67,6 +68,44 @@ class Language(click.ParamType[str]):
                 f'there are no words in the language "{value}"; languages: {", ".join(languages())}.', param, context
             )
         return str(value)
+
+
+class Stamped(click.ParamType[str]):
+    """A name or number that is printed on every page: one line of plain signs."""
+
+    name = "TEXT"
+
+    def __init__(self, most: int) -> None:
+        self.most = most
+
+    def convert(self, value: Any, param: click.Parameter | None, context: click.Context | None) -> str:
+        """The text without blanks around it, or a usage error."""
+        text = str(value).strip()
+        if len(text) > self.most or not text.isprintable():
+            self.fail(f"write one line of at most {self.most} signs, without control signs.", param, context)
+        return text
+
+
+MOST_PASSWORD_BYTES = 127
+"""ISO 32000-2, 7.6.4.3.3."""
+
+
+def owner_password(file: Path) -> str:
+    """The first line of a file; a problem where there is none. On a command line others could read it."""
+    try:
+        with file.open("rb") as source:
+            line = source.read(1024).splitlines()[:1]
+        password = line[0].decode("utf-8").strip() if line else ""
+    except OSError as error:
+        fact = f"{file} cannot be read: {(error.strerror or 'unknown reason').lower()}"
+        stop_at([Problem("unreadable", None, fact, "Check the name and the rights of the file.")])
+        raise
+    except UnicodeDecodeError:
+        password = ""
+    if not 8 <= len(password.encode()) <= MOST_PASSWORD_BYTES:
+        fact = f"the first line of {file} is no password of 8 to {MOST_PASSWORD_BYTES} bytes"
+        stop_at([Problem("password", None, fact, "Write the password alone into a text file, in one line.")])
+    return password
 
 
 def language_option(command: Callable[..., Any]) -> Callable[..., Any]:

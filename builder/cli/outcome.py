@@ -40,7 +40,8 @@ def show(problems: Iterable[Problem]) -> None:
 
 def show_json(value: object) -> None:
     """A value for a program, on the standard output."""
-    click.echo(json.dumps(value, ensure_ascii=False, indent=2))
+    plain = "utf" not in (getattr(sys.stdout, "encoding", None) or "").lower()
+    click.echo(json.dumps(value, ensure_ascii=plain, indent=2))
 
 
 def stage(verbose: bool, name: str) -> None:

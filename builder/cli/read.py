@@ -66,12 +66,12 @@ def read_answers(filled: Sequence[Path]) -> tuple[Answers, tuple[Problem, ...]]:
 
 def read_forms(filled: Sequence[Path]) -> list[Form]:
     """Filled copies as forms; the command ends when one cannot be read."""
-    from builder.logbook import read_form
+    from builder.logbook import fenced, read_form
 
     forms: list[Form] = []
     refused: list[Problem] = []
     for path in filled:
-        form, problems = read_form(path)
+        form, problems = fenced(read_form, path)
         refused += problems
         forms += [form] if form else []
     stop_at(refused)

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from builder.cli.doctor import native_libraries
 from builder.cli.options import PAPERS, date_option, language_option, loaded
 from builder.cli.outcome import stage, stop_at
 from builder.cli.read import read_forms
@@ -62,7 +63,8 @@ def report(
     target = output or Path(file_name(blocks[-1].log.manifest.client, "report"))
     guard(target, [*filled, *clients, *brands], replace=replace)
     choices = Choices(on, Paper(paper) if paper else None, theme, language=language)
-    done = _printed(blocks, sources, choices, verbose)
+    with native_libraries():
+        done = _printed(blocks, sources, choices, verbose)
     stop_at(done.problems)
     assert done.pressed is not None
     write(target, done.pressed.pdf)
@@ -105,7 +107,7 @@ def _printed(blocks: tuple[Block, ...], sources: Sources | None, choices: Choice
     stage(verbose, "report")
     context = ReportContext(
         blocks, tests, load_words(worn.language or own, newest.unit), worn.paper or Paper.A4,
-        worn.look.accent, worn.brand, worn.assets.logo, choices.on, text_signs(),
+        worn.theme, worn.look.accent, worn.brand, worn.assets.logo, choices.on, text_signs(),
     )  # fmt: skip
     pages = make_report(context)
     identifier = f"report-{'-'.join(block.log.manifest.code for block in blocks)}-{pages.paper}"

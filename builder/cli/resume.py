@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
+from datetime import date
+from decimal import Decimal
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -19,6 +21,17 @@ if TYPE_CHECKING:
 NO_WEEK = 100
 """Above every week: without a new plan the entries of all weeks move."""
 SHOWN = 5
+
+
+def asked(week: int | None, on: date | None, share: Decimal | None) -> Resume | None:
+    """The new stretch that the options ask for; None without a week, and wrong usage for options that need one."""
+    from builder.profile import Resume
+
+    if week is not None:
+        return Resume.model_construct(week=week, on=on, share=share or Decimal(1))
+    if on is not None or share is not None:
+        raise click.UsageError("--resume and --share need --from-week.")
+    return None
 
 
 def resumed(loaded: Loaded, resume: Resume | None, logs: Sequence[Path]) -> tuple[Loaded, Moved]:

@@ -21,11 +21,11 @@ def unpack(booklet: Path, folder: Path) -> None:
 
     A booklet that was built with --no-sources has the profile only.
     """
-    from builder.logbook import unpack
+    from builder.logbook import fenced, unpack
 
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
         stop_at([Problem("folder-taken", None, f"{folder} exists and is not empty", "Name a new or empty folder.")])
-    luggage, problems = unpack(booklet)
+    luggage, problems = fenced(unpack, booklet)
     stop_at(problems)
     assert luggage is not None
     try:

@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import timedelta
 from decimal import Decimal
+from itertools import islice
 
+from builder.intake.size import too_large
 from builder.intake.typed import Sources
 from builder.movements import Equipment
 from builder.problem import Problem, did_you_mean, listing
 from builder.profile import Client, TestedSet
 from builder.rules import Block, Pins, Slot
 from builder.scalars import Range
+from builder.sources.reader import MOST_TOLD
 from builder.training.estimate import MOST_REPS
 
 Found = Iterator[Problem]
@@ -19,29 +22,28 @@ _DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Su
 
 
 def cross_check(sources: Sources) -> tuple[Problem, ...]:
-    """Every problem that shows only when the sources are read together."""
-    found: list[Problem] = []
-    found += _demos(sources)
-    if sources.client is not None:
-        found += [
-            *_lift_names(sources, sources.client),
-            *_tests(sources, sources.client),
-            *_limits(sources, sources.client),
-        ]
-    if sources.block is not None:
-        found += [
-            *_slots(sources, sources.block),
-            *_weeks(sources, sources.block),
-            *_tracks(sources, sources.block),
-        ]
-    if sources.client is not None and sources.block is not None:
-        found += [
-            *_days(sources, sources.client, sources.block),
-            *_resumes(sources, sources.client, sources.block),
-            *_test_lifts(sources, sources.client, sources.block),
-        ]
-        found += [*_gear(sources, sources.client, sources.block), *_test_days(sources, sources.client, sources.block)]
-    return tuple(found)
+    """The problems that show only when the sources are read together; the first of them where there are very many."""
+    return tuple(islice(_checks(sources), MOST_TOLD))
+
+
+def _checks(sources: Sources) -> Found:
+    client, block = sources.client, sources.block
+    yield from _demos(sources)
+    if client is not None:
+        yield from _lift_names(sources, client)
+        yield from _tests(sources, client)
+        yield from _limits(sources, client)
+    if block is not None:
+        yield from _slots(sources, block)
+        yield from _weeks(sources, block)
+        yield from _tracks(sources, block)
+    if client is not None and block is not None:
+        yield from _days(sources, client, block)
+        yield from _resumes(sources, client, block)
+        yield from _test_lifts(sources, client, block)
+        yield from _gear(sources, client, block)
+        yield from _test_days(sources, client, block)
+    yield from too_large(sources)
 
 
 def _name(sources: Sources, word: str, *path: str | int, key: bool = False) -> Found:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from importlib.resources import files
+from itertools import islice
 from pathlib import Path
 
 from builder.intake.crosscheck import cross_check
@@ -15,6 +16,12 @@ from builder.movements import Movements
 from builder.problem import Problem, Severity, Span, in_order
 from builder.sources import Mapping, Scalar, compose, decode
 from builder.sources.reader import MOST_BYTES
+
+MOST_FILES = 200
+MOST_PROBLEMS = 100
+"""Told of one run; more would take time to find and help nobody."""
+PIPES = (("/", "dev"), ("/", "proc"))
+"""Where a shell puts what it hands over as a file, which is no plain one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +46,13 @@ def load(paths: Sequence[Path], *, need: Sequence[str] = ("client", "block")) ->
 
 def read(paths: Sequence[Path]) -> tuple[tuple[tuple[str, bytes], ...], tuple[Problem, ...]]:
     """Name and bytes of each file, and a problem for each that cannot be read, or where there is none."""
-    found = [_read(path) for path in _expanded(paths)]
+    try:
+        named = tuple(islice(_expanded(paths), MOST_FILES + 1))
+    except OSError as error:
+        return (), (_unreadable(str(error.filename), error),)
+    if len(named) > MOST_FILES:
+        return (), (_too_many(paths),)
+    found = [_read(path) for path in named]
     texts = tuple(text for text in found if not isinstance(text, Problem))
     problems = tuple(text for text in found if isinstance(text, Problem))
     return texts, problems if found else (_nothing(paths),)
@@ -59,15 +72,24 @@ def understood(
         found += wrong
         trees += [tree] if tree is not None else []
     if not trees:
-        return Loaded(None, in_order(found), tuple(texts))
+        return Loaded(None, in_order(_first(found)), tuple(texts))
     readable = not found
     sources, wrong = assemble(merged(trees))
     found += wrong
     if readable:
         found += _absent(sources, need, trees[0].span)
         found += cross_check(sources) if not wrong else ()
+    found = _first(found)
     stopped = any(p.severity is Severity.ERROR for p in found)
     return Loaded(None if stopped else sources, in_order(found), tuple(texts))
+
+
+def _first(problems: list[Problem]) -> list[Problem]:
+    """The problems, or the first of very many with one that says so."""
+    if len(problems) <= MOST_PROBLEMS:
+        return problems
+    rest = Problem("more", None, f"there are more problems than these {MOST_PROBLEMS}", "Mend these first.")
+    return [*problems[:MOST_PROBLEMS], rest]
 
 
 def assemble(tree: Mapping) -> tuple[Sources, tuple[Problem, ...]]:
@@ -95,7 +117,10 @@ def library() -> Movements:
 def _expanded(paths: Sequence[Path]) -> Iterator[Path]:
     """The files, and for a folder the YAML files in it by name."""
     for path in paths:
-        yield from sorted(p for p in path.iterdir() if p.suffix in (".yaml", ".yml")) if path.is_dir() else (path,)
+        if path.is_dir():
+            yield from sorted(p for p in path.iterdir() if p.suffix in (".yaml", ".yml"))
+        else:
+            yield path
 
 
 def tree_of(name: str, data: bytes) -> tuple[Mapping | None, tuple[Problem, ...]]:
@@ -112,12 +137,19 @@ def tree_of(name: str, data: bytes) -> tuple[Mapping | None, tuple[Problem, ...]
 
 def _read(path: Path) -> tuple[str, bytes] | Problem:
     name = str(path)
+    if path.exists() and not path.is_file() and path.parts[:2] not in PIPES:
+        fact = f"{name} is {'a folder' if path.is_dir() else 'no plain file'}"
+        return Problem("unreadable", None, fact, "Give a text file this name.")
     try:
         with path.open("rb") as file:
             return name, file.read(MOST_BYTES + 1)
     except OSError as error:
-        fact = f"{name} cannot be read: {(error.strerror or 'unknown reason').lower()}"
-        return Problem("unreadable", None, fact, "Check the name and the rights of the file.")
+        return _unreadable(name, error)
+
+
+def _unreadable(name: str, error: OSError) -> Problem:
+    fact = f"{name} cannot be read: {(error.strerror or 'unknown reason').lower()}"
+    return Problem("unreadable", None, fact, "Check the name and the rights of the file.")
 
 
 def _format(tree: Mapping | None) -> tuple[Problem, ...]:
@@ -140,6 +172,11 @@ def _absent(sources: Sources, need: Sequence[str], start: Span) -> list[Problem]
         for kind in need
         if kind in KINDS and getattr(sources, kind) is None and sources.tree.key(kind) is None
     ]
+
+
+def _too_many(paths: Sequence[Path]) -> Problem:
+    fact = f"there are more than {MOST_FILES} files in {', '.join(map(str, paths))}"
+    return Problem("too-many-files", None, fact, "Name the files of one client and one block.")
 
 
 def _nothing(paths: Sequence[Path]) -> Problem:

@@ -18,6 +18,7 @@ from builder.problem import Problem, Span, closest, did_you_mean, listing
 from builder.profile import Client
 from builder.rules import Block
 from builder.sources import Mapping, Node, Scalar, Sequence
+from builder.sources.reader import MOST_TOLD
 
 KINDS: dict[str, type[BaseModel]] = {
     "client": Client,
@@ -50,9 +51,10 @@ def top_keys(kind: str) -> list[str]:
 
 def typed(tree: Mapping) -> tuple[dict[str, Any], tuple[Problem, ...]]:
     """Every kind of source that the tree holds as its model, or None where it has problems."""
-    problems = [_blank_problem(key, value) for key, value in blanks(tree)]
+    problems = [_blank_problem(key, value) for key, value in blanks(tree)[:MOST_TOLD]]
     known = sorted({key for kind in KINDS for key in top_keys(kind)})
-    problems += [_unknown(key.span, key.text, known) for key, _ in tree.items if key.text not in known]
+    strange = [key for key, _ in tree.items if key.text not in known][:MOST_TOLD]
+    problems += [_unknown(key.span, key.text, known) for key in strange]
     data = as_data(tree)
     models: dict[str, Any] = {}
     for kind, model in KINDS.items():
@@ -63,7 +65,7 @@ def typed(tree: Mapping) -> tuple[dict[str, Any], tuple[Problem, ...]]:
         try:
             models[kind] = model.model_validate(mine)
         except ValidationError as error:
-            found = error.errors(include_url=False)
+            found = error.errors(include_url=False)[:MOST_TOLD]
             meant = {_meant(model, tuple(e["loc"])) for e in found if e["type"] == "extra_forbidden"}
             told = [e for e in found if not _echo(tree, e, found) and tuple(e["loc"]) not in meant]
             problems += [_problem(tree, model, kind, e) for e in told]
@@ -195,11 +197,13 @@ _TYPES = {
 
 def _limit(written: str, limit: Any) -> str:
     """A bound as the person would write it: shares are bounded as fractions but written with %."""
-    return f"{Decimal(str(limit)) * 100:f} %".replace(".00 ", " ") if "%" in written else str(limit)
+    # A bound that is a Decimal comes as the text "Decimal('0.8')".
+    number = str(limit).removeprefix("Decimal('").removesuffix("')")
+    return f"{(Decimal(number) * 100).normalize():f} %" if "%" in written else number
 
 
 def _shown(span: Span) -> str:
-    return span.source[span.column - 1 : span.column - 1 + span.width]
+    return span.source[span.column - 1 : span.column - 1 + min(span.width, 120)]
 
 
 def _keys_of(model: type[BaseModel], path: Path) -> list[str]:

@@ -1,6 +1,7 @@
 """The way back: filled PDFs to a log, and what the log adds up to."""
 
 from builder.logbook.entries import read_log
+from builder.logbook.fence import fenced
 from builder.logbook.form import Form, read_form
 from builder.logbook.luggage import Luggage, unpack
 from builder.logbook.merge import Answers, merge
@@ -23,6 +24,7 @@ __all__ = [
     "as_csv",
     "as_json",
     "as_yaml",
+    "fenced",
     "merge",
     "moved",
     "outcome_of",

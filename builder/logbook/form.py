@@ -199,11 +199,14 @@ def attached(pdf: Any, name: str) -> bytes | None:
     if name not in pdf.attachments:
         return None
     stream = pdf.attachments[name].obj.EF.F
-    return unpacked(stream, name)
+    return unpacked(stream, f"the attachment {name}")
 
 
 def unpacked(stream: Any, name: str) -> bytes:
-    """A stream's bytes, which may not grow beyond `MOST_ATTACHED`; only plain and deflated ones are read."""
+    """The bytes of a stream that messages call `name`.
+
+    They may not grow beyond `MOST_ATTACHED`, and only plain and deflated ones are read.
+    """
     raw: bytes = stream.read_raw_bytes()
     filters = [str(one) for one in _list(stream.get("/Filter"))] or [str(stream.get("/Filter", ""))]
     if filters in ([""], []):
@@ -211,10 +214,10 @@ def unpacked(stream: Any, name: str) -> bytes:
     elif filters == ["/FlateDecode"] and "/DecodeParms" not in stream:
         data = zlib.decompressobj().decompress(raw, MOST_ATTACHED + 1)
     else:
-        raise Refused("pdf-damaged", f"the attachment {name} is packed in an unknown way", AGAIN)
+        raise Refused("pdf-damaged", f"{name} is packed in an unknown way", AGAIN)
     if len(data) > MOST_ATTACHED:
         limit = f"It may have {MOST_ATTACHED // 1024**2} MiB."
-        raise Refused("pdf-large", f"the attachment {name} is too large", limit)
+        raise Refused("pdf-large", f"{name} is too large", limit)
     return data
 
 
@@ -245,7 +248,7 @@ def _below(
     for field in _list(fields):
         if not isinstance(field, pikepdf.Dictionary) or depth > DEEPEST or (field.is_indirect and field.objgen in seen):
             continue
-        seen.add(field.objgen)
+        seen.add(field.objgen if field.is_indirect else (-len(seen), 0))
         if len(seen) > MOST_FIELDS:
             raise Refused("pdf-large", f"there are more than {MOST_FIELDS} form fields", "No booklet has so many.")
         part = _text(field.get("/T"))
@@ -270,7 +273,7 @@ def _held(field: Any, kids: list[Any], value: Any, kind: Any) -> str:
 def _text(value: Any) -> str:
     """A text string in any of the spellings that programs write, without language marks, line ends as \\n."""
     if isinstance(value, pikepdf.Stream):
-        raw = unpacked(value, "of a field")
+        raw = unpacked(value, "the value of a field")
     elif isinstance(value, pikepdf.String):
         raw = bytes(value)
     else:

@@ -45,14 +45,14 @@ class Movement(Part):
     region: Annotated[Literal["upper", "lower", "trunk"], one_of("upper", "lower", "trunk")] = "lower"
     of: Text | None = None
     ratio: Annotated[Share, Field(gt=0, le=2)] | None = None
-    also: tuple[Text, ...] = ()
+    also: tuple[Text, ...] = Field((), max_length=12)
     floor: YesNo = False
     each_side: YesNo = False
     one_bell: YesNo = False
     overhead_risk: YesNo = False
     seconds_per_rep: Annotated[Number, Field(gt=0, le=60)] = Decimal(4)
-    cues: tuple[Text, ...] = ()
-    cautions: tuple[Text, ...] = ()
+    cues: tuple[Text, ...] = Field((), max_length=12)
+    cautions: tuple[Text, ...] = Field((), max_length=12)
     demo: Web | None = None
 
 
@@ -60,7 +60,7 @@ class Movements(Part):
     """A file of movements; a later file replaces an earlier one movement by movement."""
 
     format: Format
-    movements: dict[Text, Movement] = Field(min_length=1)
+    movements: dict[Text, Movement] = Field(min_length=1, max_length=400)
 
     def named(self, word: str) -> str | None:
         """The library's name for `word`, which may be one of a movement's other names; None when unknown."""

@@ -16,6 +16,9 @@ from builder.scalars import Every
 SUPRAMAXIMAL = Decimal(1)
 """A share of the max above which a drill is supramaximal."""
 
+HAIR = Decimal("1e-9")
+"""kg; what the last digits of a max may differ by when it is worked out in two ways."""
+
 GATES = ("no-safeties", "minor", "clinician", "recent-limit")
 """The cautions that forbid a supramaximal drill."""
 
@@ -74,7 +77,7 @@ def _gated(target: Decimal, basis: Basis, cautions: tuple[str, ...]) -> tuple[De
     """
     known = min(_best(basis), _numbers(basis).estimate)
     gates = tuple(because(f"hold-capped-{code}") for code in cautions if code in GATES)
-    return (known, gates) if target > known and gates else (target, ())
+    return (known, gates) if target - known > HAIR and gates else (target, ())
 
 
 def _best(basis: Basis) -> Decimal:

@@ -2,11 +2,15 @@
 
 from builder.press.files import UnreadablePdfError, Writing, filled_fields, write_together, write_whole
 from builder.press.fonts import HEADING, TEXT, Face, shipped, text_signs
+from builder.press.lock import locked, unlocked
 from builder.press.parts import Attached, DocumentMeta, OutlineEntry, PageLabel, Pressed, PressError
 from builder.press.run import press
+from builder.press.strangers import MOST_PICTURE_BYTES, PICTURE_HELP, picture_fault
 
 __all__ = [
     "HEADING",
+    "MOST_PICTURE_BYTES",
+    "PICTURE_HELP",
     "TEXT",
     "Attached",
     "DocumentMeta",
@@ -18,9 +22,12 @@ __all__ = [
     "UnreadablePdfError",
     "Writing",
     "filled_fields",
+    "locked",
+    "picture_fault",
     "press",
     "shipped",
     "text_signs",
+    "unlocked",
     "write_together",
     "write_whole",
 ]

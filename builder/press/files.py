@@ -2,11 +2,19 @@
 
 import os
 import tempfile
+import time
 from collections.abc import Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
+from io import BytesIO
 from pathlib import Path
 from typing import Any
+
+from builder.press.lock import unlocked
+
+MOST_PREFIX = 50
+"""Signs of the file's name in that of the unfinished one: at four bytes each it still fits any file system."""
+A_DAY = 24 * 3600
 
 
 class UnreadablePdfError(Exception):
@@ -52,7 +60,9 @@ def write_together(files: Sequence[Writing]) -> None:
 
 def _staged(path: Path, data: bytes, like: Path | None) -> str:
     """The name of a file beside `path` that holds `data` and has its permissions, or those of `like`."""
-    handle, name = tempfile.mkstemp(prefix=f".{path.name}.", suffix=".part", dir=path.parent)
+    prefix = f".{path.name[:MOST_PREFIX]}."
+    _sweep(path.parent, prefix)
+    handle, name = tempfile.mkstemp(prefix=prefix, suffix=".part", dir=path.parent)
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(data)
@@ -64,6 +74,15 @@ def _staged(path: Path, data: bytes, like: Path | None) -> str:
             os.unlink(name)
         raise
     return name
+
+
+def _sweep(folder: Path, prefix: str) -> None:
+    """Take away what killed runs left here a day ago or longer; a younger one may still be written."""
+    with suppress(OSError):
+        for path in folder.iterdir():
+            left = path.name.startswith(prefix) and path.suffix == ".part"
+            if left and time.time() - path.stat().st_mtime > A_DAY:
+                path.unlink()
 
 
 def _mode(path: Path) -> int:
@@ -95,7 +114,7 @@ def filled_fields(path: Path) -> tuple[tuple[str, str], ...]:
 
     with path.open("rb") as file:
         try:
-            root = PdfReader(file, strict=False).root_object
+            root = PdfReader(BytesIO(unlocked(file.read())), strict=False).root_object
             form = root.get("/AcroForm")
             found = list(_leaves(form.get_object().get("/Fields", []), "", None, 0)) if form is not None else []
         except Exception as error:  # pypdf raises many kinds on broken files

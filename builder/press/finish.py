@@ -35,6 +35,12 @@ _UA_IDENTIFICATION = """\
 </rdf:Description>
 """
 
+_RIGHTS = """\
+<rdf:Description xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#" rdf:about=""
+ xmlns:dc="http://purl.org/dc/elements/1.1/"><dc:rights><rdf:Alt>
+<rdf:li xml:lang="x-default">{rights}</rdf:li></rdf:Alt></dc:rights></rdf:Description>
+"""
+
 
 def describe(document: Any, meta: DocumentMeta) -> None:
     """Before writing: the typesetter copies these into the information dictionary and the XMP packet."""
@@ -51,6 +57,9 @@ def identify(pdf: Any, meta: DocumentMeta) -> None:
     """Say that the file is PDF/UA-1 as well as PDF/A-3a, inside the one RDF block that validators read."""
     stream = _at(pdf, pdf.catalog["Metadata"])
     extra = _UA_IDENTIFICATION.format(identifier=escape(meta.identifier)).encode("utf-8")
+    if meta.rights:
+        extra += _RIGHTS.format(rights=escape(meta.rights)).encode("utf-8")
+    pdf.info.update({key: String(value) for key, value in meta.licensee})
     stream.stream = [stream.stream[0].replace(b"</rdf:RDF>", extra + b"</rdf:RDF>")]
 
 
@@ -113,11 +122,16 @@ def number_pages(pdf: Any, labels: Sequence[PageLabel]) -> None:
 
 
 def mark_bleed(pdf: Any) -> None:
-    """Say how far past the cut the tints run; around that the sheet holds only marks for the cutter."""
+    """Say where the cut is and how far past it tints run; around that the sheet holds only marks for the cutter.
+
+    The cut page starts at the origin with equal room on all sides; the typesetter misplaces it on magnified pages.
+    """
     for reference in pdf.page_references:
         page = _at(pdf, reference)
-        if tuple(page["TrimBox"]) != tuple(page["MediaBox"]):
-            left, foot, right, head = page["TrimBox"]
+        outside = -page["MediaBox"][0]
+        if outside > 0:
+            left, foot, right, head = 0, 0, page["MediaBox"][2] - outside, page["MediaBox"][3] - outside
+            page["TrimBox"] = Array((left, foot, right, head))
             page["BleedBox"] = Array((left - BLEED, foot - BLEED, right + BLEED, head + BLEED))
 
 

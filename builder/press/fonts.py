@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Literal
 
 from builder import places
+from builder.press.strangers import font_fault
 from builder.problem import Problem, listing
 
 TEXT = "Source Sans 3"
@@ -78,6 +79,9 @@ def _file_problem(face: Face) -> Problem | None:
     if not face.file.is_file():
         fact = f"the font file {face.file} is missing"
         return Problem("font-file", None, fact, f"It should hold {face.family}, weight {face.weight}, {face.style}.")
+    if fault := font_fault(face.file.read_bytes()):
+        help_ = "Give a static TrueType or OpenType font file (.ttf or .otf)."
+        return Problem("font-file", None, f"the font file {face.file} {fault}", help_)
     try:
         coverage(face.file)
     except Exception as error:  # fontTools raises many kinds for a broken file

@@ -20,7 +20,8 @@ class PressError(Exception):
 class DocumentMeta:
     """The document's own data; `created` carries a time zone and is the only time in the file.
 
-    `language` is a BCP 47 tag, `identifier` any text that tells this document from others.
+    `language` is a BCP 47 tag, `identifier` any text that tells this document from others. `rights` says whose
+    copy it is; `licensee` says it in names and values for the information dictionary.
     """
 
     title: str
@@ -30,6 +31,8 @@ class DocumentMeta:
     keywords: tuple[str, ...]
     created: datetime
     identifier: str
+    rights: str = ""
+    licensee: tuple[tuple[str, str], ...] = ()
 
     def __post_init__(self) -> None:
         if self.created.tzinfo is None:

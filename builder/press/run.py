@@ -11,6 +11,7 @@ from builder.fields import FieldSpec
 from builder.press import finish, fonts, values, widgets
 from builder.press.fetcher import Fetcher
 from builder.press.parts import Attached, DocumentMeta, OutlineEntry, PageLabel, Pressed, PressError
+from builder.press.strangers import PICTURE_HELP, bounded_drawing
 from builder.press.survey import Placed, survey
 from builder.problem import Problem
 
@@ -26,23 +27,26 @@ def press(
     labels: Sequence[PageLabel] = (),
     faces: Sequence[fonts.Face] | None = None,
     fillable: bool = True,
+    zoom: float = 1.0,
 ) -> Pressed:
     """A PDF that claims PDF/A-3a and PDF/UA-1, with a form field on each marked element.
 
     `html` marks an element with data-field="NAME", or with data-fields="NAME@x0,x1;NAME@x0,x1" (fractions of
     its width) for several; NAME is a key of `fields`. Relative addresses start at the first of `roots`, and
     only files below the roots are read. `faces` are the font files (the shipped ones by default). With
-    `fillable` false the marks are checked but no field is made. The same input gives the same bytes.
+    `fillable` false the marks are checked but no field is made. Pages come out
+    `zoom` times as large as `css` says. The same input gives the same bytes.
     Raises PressError with every problem of fields, fonts, links and refused files.
     """
     faces = fonts.shipped() if faces is None else tuple(faces)
-    _raise_any((*fonts.file_problems(faces), *_lost(fields, fillable)))
+    _raise_any(fonts.file_problems(faces))
+    _raise_any(_lost(fields, fillable))
     fetcher = Fetcher(roots, [face.file for face in faces])
     with _no_collector(), fonts.only_our_fonts(), _fenced(fetcher), _overheard() as warnings:
         document = _lay_out(html, [fonts.face_rules(faces), *css], fetcher, meta)
-        found = survey(document, fields)
+        found = survey(document, fields, zoom)
         _raise_any((*found.problems, *fonts.text_problems(found.used, faces)))
-        pdf = _write(document, found.placed if fillable else (), meta, attachments, labels)
+        pdf = _write(document, found.placed if fillable else (), meta, attachments, labels, zoom)
         _raise_any(_font_problems(document, faces))
     return Pressed(
         pdf=pdf,
@@ -108,12 +112,13 @@ def _fenced(fetcher: Fetcher) -> Iterator[None]:
     """Tells of the addresses that the fetcher refused, in layout or in writing."""
     from weasyprint.urls import FatalURLFetchingError
 
-    with suppress(FatalURLFetchingError):
+    with suppress(FatalURLFetchingError), bounded_drawing(fetcher.unfit.append):
         yield
     roots = ", ".join(map(str, fetcher.roots))
     help_ = f"Only files below these folders are read: {roots}."
     facts = dict.fromkeys(f"the pages ask for {url[:200]!r}, which may not be read" for url in fetcher.refused)
-    _raise_any([Problem("file-refused", None, fact, help_) for fact in facts])
+    refused = [Problem("file-refused", None, fact, help_) for fact in facts]
+    _raise_any([*refused, *(Problem("picture", None, fact, PICTURE_HELP) for fact in dict.fromkeys(fetcher.unfit))])
 
 
 def _lay_out(html: str, css: Sequence[str], fetcher: Fetcher, meta: DocumentMeta) -> Any:
@@ -138,6 +143,7 @@ def _write(
     meta: DocumentMeta,
     attachments: Sequence[Attached],
     labels: Sequence[PageLabel],
+    zoom: float,
 ) -> bytes:
     """The bytes of the file, with all that the typesetter leaves out added just before they are written."""
     from builder.press import lean, shaping
@@ -157,7 +163,7 @@ def _write(
 
     with lean.writing(), shaping.shaped_once():
         written: bytes = document.write_pdf(
-            finisher=finisher, pdf_variant="pdf/a-3a", pdf_identifier=meta.identifier.encode("utf-8")
+            zoom=zoom, finisher=finisher, pdf_variant="pdf/a-3a", pdf_identifier=meta.identifier.encode("utf-8")
         )
     return written
 

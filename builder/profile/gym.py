@@ -34,7 +34,7 @@ class Steps(Part):
     start: Load = Field(alias="from")
     to: Load
     step: Load
-    add: tuple[Load, ...] = ()
+    add: tuple[Load, ...] = Field((), max_length=5)
 
     @model_validator(mode="after")
     def _rises(self) -> Steps:
@@ -61,7 +61,7 @@ def _form(value: Any) -> str:
 
 
 StepsOrList = Annotated[
-    Annotated[Steps, Tag("steps")] | Annotated[tuple[Load, ...], Field(min_length=1), Tag("list")],
+    Annotated[Steps, Tag("steps")] | Annotated[tuple[Load, ...], Field(min_length=1, max_length=400), Tag("list")],
     Discriminator(_form),
 ]
 """Weights in even steps, or each one listed."""
@@ -106,12 +106,12 @@ class PinRack(Part):
 class Gym(Part):
     """Everything that can be lifted and what keeps the lifter safe."""
 
-    bars: dict[Text, Annotated[Bar, BeforeValidator(_bar)]] = Field(min_length=1)
-    pairs: Annotated[dict[Load, Count], BeforeValidator(_pairs)]
+    bars: dict[Text, Annotated[Bar, BeforeValidator(_bar)]] = Field(min_length=1, max_length=24)
+    pairs: Annotated[dict[Load, Count], BeforeValidator(_pairs), Field(max_length=40)]
     collars: Load = Amount(Decimal(0))
     dumbbells: StepsOrList | None = None
     kettlebells: StepsOrList | None = None
-    stacks: dict[Text, StepsOrList] = Field(default_factory=dict)
+    stacks: dict[Text, StepsOrList] = Field(default_factory=dict, max_length=40)
     pins: PinRack | None = None
     step: Step | None = None
     safeties: YesNo = False

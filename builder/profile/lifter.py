@@ -140,10 +140,10 @@ class Held(Part):
 class Lift(Part):
     """What is known of one movement."""
 
-    tests: tuple[TestedSet, ...] = Field(min_length=1)
+    tests: tuple[TestedSet, ...] = Field(min_length=1, max_length=200)
     working_max: Annotated[Share, Field(ge=Decimal("0.5"), le=1)] = Decimal(1)
     equation: EquationWord | None = None
-    records: tuple[BestSet, ...] = ()
+    records: tuple[BestSet, ...] = Field((), max_length=200)
     held: Held | None = None
 
 
@@ -151,8 +151,8 @@ class Limit(Part):
     """Something that hurts, the movements to leave out for it and what to do in their place."""
 
     area: Text
-    avoid: tuple[Text, ...] = Field(min_length=1)
-    instead: dict[Text, Text] = Field(default_factory=dict)
+    avoid: tuple[Text, ...] = Field(min_length=1, max_length=60)
+    instead: dict[Text, Text] = Field(default_factory=dict, max_length=60)
     since: Day | None = None
     note: Text | None = None
 
@@ -164,10 +164,10 @@ class Client(Part):
     client: Identity
     training: Training
     gym: Gym
-    lifts: dict[Text, Lift] = Field(default_factory=dict)
+    lifts: dict[Text, Lift] = Field(default_factory=dict, max_length=60)
     equation: EquationWord | None = None
     percent_table: dict[Annotated[Whole, Field(ge=1, le=15)], Percent] | None = None
-    limits: tuple[Limit, ...] = ()
+    limits: tuple[Limit, ...] = Field((), max_length=30)
     screening: Screening | None = None
 
     @field_validator("percent_table")

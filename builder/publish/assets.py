@@ -9,11 +9,10 @@ from pathlib import Path
 from builder.booklet.context import CoachPage
 from builder.brand import Brand, FontFile
 from builder.intake import Sources
-from builder.press import Face
+from builder.press import MOST_PICTURE_BYTES, PICTURE_HELP, Face, picture_fault
 from builder.problem import Problem, listing
 from builder.sources import decode
 
-MOST_LOGO_BYTES = 2 * 1024 * 1024
 LOGO_ENDINGS = (".svg", ".png")
 FONT_ENDINGS = (".ttf", ".otf", ".woff", ".woff2")
 BRAND_TEXT, BRAND_HEADING = "Brand Text", "Brand Heading"
@@ -51,8 +50,8 @@ def gather(sources: Sources) -> tuple[Assets, tuple[Problem, ...]]:
     root = Path(sources.at("brand", key=True).file).resolve().parent
     finder = _Finder(sources, root)
     logo = finder.file(brand.logo, LOGO_ENDINGS, "brand", "logo") if brand.logo else None
-    if logo is not None and logo.stat().st_size > MOST_LOGO_BYTES:
-        finder.problem("logo-size", "the logo is larger than 2 MiB", "Save it smaller, best as SVG.", "brand", "logo")
+    if logo is not None:
+        finder.logo(logo)
     faces = tuple(finder.faces(brand))
     pages = tuple(finder.pages(brand))
     carried = tuple((str(file.relative_to(root)), file.read_bytes()) for file in finder.own(logo, brand))
@@ -79,6 +78,15 @@ class _Finder:
         else:
             return found
         return None
+
+    def logo(self, found: Path) -> None:
+        """Looks into the logo."""
+        with found.open("rb") as file:
+            data = file.read(MOST_PICTURE_BYTES + 1)
+        if len(data) > MOST_PICTURE_BYTES:
+            self.problem("logo-size", "the logo is larger than 2 MiB", "Save it smaller, best as SVG.", "brand", "logo")
+        elif fault := picture_fault(data):
+            self.problem("picture", f"the logo {fault}", PICTURE_HELP, "brand", "logo")
 
     def faces(self, brand: Brand) -> Iterator[Face]:
         for key, family, fonts in (

@@ -15,6 +15,7 @@ from builder import __version__, places
 from builder.booklet.context import ACCENT, Context
 from builder.booklet.make import make_booklet
 from builder.booklet.model import Booklet, Edition, Paper
+from builder.booklet.theme import DEFAULT_THEME, Theme, theme
 from builder.booklet.words import Words
 from builder.brand import Brand
 from builder.explain import plan_json
@@ -23,11 +24,15 @@ from builder.intake import Loaded, Sources
 from builder.plan import Plan, earlier, make_plan
 from builder.press import Attached, DocumentMeta, PageLabel, Pressed, PressError, press, shipped
 from builder.press.colour import GROUND, LEAST, contrast, readable
-from builder.press.html import DEFAULT_THEME, Look, render, style_sheets, themes
+from builder.press.html import Look, render, style_sheets, themes
 from builder.problem import Problem, Severity, did_you_mean, listing
 from builder.publish.assets import Assets, gather
 from builder.publish.carry import attachments, baggage, plan_bytes
+from builder.publish.signs import unshown_signs
 from builder.texts import DEFAULT_LANGUAGE, load_texts, load_words
+
+MOST_SLUG = 60
+"""Signs of a name within a file name, so that both and what is written beside them fit any file system."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +40,8 @@ class Choices:
     """What the caller chose; None takes what the brand says, then the default.
 
     `bleed` is for a print shop, whose file carries nothing. With `whole` false the coach's rules do not travel along.
-    `values` are texts of form fields by name, any text for a tick that is set.
+    `values` are texts of form fields by name, any text for a tick that is set. `buyer` and `order` are stamped on every
+    page and stand in the file's own data.
     """
 
     on: date
@@ -47,6 +53,8 @@ class Choices:
     bleed: bool = False
     whole: bool = True
     values: tuple[tuple[str, str], ...] = ()
+    buyer: str = ""
+    order: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,15 +79,19 @@ def publish(loaded: Loaded, choices: Choices, stage: Callable[[str], None] = lam
         return Published(None, None, (*mixed, *wrong))
     stage("plan")
     plan = make_plan(sources)
+    if not plan.sessions():
+        fact, span = "this client can train nothing of this block", sources.at("block", key=True)
+        return Published(None, None, (Problem("nothing-planned", span, fact, "Test its lifts, or change its slots."),))
     stage("booklet")
     words = load_words(worn.language or DEFAULT_LANGUAGE, plan.unit)
     told = plan_bytes(plan_json(plan, words))
     context = _context(sources, plan, words, worn, choices, loaded, _code(told))
     booklet = _filled(make_booklet(context), dict(choices.values))
-    luggage = attachments(context, booklet, worn.look.theme, bags, told, whole=choices.whole)
+    luggage = attachments(context, booklet, worn.theme.name, bags, told, whole=choices.whole)
     identifier = f"{context.code}-{booklet.paper}-{booklet.edition}"
     done = printed(booklet, worn, choices, identifier, () if choices.bleed else luggage, stage)
-    return replace(done, problems=(*wrong, *done.problems))
+    unshown = () if done.pressed else unshown_signs(sources, done.problems)
+    return replace(done, problems=(*wrong, *unshown, *done.problems))
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +100,7 @@ class Dress:
 
     assets: Assets
     look: Look
+    theme: Theme
     brand: Brand | None
     language: str | None
     paper: Paper | None
@@ -96,13 +109,14 @@ class Dress:
 def dress(sources: Sources | None, choices: Choices) -> tuple[Dress, tuple[Problem, ...]]:
     """The look that the choices and the brand ask for, with a problem for each thing that cannot be had."""
     assets, missing = gather(sources) if sources else (Assets(), ())
-    theme, wrong_theme = _theme(sources, choices)
+    name, wrong_theme = _theme(sources, choices)
     accent, too_pale = _accent(sources)
     file = sources.brand if sources else None
     paper = choices.paper or (Paper(file.paper) if file and file.paper else None)
-    look = Look(theme, accent, assets.text, assets.heading)
+    look = Look(accent, assets.text, assets.heading)
     language = choices.language or (file.language if file else None)
-    return Dress(assets, look, file.brand if file else None, language, paper), (*missing, *wrong_theme, *too_pale)
+    worn = Dress(assets, look, theme(name), file.brand if file else None, language, paper)
+    return worn, (*missing, *wrong_theme, *too_pale)
 
 
 def printed(
@@ -127,6 +141,7 @@ def printed(
             labels=(PageLabel(0, "D"),),
             faces=(*shipped(), *worn.assets.faces),
             fillable=choices.fillable,
+            zoom=booklet.zoom,
         )  # fmt: skip
     except PressError as error:
         return Published(None, booklet, error.problems)
@@ -187,6 +202,9 @@ def _context(
         logo=worn.assets.logo,
         accent=worn.look.accent,
         before=make_plan(former) if former else None,
+        theme=worn.theme,
+        buyer=choices.buyer,
+        order=choices.order,
     )
 
 
@@ -236,6 +254,8 @@ def _meta(booklet: Booklet, identifier: str, choices: Choices) -> DocumentMeta:
         keywords=(),
         created=datetime.combine(choices.on, time(), UTC),
         identifier=identifier,
+        rights=booklet.stamp,
+        licensee=tuple((key, value) for key, value in (("Buyer", choices.buyer), ("Order", choices.order)) if value),
     )
 
 
@@ -246,4 +266,4 @@ def _warning(text: str) -> Problem:
 
 def _slug(text: str) -> str:
     plain = unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode().lower()
-    return re.sub(r"[^a-z0-9]+", "-", plain).strip("-") or "booklet"
+    return re.sub(r"[^a-z0-9]+", "-", plain)[:MOST_SLUG].strip("-") or "booklet"

@@ -11,6 +11,14 @@ from builder.problem import Problem
 
 def output_problems(target: Path, sources: Sequence[Path], *, replace: bool) -> tuple[Problem, ...]:
     """What speaks against writing a PDF at `target`; `replace` lets it overwrite what it must not otherwise."""
+    try:
+        return _output_problems(target, sources, replace=replace)
+    except OSError as error:
+        fact = f"{str(target)[:200]} cannot be written: {(error.strerror or 'unknown reason').lower()}"
+        return _problem("output", fact, "Name another file after -o.")
+
+
+def _output_problems(target: Path, sources: Sequence[Path], *, replace: bool) -> tuple[Problem, ...]:
     if target.is_dir():
         return _problem("output-folder", f"{target} is a folder", "Name a file to write, such as -o booklet.pdf.")
     if not target.parent.is_dir():

@@ -9,6 +9,8 @@ from decimal import Decimal
 
 from builder.booklet.model import Paper
 from builder.booklet.names import title_case
+from builder.booklet.sheet import Sheet, sheet
+from builder.booklet.theme import Theme
 from builder.booklet.words import Words
 from builder.brand import Brand
 from builder.plan import TestValue
@@ -29,11 +31,17 @@ class ReportContext:
     tests: tuple[tuple[str, tuple[TestValue, ...]], ...]
     words: Words
     paper: Paper
+    theme: Theme
     accent: str
     brand: Brand | None
     logo: str | None
     made_on: date
     signs: Set[int]
+
+    @property
+    def sheet(self) -> Sheet:
+        """The measures of the paper in the theme."""
+        return sheet(self.paper, self.theme)
 
     def text(self, written: str, most: int | None = None) -> str:
         """A text out of a PDF on one line: signs that cannot be printed replaced, cut after `most` signs."""

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from builder.booklet.figures.draw import Drawing
-from builder.booklet.figures.page import GUTTER, measure
+from builder.booklet.figures.page import GUTTER, drawn
 from builder.booklet.glance import LiftChart
 from builder.booklet.model import Booklet, Edition, Paper, Section
 from builder.booklet.words import Words
@@ -17,9 +17,9 @@ from builder.report.tables import Table, missed_table, notes, records_table, set
 from builder.report.totals import Course, Totals, courses, skipped, totals, weeks
 from builder.report.weekly import axis, effort_drawing, sets_drawing, signed, volume_drawing
 
-HEIGHTS = {Paper.A4: 58.0, Paper.LETTER: 54.0, Paper.A5: 50.0, Paper.HALF_LETTER: 50.0}
-"""Of a lift's chart, in mm."""
-BODIES = {Paper.A4: 29.0, Paper.LETTER: 22.0, Paper.A5: 9.0, Paper.HALF_LETTER: 9.0}
+HEIGHTS, NARROW_HEIGHT = {Paper.A4: 58.0, Paper.LETTER: 54.0}, 50.0
+"""Of a lift's chart, in mm: on large pages, and on those where plan and log face each other."""
+BODIES, NARROW_BODY = {Paper.A4: 29.0, Paper.LETTER: 22.0}, 9.0
 """Of the columns of the charts by week, in mm: as high as they can be on the first page of one block."""
 LEAST_BODY = 8.0
 TITLE_LETTERS = 90
@@ -101,6 +101,9 @@ def make_report(ctx: ReportContext) -> Booklet:
         language=words.language,
         paper=ctx.paper,
         edition=Edition.PERSONAL,
+        theme=ctx.theme.name,
+        facing=ctx.sheet.facing,
+        zoom=ctx.sheet.zoom,
         code=newest.code,
         sections=tuple(_sections(ctx)),
         fields=(),
@@ -197,22 +200,24 @@ def _charts(ctx: ReportContext) -> tuple[Drawing, ...]:
     if not planned:
         return ()
     names = [ctx.text(block.log.manifest.title) for block in planned]
-    columns = axis(weeks(planned), names, measure(ctx.paper), _body(ctx))
+    columns = axis(weeks(planned), names, ctx.sheet.width, _body(ctx))
     effort = effort_drawing(ctx.words, columns, ctx.accent)
-    charts = (sets_drawing(ctx.words, columns, ctx.accent), volume_drawing(ctx.words, columns, ctx.accent))
-    return (*charts, effort) if effort else charts
+    charts = (sets_drawing(ctx.words, columns, ctx.accent), volume_drawing(ctx.words, columns, ctx.accent), effort)
+    return tuple(drawn(chart, ctx.theme) for chart in charts if chart is not None)
 
 
 def _body(ctx: ReportContext) -> float:
     """Lower columns where the head is longer, so that the charts stay on the first page."""
     more = 2.0 * (len(ctx.blocks) - 1) + (3.0 if skipped(ctx.blocks) else 0.0)
-    return max(LEAST_BODY, BODIES[ctx.paper] - more)
+    most = NARROW_BODY if ctx.sheet.facing else BODIES[ctx.paper]
+    return max(LEAST_BODY, most - more)
 
 
 def _lifts(ctx: ReportContext) -> LiftsPage:
     words, every = ctx.words, courses(ctx.blocks, ctx.tests)
-    width = measure(ctx.paper) if ctx.paper.small or len(every) == 1 else (measure(ctx.paper) - GUTTER) / 2
-    size = (round(width, 2), HEIGHTS[ctx.paper])
+    page = ctx.sheet
+    width = page.width if page.facing or len(every) == 1 else (page.width - GUTTER) / 2
+    size = (round(width, 2), NARROW_HEIGHT if page.facing else HEIGHTS[ctx.paper])
     tests = tests_table(ctx)
     return LiftsPage(
         title=words("report.lifts"),
@@ -251,7 +256,7 @@ def _card(ctx: ReportContext, course: Course, size: tuple[float, float]) -> Lift
         apart=f"{sign}{apart}",
     )
     name = ctx.lift(course.movement)
-    return LiftCard(sentence, LiftChart(name, lift_drawing(words, name, course, size, ctx.accent)))
+    return LiftCard(sentence, LiftChart(name, drawn(lift_drawing(words, name, course, size, ctx.accent), ctx.theme)))
 
 
 def _worth(words: Words, one: WeekEstimate) -> str:

@@ -35,13 +35,13 @@ class Deload(Part):
     """When weeks get lighter, and how. At least one of the four reductions must reduce."""
 
     every: Annotated[Whole, Field(ge=2, le=16)] | None = None
-    weeks: tuple[Annotated[Whole, Field(ge=1, le=52)], ...] = ()
+    weeks: tuple[Annotated[Whole, Field(ge=1, le=52)], ...] = Field((), max_length=52)
     before_test: YesNo = False
     sets: Annotated[Share, Field(gt=0, le=1)] = Decimal("0.6")
     reps: Annotated[Share, Field(gt=0, le=1)] = Decimal(1)
     load: Annotated[Share, Field(ge=Decimal("0.4"), le=1)] = Decimal("0.9")
     easier: Rir = Decimal(2)
-    drop: tuple[Annotated[Drop, one_of("drills", "accessories")], ...] = ("drills",)
+    drop: tuple[Annotated[Drop, one_of("drills", "accessories")], ...] = Field(("drills",), max_length=2)
     counts: YesNo = False
 
     @model_validator(mode="after")
@@ -99,9 +99,9 @@ class Head(Part):
 
     title: Text
     weeks: Annotated[Whole, Field(ge=1, le=52)]
-    suits: tuple[Status, ...] = Field(min_length=1)
+    suits: tuple[Status, ...] = Field(min_length=1, max_length=3)
     about: Prose | None = None
-    phases: tuple[Phase, ...] = ()
+    phases: tuple[Phase, ...] = Field((), max_length=52)
     deload: Deload | None = None
     test: Test | None = None
     milestones: Cadence | None = None
@@ -122,7 +122,7 @@ class Slot(Part):
     trained: Conditions = Conditions()
     rest: Seconds | None = None
     tempo: Annotated[Text, Field(pattern=r"^[0-9X](-[0-9X]){2,3}$")] | None = None
-    cues: tuple[Text, ...] = ()
+    cues: tuple[Text, ...] = Field((), max_length=12)
     superset: Annotated[Text, Field(pattern=r"^[A-Z]$")] | None = None
     barbell: Text | None = None
     stack: Text | None = None

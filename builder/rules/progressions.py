@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from decimal import Decimal
 from typing import Annotated, Any, Literal
 
@@ -73,8 +74,8 @@ def _as_list(value: Any) -> Any:
     return tuple(value) if isinstance(value, list | tuple) else (value,)
 
 
-RirList = Annotated[tuple[Rir, ...], BeforeValidator(_as_list), Field(min_length=1)]
-RepList = Annotated[tuple[RepCount, ...], BeforeValidator(_as_list), Field(min_length=1)]
+RirList = Annotated[tuple[Rir, ...], BeforeValidator(_as_list), Field(min_length=1, max_length=60)]
+RepList = Annotated[tuple[RepCount, ...], BeforeValidator(_as_list), Field(min_length=1, max_length=60)]
 
 
 class Misses(Part):
@@ -256,7 +257,7 @@ def _height(value: Any) -> Any:
         return value
     text = _text(value, _HEIGHT_HELP)
     words = text.lower().split()
-    if len(words) == 2 and words[0] == "hole" and words[1].isdigit():
+    if len(words) == 2 and words[0] == "hole" and re.fullmatch(r"\d{1,3}", words[1]):
         return Height(number=Decimal(words[1]), unit="hole")
     if len(words) == 2 and words[1] == "cm":
         number = _decimal(words[0], _HEIGHT_HELP)

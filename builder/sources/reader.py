@@ -8,15 +8,23 @@ MOST_BYTES = 512 * 1024
 """Far above any real source file; below what costs noticeable time or memory."""
 
 _BOMS = ((b"\xef\xbb\xbf", "utf-8"), (b"\xff\xfe", "utf-16"), (b"\xfe\xff", "utf-16"))
-_CONTROL = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f]")
+MOST_TOLD = 50
+"""Problems of one kind that are told of a file; who has more mends these first."""
+
+_CONTROL = re.compile(
+    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069\ufeff\ufdd0-\ufdef"
+    + "".join(chr(plane << 16 | last) for plane in range(17) for last in (0xFFFE, 0xFFFF))
+    + "]"
+)
+"""Signs that print nothing, that end lines unseen, or that turn the text after them round."""
 
 
 def decode(data: bytes, file: str) -> tuple[str, tuple[Problem, ...]]:
     """The text of a UTF-8 file with `\\n` line ends; problems instead of text when it is none."""
     if len(data) > MOST_BYTES:
-        fact = f"the file is {len(data) / 1024:.0f} KiB large"
+        fact = f"the file is larger than {MOST_BYTES // 1024} KiB"
         return "", (
-            Problem("file-too-large", Span(file, 1, 1), fact, f"A source file may have {MOST_BYTES // 1024} KiB."),
+            Problem("file-too-large", Span(file, 1, 1), fact, "Real files are far smaller; is it the right one?"),
         )
     mark = next((name for bom, name in _BOMS if data.startswith(bom)), None)
     if mark == "utf-16":
@@ -27,6 +35,11 @@ def decode(data: bytes, file: str) -> tuple[str, tuple[Problem, ...]]:
         return "", (_undecodable(data, error, file),)
     text = text.replace("\r\n", "\n").replace("\r", "\n")
     return text, (*_control_signs(text, file), *_indenting_tabs(text, file))
+
+
+def control_sign(text: str) -> re.Match[str] | None:
+    """The first invisible control sign of a text; tabs and line ends are none."""
+    return _CONTROL.search(text)
 
 
 def source_line(text: str, line: int) -> str:
@@ -45,7 +58,7 @@ def _undecodable(data: bytes, error: UnicodeDecodeError, file: str) -> Problem:
 
 
 def _control_signs(text: str, file: str) -> tuple[Problem, ...]:
-    found = _CONTROL.search(text)
+    found = control_sign(text)
     if not found:
         return ()
     line = text.count("\n", 0, found.start()) + 1
@@ -63,4 +76,6 @@ def _indenting_tabs(text: str, file: str) -> tuple[Problem, ...]:
             found.append(
                 Problem("tab", span, "a tab indents this line", "YAML is indented with spaces: use two a level.")
             )
+            if len(found) == MOST_TOLD:
+                break
     return tuple(found)

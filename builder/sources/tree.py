@@ -9,10 +9,13 @@ from typing import Any
 import yaml
 
 from builder.problem import Problem, Span, in_order
-from builder.sources.reader import source_line
+from builder.sources.reader import MOST_TOLD, control_sign, source_line
 
 DEEPEST = 24
 MOST_NODES = 20_000
+MOST_SIGNS = 20_000
+"""Signs of one value; the longest text that any key takes."""
+MOST_KEY_SIGNS = 200
 _Parser: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
 
@@ -102,8 +105,8 @@ class _Composer:
         if isinstance(event, yaml.AliasEvent):
             return self.alias(event)
         if event.tag is not None and event.tag != "!":
-            help_ = f'Write the value without "{event.tag.replace("tag:yaml.org,2002:", "!!")}".'
-            self.problems.append(Problem("tag", self.span(event), "tags are not used here", help_))
+            tag = event.tag.replace("tag:yaml.org,2002:", "!!")[:40]
+            self.fault("tag", self.span(event), "tags are not used here", f'Write the value without "{tag}".')
         before = self.count
         if event.anchor:
             self.anchors[event.anchor] = None
@@ -120,8 +123,17 @@ class _Composer:
             while not isinstance(following := next(self.events), yaml.SequenceEndEvent):
                 items.append(self.node(following, depth + 1))
             return Sequence(self.span(event), tuple(items))
-        blank = event.style in (None, "") and event.value in ("", "~", "null")
-        return Scalar(self.span(event), event.value, blank)
+        return self.scalar(event)
+
+    def scalar(self, event: Any) -> Scalar:
+        text: str = event.value
+        if len(text) > MOST_SIGNS:
+            fact = f"a text of {len(text)} signs stands here"
+            self.stop("long-text", event, fact, f"A text may have {MOST_SIGNS}.")
+        if found := control_sign(text):
+            fact = f"a control sign (U+{ord(found.group()):04X}) stands in the text"
+            self.fault("control-sign", self.span(event), fact, "Delete it.")
+        return Scalar(self.span(event), text, event.style in (None, "") and text in ("", "~", "null"))
 
     def alias(self, event: Any) -> Node:
         target = self.anchors.get(event.anchor)
@@ -149,13 +161,15 @@ class _Composer:
             key = self.node(following, depth + 1)
             value = self.node(next(self.events), depth + 1)
             if not isinstance(key, Scalar):
-                self.problems.append(Problem("key", key.span, "a key must be a word", 'Write "key: value".'))
+                self.fault("key", key.span, "a key must be a word", 'Write "key: value".')
+            elif len(key.text) > MOST_KEY_SIGNS:
+                self.fault("long-text", key.span, f"a key has {len(key.text)} signs", "Write it shorter.")
             elif key.text == "<<":
-                self.problems.append(Problem("merge", key.span, "merge keys are not used here", "Write the keys out."))
+                self.fault("merge", key.span, "merge keys are not used here", "Write the keys out.")
             elif key.text in items:
                 first = items[key.text][0].span.line
                 fact = f'"{key.text}" stands twice in this mapping, first on line {first}'
-                self.problems.append(Problem("duplicate-key", key.span, fact, "Keep one of the two."))
+                self.fault("duplicate-key", key.span, fact, "Keep one of the two.")
             else:
                 items[key.text] = (key, value)
         return Mapping(self.span(event), tuple(items.values()))
@@ -165,6 +179,12 @@ class _Composer:
         line = self.lines[start.line] if start.line < len(self.lines) else ""
         width = end.column - start.column if end.line == start.line else len(line) - start.column
         return Span(self.file, start.line + 1, start.column + 1, max(1, width), line)
+
+    def fault(self, code: str, span: Span, fact: str, help_: str) -> None:
+        """Keeps a problem; the reading ends where so many of them stand that more would help nobody."""
+        self.problems.append(Problem(code, span, fact, help_))
+        if len(self.problems) >= MOST_TOLD:
+            raise _Stop
 
     def stop(self, code: str, event: Any, fact: str, help_: str) -> None:
         self.problems.append(Problem(code, self.span(event), fact, help_))

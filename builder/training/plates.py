@@ -55,7 +55,7 @@ def fewest_plates(stock: Sequence[tuple[Plate, int]], most: Decimal) -> tuple[tu
 
 def _add_kind(costs: dict[int, int], units: int, cost: int, count: int, most: int) -> None:
     """Let up to `count` plates of one kind join every sum found so far, the cheaper way kept."""
-    for batch in _batches(count):
+    for batch in batches(count):
         heavier, dearer = batch * units, batch * cost
         for before, paid in list(costs.items()):
             after = before + heavier
@@ -66,7 +66,7 @@ def _add_kind(costs: dict[int, int], units: int, cost: int, count: int, most: in
                 costs[after] = paid + dearer
 
 
-def _batches(count: int) -> Iterator[int]:
+def batches(count: int) -> Iterator[int]:
     """1, 2, 4 … and the rest: parts whose sub-sums are exactly the numbers from 0 to `count`."""
     size = 1
     while count > 0:

@@ -276,3 +276,12 @@ class TestFiles:
         (problem,) = load([tmp_path]).problems
         assert problem.code == "missing-key" and problem.span is not None
         assert (Path(problem.span.file).name, problem.span.line) == ("client.yaml", 1)
+
+
+def test_a_share_out_of_range_is_told_its_bound_as_it_is_written() -> None:
+    """Found by a fuzzer: the bound of a share is a decimal number, and is shown with a %."""
+    head = "deload: {load: 15 %}, test: {week: 2, lifts: [back squat], attempts: {opener: 15 %, third: 250 %}}"
+    text = block(squat("kind: single, reps: 5, add: 1 kg"), weeks=2, head=head)
+    assert [problem.help for problem in problems_of(client(), text) if problem.code == "out-of-range"] == [
+        "Write a value of at least 40 %.", "Write a value of at least 80 %.", "Write a value of at most 110 %.",
+    ]  # fmt: skip

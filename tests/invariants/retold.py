@@ -33,12 +33,17 @@ def share_of_max(equation: str, reps: float, table: dict[int, float]) -> float:
     return 1 / WORTH[equation](float(reps))
 
 
+GAINS = {"belt": 0.05, "sleeves": 0.035, "low-bar": 0.075}
+"""What each condition adds: common practice, no source, as the README tells."""
+
+
 @dataclass
 class Retelling:
     """How far the reasons of one set have led: the max and the target in kg, and the load of the last reason."""
 
     equation: str
     table: dict[int, float]
+    gains: dict[str, float]
     max: float = 0.0
     working: float = 1.0
     test: tuple[float, float] = (0.0, 1.0)
@@ -57,6 +62,9 @@ class Retelling:
         elif step.startswith("loadable") or step in ("under-lightest", "over-heaviest", "body-heavier"):
             self._loaded(step, known)
         elif "factor_share" in known:
+            word, way = step.rsplit("-", 1)
+            gain = 1 + self.gains[word]
+            _same(gain if way == "on" else 1 / gain, known["factor_share"], 2e-6)
             self.max = _same(self.max * known["factor_share"], known["max_kg"])
         else:
             assert step in ("double", "sets-added", "rep-out", "back-off", "by-feel"), step

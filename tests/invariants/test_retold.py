@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from made.cases import Case, for_each_case
 from made.profiles import TABLE
-from retold import HANDBOOK, Json, Retelling, share_of_max
+from retold import GAINS, HANDBOOK, Json, Retelling, share_of_max
 
 from builder.booklet.reasons import reason_sentence
 from builder.texts import load_words
@@ -18,6 +18,11 @@ POUND = 0.45359237
 def _table(case: Case) -> dict[int, float]:
     own = "percent_table" in case.profile
     return {reps: float(text.removesuffix(" %")) for reps, text in TABLE.items()} if own else dict(HANDBOOK)
+
+
+def _gains(case: Case) -> dict[str, float]:
+    own = case.block["block"].get("gear", {})
+    return GAINS | {word.replace("_", "-"): float(text.removesuffix(" %")) / 100 for word, text in own.items()}
 
 
 def _slots(case: Case) -> Iterator[Json]:
@@ -34,7 +39,7 @@ def test_every_load_follows_from_its_reasons(case: Case) -> None:
     for slot in _slots(case):
         usual = case.profile.get("equation", "wathan")
         for planned in slot["sets"]:
-            told = Retelling(equations.get(slot["lift"], usual), _table(case))
+            told = Retelling(equations.get(slot["lift"], usual), _table(case), _gains(case))
             for reason in planned["why"]:
                 told.tell(reason["step"], reason["facts"])
             if planned["load"] is None:
@@ -57,7 +62,7 @@ def test_each_share_is_the_target_over_the_max_that_is_told(case: Case) -> None:
     """Of the working max of the slot, of the whole max for holds, of the expected best for attempts; the body too."""
     for slot in _slots(case):
         for planned in slot["sets"]:
-            told = Retelling(_equation(case, slot), _table(case))
+            told = Retelling(_equation(case, slot), _table(case), _gains(case))
             for reason in planned["why"]:
                 told.tell(reason["step"], reason["facts"])
             if planned["share"] is None or told.target is None or planned["role"] in ("ramp", "backoff"):
@@ -78,7 +83,7 @@ def test_every_lift_s_numbers_follow_from_its_test(case: Case) -> None:
     """The test of the JSON, body included, through the equation to the estimate and the working max."""
     for lift in case.json["client"]["lifts"]:
         test = lift["test"]
-        told = Retelling(lift["equation"], _table(case))
+        told = Retelling(lift["equation"], _table(case), _gains(case))
         told.tell("test", {"load_kg": test["load"], "reps": test["reps"], "rir": test["rir"]})
         low, high = lift["spread"]
         # The JSON rounds to two decimals, which the equations stretch.

@@ -88,16 +88,31 @@ def test_what_is_said_to_come_next_is_what_comes_next(case: Case) -> None:
         rule = case.rules[cue]["progression"]
         for exposure, slot in slots.items():
             following = slots.get(exposure + 1)
-            if following is None or not slot.outcomes:
+            if following is None or not slot.outcomes or slot.kind == "top_set":
                 continue
             rows = {row.after: row for row in slot.outcomes}
-            row = rows["all-reps"] if slot.kind != "double" else rows[_after(rule, slot)]
+            usual = {"double": _after(rule, slot), "rep_out": "reps-reached"}
+            row = rows[usual.get(slot.kind, "all-reps")]
             assert row.rung == following.work[0].rung
             assert row.reps in (None, following.work[0].reps)
 
 
+@for_each_case
+def test_the_back_off_load_of_the_planned_top_set_is_the_planned_back_off_load(case: Case) -> None:
+    """And a heavier top set never has lighter back-off sets."""
+    for _, _, slot in case.slots():
+        rows = [row for row in slot.outcomes if row.top is not None and row.rung is not None]
+        planned = [row.rung for row in rows if row.top == slot.work[0].rung]
+        assert planned in ([], [slot.work[1].rung] if len(slot.work) > 1 else [])
+        loads = [(row.top.mass, row.rung.mass) for row in rows if row.top and row.rung]
+        assert loads == sorted(loads)
+        assert [mass for _, mass in loads] == sorted(mass for _, mass in loads)
+
+
 def _after(rule: Data, slot: PlannedSlot) -> str:
     """What it is for a range to go as planned: a rep more each time, until the top."""
+    if slot.kind != "double":
+        return ""
     return "top-reps" if slot.work[0].reps == int(rule["reps"].split("-")[1]) else "short-of-top"
 
 

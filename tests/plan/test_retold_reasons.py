@@ -60,3 +60,16 @@ def test_pins_behind_a_gate_tell_the_share_that_is_left() -> None:
     pinned = slot_in(plan(client(gym=gym), block(slot)), 1)
     assert (pinned.work[0].share, fact(pinned.work[0], "pin-share", "share"), pinned.work[0].target) == (1, 1, 200)
     assert "pin-share" in steps(pinned.work[0])
+
+
+def test_a_hold_at_exactly_the_max_is_not_said_to_be_held_down() -> None:
+    """160 kg for 5 with 1 left and a working max of 52 %: 100 % worked out in two ways differ in their 28th digit."""
+    gym = GYM.replace("safeties: true", "safeties: false")
+    lifts = (
+        "lifts: {back squat: {tests: [{date: 2026-12-19, load: 160, reps: 5, rir: 1}], working_max: 52 %, "
+        "held: {load: 220}}}\n"
+    )
+    slot = "drill: walkout, of: back squat, progression: {kind: hold, from: 100 %, to: 105 %}"
+    made = plan(client(gym=gym, lifts=lifts, equation="equation: wathan\n"), block(slot))
+    assert slot_in(made, 1).notes == ()
+    assert [note.step for note in slot_in(made, 3).notes] == ["hold-capped-no-safeties"]

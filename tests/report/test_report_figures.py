@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from builder import texts
 from builder.booklet.figures.draw import PAPER, Box, Dot, Drawing, Label, Path, Shape, meet, wide
 from builder.booklet.model import Paper
+from builder.booklet.theme import DEFAULT
 from builder.logbook.progress import Count, Effort, WeekEstimate, WeekProgress
 from builder.press import text_signs
 from builder.quantity import Unit
@@ -147,7 +148,7 @@ def test_time_runs_from_left_to_right_and_all_stays_within_the_figure(weeks: lis
 
 @given(st.text(max_size=400), st.integers(2, 80))
 def test_any_text_becomes_one_line_that_the_fonts_can_print(written: str, most: int) -> None:
-    context = ReportContext((), (), WORDS, Paper.A4, ACCENT, None, None, START, text_signs())
+    context = ReportContext((), (), WORDS, Paper.A4, DEFAULT, ACCENT, None, None, START, text_signs())
     shown = context.text(written, most)
     assert len(shown) <= most
     assert all(ord(sign) in text_signs() and sign.isprintable() for sign in shown)
