@@ -134,7 +134,8 @@ def _record(ctx: ReportContext, block: Block, one: NewRecord) -> tuple[str, ...]
     fallen = set_text(words, ctx.load(beats.load, own), str(beats.reps), beats.rir or None)
     if beats.on is not None:
         fallen = words("report.set.at", set=fallen, date=words.date(beats.on))
-    why = "best" if one.best else "heaviest" if beats.load < one.load else "load"
+    by_estimate = one.best or one.mark.basis == "estimate"
+    why = "best" if by_estimate else "heaviest" if beats.load < one.load else "load"
     mine = set_text(words, ctx.load(one.load, own), str(one.reps))
     return _when(words, one.on, one.week), ctx.lift(one.movement), mine, fallen, words(f"report.records.why.{why}")
 
