@@ -44,7 +44,7 @@ MAY_IMPORT: dict[str, set[str]] = {
 }
 """Every room of the pipeline up to the press, and the rooms that it may know."""
 
-EDGE = ("publish", "retest", "shop", "logbook", "cli", "__main__")
+EDGE = ("publish", "retest", "shop", "logbook", "report", "cli", "__main__")
 """Rooms at the end of the pipeline, which may know all of the above; none of the above may know them."""
 
 PURE = (
@@ -62,6 +62,7 @@ PURE = (
     "booklet",
     "carried",
     "fields",
+    "report",
 )
 IMPURE_MODULES = {
     "asyncio", "click", "http", "io", "locale", "logging", "multiprocessing", "os", "pathlib", "platform", "random",

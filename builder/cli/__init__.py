@@ -22,6 +22,7 @@ from builder.cli.explain import explain
 from builder.cli.impose import impose
 from builder.cli.outcome import FINE, OUR_FAULT, PROBLEMS, Stopped
 from builder.cli.read import read
+from builder.cli.report import report
 from builder.cli.retest import retest
 from builder.cli.schema import schema
 from builder.cli.start import start
@@ -63,7 +64,7 @@ def loadleaf(context: click.Context, verbose: bool) -> None:
     context.obj = verbose
 
 
-for _command in (start, check, build, explain, read, retest, unpack, impose, schema, doctor):
+for _command in (start, check, build, explain, read, report, retest, unpack, impose, schema, doctor):
     loadleaf.add_command(_command)
 
 

@@ -55,7 +55,18 @@ def read_all(filled: Sequence[Path]) -> tuple[Log, tuple[Problem, ...]]:
 
 def read_answers(filled: Sequence[Path]) -> tuple[Answers, tuple[Problem, ...]]:
     """The texts of some filled copies, with their conflicts; the command ends when a copy cannot be read."""
-    from builder.logbook import fenced, merge, read_form
+    from builder.logbook import merge
+
+    answers, problems = merge(read_forms(filled))
+    if answers is None:
+        stop_at(problems)
+        raise AssertionError("a merge without answers has problems")
+    return answers, problems
+
+
+def read_forms(filled: Sequence[Path]) -> list[Form]:
+    """Filled copies as forms; the command ends when one cannot be read."""
+    from builder.logbook import fenced, read_form
 
     forms: list[Form] = []
     refused: list[Problem] = []
@@ -64,8 +75,4 @@ def read_answers(filled: Sequence[Path]) -> tuple[Answers, tuple[Problem, ...]]:
         refused += problems
         forms += [form] if form else []
     stop_at(refused)
-    answers, problems = merge(forms)
-    if answers is None:
-        stop_at(problems)
-        raise AssertionError("a merge without answers has problems")
-    return answers, problems
+    return forms

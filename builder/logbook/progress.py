@@ -104,18 +104,22 @@ class Progress:
 
 def progress(log: Log) -> Progress:
     """The sums of a whole log."""
-    written = [number for number, session in enumerate(log.sessions) if session.written]
-    past = log.sessions[: written[-1] + 1] if written else ()
     return Progress(
         weeks=tuple(_week(week, list(sessions)) for week, sessions in groupby(log.sessions, key=lambda s: s.week)),
         total=count(log.entries),
-        so_far=count([entry for session in past for entry in session.entries]),
+        so_far=count([entry for session in past_sessions(log) for entry in session.entries]),
         sessions_done=sum(any(e.state == "done" for e in session.entries) for session in log.sessions),
         sessions_planned=len(log.sessions),
         estimates=tuple(_estimates(log)),
         records=tuple(_records(log)),
         missed=tuple(entry for entry in log.entries if entry.missed),
     )
+
+
+def past_sessions(log: Log) -> tuple[SessionLog, ...]:
+    """The sessions up to the last one with anything written; what comes after may still be to come."""
+    written = [number for number, session in enumerate(log.sessions) if session.written]
+    return log.sessions[: written[-1] + 1] if written else ()
 
 
 def count(entries: Sequence[Entry]) -> Count:
@@ -133,12 +137,17 @@ def count(entries: Sequence[Entry]) -> Count:
 
 def _week(week: int, sessions: Sequence[SessionLog]) -> WeekProgress:
     entries = [entry for session in sessions for entry in session.entries]
+    return WeekProgress(week, count(entries), *tonnage(entries), effort(week, entries))
+
+
+def tonnage(entries: Sequence[Entry]) -> tuple[Decimal, Decimal]:
+    """The kg × reps planned and done, of sets whose load is known; holds have none."""
     planned = sum((e.row.load * e.row.reps for e in entries if e.row.load and e.row.seconds is None), Decimal(0))
     done = sum(
         (e.load * e.reps for e in entries if e.state == "done" and e.load and e.reps and e.row.seconds is None),
         Decimal(0),
     )
-    return WeekProgress(week, count(entries), planned, done, effort(week, entries))
+    return planned, done
 
 
 def effort(week: int, entries: Sequence[Entry]) -> Effort | None:

@@ -44,9 +44,8 @@ def carried(client: Client, about: Movement) -> Decimal:
 
 
 def _numbers(client: Client, name: str, about: Movement, lift: Lift, ladder: Ladder) -> LiftNumbers:
-    equation = lift.equation or client.equation or DEFAULT
-    rows, own = percent_rows(client), carried(client, about)
-    values = tuple(_worth(test, test.load.kg(client.unit) + own, equation, rows) for test in lift.tests)
+    equation, own = _equation(client, lift), carried(client, about)
+    values = test_values(client, about, lift)
     chosen = max((v for v in values if v.estimate is not None), key=lambda v: (v.test.day, v.estimate))
     assert chosen.estimate is not None and chosen.spread is not None
     done = _performances(client, lift, own)
@@ -58,6 +57,16 @@ def _numbers(client: Client, name: str, about: Movement, lift: Lift, ladder: Lad
         held=lift.held.load.kg(client.unit) if lift.held else None,
         own=own, ladder=ladder,
     )  # fmt: skip
+
+
+def _equation(client: Client, lift: Lift) -> Equation:
+    return lift.equation or client.equation or DEFAULT
+
+
+def test_values(client: Client, about: Movement, lift: Lift) -> tuple[TestValue, ...]:
+    """Each test of a lift with what it is worth, in the profile's order."""
+    equation, rows, own = _equation(client, lift), percent_rows(client), carried(client, about)
+    return tuple(_worth(test, test.load.kg(client.unit) + own, equation, rows) for test in lift.tests)
 
 
 def _worth(test: TestedSet, load: Decimal, equation: Equation, rows: Rows) -> TestValue:

@@ -1,7 +1,7 @@
 """The press: HTML and style sheets become one tagged, fillable, archivable PDF."""
 
 from builder.press.files import UnreadablePdfError, Writing, filled_fields, write_together, write_whole
-from builder.press.fonts import HEADING, TEXT, Face, shipped
+from builder.press.fonts import HEADING, TEXT, Face, shipped, text_signs
 from builder.press.lock import locked, unlocked
 from builder.press.parts import Attached, DocumentMeta, OutlineEntry, PageLabel, Pressed, PressError
 from builder.press.run import press
@@ -26,6 +26,7 @@ __all__ = [
     "picture_fault",
     "press",
     "shipped",
+    "text_signs",
     "unlocked",
     "write_together",
     "write_whole",

@@ -99,6 +99,11 @@ def coverage(file: Path) -> frozenset[int]:
         return frozenset(font.getBestCmap())
 
 
+def text_signs() -> frozenset[int]:
+    """The code points that the text family has in every weight and style: these can stand in any text of a page."""
+    return frozenset.intersection(*(coverage(face.file) for face in shipped() if face.family == TEXT))
+
+
 def text_problems(used: Mapping[Setting, set[str]], faces: Sequence[Face]) -> tuple[Problem, ...]:
     """Families, weights and signs that the pages use and `faces` does not have."""
     unknown: dict[str, set[str]] = {}

@@ -6,7 +6,7 @@ import base64
 import hashlib
 import re
 import unicodedata
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, time
 from pathlib import Path
@@ -22,7 +22,7 @@ from builder.explain import plan_json
 from builder.fields import FieldSpec
 from builder.intake import Loaded, Sources
 from builder.plan import Plan, earlier, make_plan
-from builder.press import DocumentMeta, PageLabel, Pressed, PressError, press, shipped
+from builder.press import Attached, DocumentMeta, PageLabel, Pressed, PressError, press, shipped
 from builder.press.colour import GROUND, LEAST, contrast, readable
 from builder.press.html import Look, render, style_sheets, themes
 from builder.problem import Problem, Severity, did_you_mean, listing
@@ -73,43 +73,79 @@ def publish(loaded: Loaded, choices: Choices, stage: Callable[[str], None] = lam
     """
     sources = loaded.sources
     assert sources is not None
-    assets, missing = gather(sources)
-    bags, mixed = baggage(loaded, assets, whole=choices.whole)
-    problems = (*missing, *mixed)
-    name, wrong_theme = _theme(sources, choices)
-    accent, too_pale = _accent(sources)
-    if problems or wrong_theme:
-        return Published(None, None, (*problems, *wrong_theme, *too_pale))
+    worn, wrong = dress(sources, choices)
+    bags, mixed = baggage(loaded, worn.assets, whole=choices.whole)
+    if mixed or any(problem.severity is Severity.ERROR for problem in wrong):
+        return Published(None, None, (*mixed, *wrong))
     stage("plan")
     plan = make_plan(sources)
     if not plan.sessions():
         fact, span = "this client can train nothing of this block", sources.at("block", key=True)
         return Published(None, None, (Problem("nothing-planned", span, fact, "Test its lifts, or change its slots."),))
     stage("booklet")
-    words = load_words(_language(sources, choices), plan.unit)
+    words = load_words(worn.language or DEFAULT_LANGUAGE, plan.unit)
     told = plan_bytes(plan_json(plan, words))
-    context = _context(sources, plan, words, assets, choices, loaded, accent, _code(told), theme(name))
+    context = _context(sources, plan, words, worn, choices, loaded, _code(told))
     booklet = _filled(make_booklet(context), dict(choices.values))
-    luggage = attachments(context, booklet, name, bags, told, whole=choices.whole)
-    stage("pages")
+    luggage = attachments(context, booklet, worn.theme.name, bags, told, whole=choices.whole)
+    identifier = f"{context.code}-{booklet.paper}-{booklet.edition}"
+    done = printed(booklet, worn, choices, identifier, () if choices.bleed else luggage, stage)
+    unshown = () if done.pressed else unshown_signs(sources, done.problems)
+    return replace(done, problems=(*wrong, *unshown, *done.problems))
+
+
+@dataclass(frozen=True, slots=True)
+class Dress:
+    """What the pages wear: the brand's files and look; `language` and `paper` are None where nobody chose."""
+
+    assets: Assets
+    look: Look
+    theme: Theme
+    brand: Brand | None
+    language: str | None
+    paper: Paper | None
+
+
+def dress(sources: Sources | None, choices: Choices) -> tuple[Dress, tuple[Problem, ...]]:
+    """The look that the choices and the brand ask for, with a problem for each thing that cannot be had."""
+    assets, missing = gather(sources) if sources else (Assets(), ())
+    name, wrong_theme = _theme(sources, choices)
+    accent, too_pale = _accent(sources)
+    file = sources.brand if sources else None
+    paper = choices.paper or (Paper(file.paper) if file and file.paper else None)
     look = Look(accent, assets.text, assets.heading)
-    html, sheets = render(booklet), style_sheets(booklet, look, bleed=choices.bleed)
+    language = choices.language or (file.language if file else None)
+    worn = Dress(assets, look, theme(name), file.brand if file else None, language, paper)
+    return worn, (*missing, *wrong_theme, *too_pale)
+
+
+def printed(
+    booklet: Booklet,
+    worn: Dress,
+    choices: Choices,
+    identifier: str,
+    luggage: Sequence[Attached],
+    stage: Callable[[str], None],
+) -> Published:
+    """The PDF of some sections; what the typesetter warns of is a problem."""
+    stage("pages")
+    html, sheets = render(booklet), style_sheets(booklet, worn.look, bleed=choices.bleed)
     stage("PDF")
     try:
         pressed = press(
             html, sheets,
-            roots=[places.styles(), *([assets.root] if assets.root else [])],
+            roots=[places.styles(), *([worn.assets.root] if worn.assets.root else [])],
             fields={spec.name: spec for spec in booklet.fields},
-            meta=_meta(booklet, context, choices),
-            attachments=() if choices.bleed else luggage,
+            meta=_meta(booklet, identifier, choices),
+            attachments=luggage,
             labels=(PageLabel(0, "D"),),
-            faces=(*shipped(), *assets.faces),
+            faces=(*shipped(), *worn.assets.faces),
             fillable=choices.fillable,
             zoom=booklet.zoom,
         )  # fmt: skip
     except PressError as error:
-        return Published(None, booklet, (*too_pale, *unshown_signs(sources, error.problems), *error.problems))
-    return Published(pressed, booklet, (*too_pale, *pressed.problems, *(_warning(text) for text in pressed.warnings)))
+        return Published(None, booklet, error.problems)
+    return Published(pressed, booklet, (*pressed.problems, *(_warning(text) for text in pressed.warnings)))
 
 
 def _filled(booklet: Booklet, values: Mapping[str, str]) -> Booklet:
@@ -131,27 +167,30 @@ def _valued(spec: FieldSpec, value: str) -> FieldSpec:
 def suggested_name(sources: Sources) -> str:
     """A file name from the lifter's name and the block's title: ASCII, lower case, hyphens."""
     assert sources.client is not None and sources.block is not None
-    return f"{_slug(sources.client.client.name)}-{_slug(sources.block.block.title)}.pdf"
+    return file_name(sources.client.client.name, sources.block.block.title)
+
+
+def file_name(*parts: str) -> str:
+    """The name of a PDF made of some texts: ASCII, lower case, hyphens."""
+    return f"{'-'.join(map(_slug, parts))}.pdf"
 
 
 def _context(
     sources: Sources,
     plan: Plan,
     words: Words,
-    assets: Assets,
+    worn: Dress,
     choices: Choices,
     loaded: Loaded,
-    accent: str,
     code: str,
-    look: Theme,
 ) -> Context:
     former = earlier(sources)
     return Context(
         plan=plan,
-        brand=sources.brand.brand if sources.brand else Brand(name=words("brand.none")),
+        brand=worn.brand or Brand(name=words("brand.none")),
         words=words,
         texts=load_texts(words.language),
-        paper=choices.paper or Paper(sources.brand.paper if sources.brand and sources.brand.paper else Paper.A4),
+        paper=worn.paper or Paper.A4,
         edition=choices.edition,
         library=sources.movements,
         code=code,
@@ -159,11 +198,11 @@ def _context(
         version=__version__,
         revision=plan.client.revision,
         sources=tuple(Path(name).name for name, _ in loaded.texts),
-        coach_pages=assets.pages,
-        logo=assets.logo,
-        accent=accent,
+        coach_pages=worn.assets.pages,
+        logo=worn.assets.logo,
+        accent=worn.look.accent,
         before=make_plan(former) if former else None,
-        theme=look,
+        theme=worn.theme,
         buyer=choices.buyer,
         order=choices.order,
     )
@@ -174,25 +213,20 @@ def _code(told: bytes) -> str:
     return base64.b32encode(hashlib.sha256(told).digest())[:8].decode()
 
 
-def _theme(sources: Sources, choices: Choices) -> tuple[str, tuple[Problem, ...]]:
-    own = sources.brand.theme if sources.brand else None
+def _theme(sources: Sources | None, choices: Choices) -> tuple[str, tuple[Problem, ...]]:
+    own = sources.brand.theme if sources and sources.brand else None
     name = choices.theme or own or DEFAULT_THEME
     if name in themes():
         return name, ()
-    span = sources.at("theme") if choices.theme is None and own else None
+    span = sources.at("theme") if sources and choices.theme is None and own else None
     help_ = did_you_mean(name, themes()) or f"Themes: {listing(themes())}."
     return name, (Problem("unknown-theme", span, f'there is no theme "{name}"', help_),)
 
 
-def _language(sources: Sources, choices: Choices) -> str:
-    own = sources.brand.language if sources.brand else None
-    return choices.language or own or DEFAULT_LANGUAGE
-
-
-def _accent(sources: Sources) -> tuple[str, tuple[Problem, ...]]:
+def _accent(sources: Sources | None) -> tuple[str, tuple[Problem, ...]]:
     """The brand's accent, darkened with a warning when text in it could not be read."""
-    own = sources.brand.brand.colours.accent if sources.brand else None
-    if own is None:
+    own = sources.brand.brand.colours.accent if sources and sources.brand else None
+    if sources is None or own is None:
         return ACCENT, ()
     accent = readable(own)
     if accent == own:
@@ -211,7 +245,7 @@ def _ratio(contrast: float) -> str:
     return f"{int(contrast * 10) / 10}:1"
 
 
-def _meta(booklet: Booklet, context: Context, choices: Choices) -> DocumentMeta:
+def _meta(booklet: Booklet, identifier: str, choices: Choices) -> DocumentMeta:
     return DocumentMeta(
         title=booklet.title,
         author=booklet.author,
@@ -219,7 +253,7 @@ def _meta(booklet: Booklet, context: Context, choices: Choices) -> DocumentMeta:
         language=booklet.language,
         keywords=(),
         created=datetime.combine(choices.on, time(), UTC),
-        identifier=f"{context.code}-{booklet.paper}-{booklet.edition}",
+        identifier=identifier,
         rights=booklet.stamp,
         licensee=tuple((key, value) for key, value in (("Buyer", choices.buyer), ("Order", choices.order)) if value),
     )

@@ -11,29 +11,10 @@ from pathlib import Path
 import mpmath
 import pytest
 import yaml
-from logbook.small import booklet, form, log
-from logbook.viewers import Values, with_pikepdf
+from logbook.small import WRITTEN, booklet, form, log
+from logbook.viewers import with_pikepdf
 
 from builder.logbook import Log, as_csv, as_json, as_yaml, progress
-
-WRITTEN: Values = {
-    "w01-d1-s2-t1-done": True,
-    "w01-d1-s2-t2-reps": "4",
-    "w01-d1-s2-t3-load": "170",
-    "w01-d1-s2-t3-reps": "7",
-    "w01-d1-s2-t3-rir": "1",
-    "w01-d1-s3-t1-load": "+25",
-    "w01-d1-s3-t1-reps": "5",
-    "w01-d1-s3-t1-rir": "0",
-    "w01-d1-s3-t2-reps": "x",
-    "w02-d1-s2-t1-reps": "5",
-    "w02-d1-s2-t1-rir": "3",
-    "w02-d1-s2-note": '=SUM(A1)\n"quoted", yes',
-    "retest-l1-a1-good": True,
-    "retest-l1-a2-load": "210",
-    "retest-l1-a2-good": True,
-    "retest-l1-a3-load": "217,5",
-}
 
 
 @pytest.fixture

@@ -145,6 +145,20 @@ def ticks(low: float, high: float, most: int = 5) -> tuple[float, ...]:
     raise AssertionError("unreachable: the steps grow without end")
 
 
+Area = tuple[float, float, float, float]
+"""Left, top, right and bottom of what is taken."""
+
+
+def around(x: float, y: float, half_width: float, half_height: float) -> Area:
+    """The area around a point."""
+    return x - half_width, y - half_height, x + half_width, y + half_height
+
+
+def meet(one: Area, other: Area) -> bool:
+    """Whether two areas overlap."""
+    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
+
+
 def wide(text: str, size: float = SMALL) -> float:
     """About how wide (mm) a line of the heading face is; on the safe side."""
     return sum(0.25 if c in " .,:·1iljIt" else 0.46 for c in text) * size

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Sequence
+from datetime import date
 from decimal import Decimal
 
 from builder.booklet.figures.draw import DARK, INK, MID, PAPER, Dot, Drawing, Label, Mark, Path, Scale, wide
@@ -36,9 +37,9 @@ def history_drawing(
     marks.append(Path(tuple(places), accent, 0.45))
     marks += [mark for t, place in zip(rated, places, strict=True) for mark in _dot(t, place, revision, accent)]
     missed = [(across.at(t.test.day.toordinal()), up.at(_amount(words, t.load))) for t in tests if t.test.missed]
-    marks += [stroke for place in missed for stroke in _cross(place)]
+    marks += [stroke for place in missed for stroke in cross(place)]
     marks += _values(words, rated, places, up, missed)
-    marks += _dates(words, tests, across, height)
+    marks += month_names(words, [t.test.day for t in tests], lambda on: across.at(on.toordinal()), height - FOOT + 3.8)
     return Drawing(width, height, _title(words, numbers.movement, tests), tuple(marks))
 
 
@@ -74,7 +75,8 @@ def _dot(test: TestValue, place: Place, revision: int, accent: str) -> list[Mark
     return [Dot(x, y, 2.0, PAPER, INK, 0.4), Dot(x, y, 1.1, accent)]
 
 
-def _cross(place: Place) -> list[Mark]:
+def cross(place: Place) -> list[Mark]:
+    """The sign of a test that was missed."""
     x, y = place
     return [
         Path(((round(x - CROSS, 2), round(y + s * CROSS, 2)), (round(x + CROSS, 2), round(y - s * CROSS, 2))), INK, 0.4)
@@ -100,15 +102,16 @@ def _values(
     return marks
 
 
-def _dates(words: Words, tests: Sequence[TestValue], across: Scale, height: float) -> list[Mark]:
+def month_names(words: Words, days: Iterable[date], at: Callable[[date], float], y: float) -> list[Mark]:
+    """Month and year below days, the newer one's where they stand close."""
     marks: list[Mark] = []
     edge = float("inf")
-    for on in sorted({t.test.day for t in tests}, reverse=True):
-        x = across.at(on.toordinal())
+    for on in sorted(set(days), reverse=True):
+        x = at(on)
         text = words("figure.trend.month", month=words.month(on), year=f"{on.year % 100:02d}")
         half = wide(text) / 2
         if x + half < edge:
-            marks.append(Label(x, round(height - FOOT + 3.8, 2), text, colour=DARK))
+            marks.append(Label(x, round(y, 2), text, colour=DARK))
             edge = x - half - 1.5
     return marks
 

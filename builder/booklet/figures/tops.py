@@ -5,7 +5,22 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-from builder.booklet.figures.draw import DARK, INK, PALE, PAPER, Box, Dot, Drawing, Label, Mark, Path, Scale, wide
+from builder.booklet.figures.draw import (
+    DARK,
+    INK,
+    PALE,
+    PAPER,
+    Box,
+    Dot,
+    Drawing,
+    Label,
+    Mark,
+    Path,
+    Scale,
+    around,
+    meet,
+    wide,
+)
 from builder.booklet.figures.lines import value_lines
 from builder.booklet.figures.weekly import WeekPoint, week_names
 from builder.booklet.words import Words
@@ -118,30 +133,19 @@ def _labels(
     words: Words, tops: tuple[TopPoint, ...], centres: tuple[float, ...], half: float, scale: Scale
 ) -> list[Mark]:
     """A value above or below each dot where it is clear of all else; records first, then the last week."""
-    taken = [_around(x, scale.at(in_unit(v, words.unit)), w, h)
+    taken = [around(x, scale.at(in_unit(v, words.unit)), w, h)
              for point, x in zip(tops, centres, strict=True)
              for v, w, h in ((point.load, DOT, DOT), (point.record, half, 0.4)) if v is not None]  # fmt: skip
     shown = [(point, x) for point, x in zip(tops, centres, strict=True) if point.load is not None]
     marks: list[Mark] = []
     for point, x in sorted(shown, key=lambda one: (not one[0].beats, one[0] is not tops[-1])):
         y, text = scale.at(in_unit(point.load or Decimal(0), words.unit)), _named(words, point)
-        places = ((round(y + dy, 2), _around(x, y + dy - 0.9, wide(text) / 2 + 0.3, 1.0)) for dy in (-2.1, 4.0))
-        free = next((spot for spot in places if not any(_meet(spot[1], other) for other in taken)), None)
+        places = ((round(y + dy, 2), around(x, y + dy - 0.9, wide(text) / 2 + 0.3, 1.0)) for dy in (-2.1, 4.0))
+        free = next((spot for spot in places if not any(meet(spot[1], other) for other in taken)), None)
         if free is not None and free[0] < END - 0.5:
             taken.append(free[1])
             marks.append(Label(x, free[0], text, weight=600))
     return marks
-
-
-Area = tuple[float, float, float, float]
-
-
-def _around(x: float, y: float, half_width: float, half_height: float) -> Area:
-    return x - half_width, y - half_height, x + half_width, y + half_height
-
-
-def _meet(one: Area, other: Area) -> bool:
-    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
 
 
 def _named(words: Words, point: TopPoint) -> str:
