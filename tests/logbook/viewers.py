@@ -82,9 +82,9 @@ def with_pdfium(data: bytes, values: Values, folder: Path) -> bytes:
             page = pdf[number]
             for name, (at, rect) in rects.items():
                 if at == number and name in values:
-                    _click(form, page, rect)
+                    click(form, page, rect)
                     if values[name] is not True:
-                        _type(form, page, str(values[name]))
+                        type_in(form, page, str(values[name]))
             raw.FORM_ForceToKillFocus(form)
         out = io.BytesIO()
         pdf.save(out)
@@ -101,14 +101,16 @@ def _rects(data: bytes) -> dict[str, tuple[int, tuple[float, ...]]]:
         }
 
 
-def _click(form: Any, page: Any, rect: tuple[float, ...]) -> None:
+def click(form: Any, page: Any, rect: tuple[float, ...]) -> None:
+    """A click into the middle of a field."""
     x, y = (rect[0] + rect[2]) / 2, (rect[1] + rect[3]) / 2
     raw.FORM_OnMouseMove(form, page, 0, x, y)
     raw.FORM_OnLButtonDown(form, page, 0, x, y)
     raw.FORM_OnLButtonUp(form, page, 0, x, y)
 
 
-def _type(form: Any, page: Any, text: str) -> None:
+def type_in(form: Any, page: Any, text: str) -> None:
+    """A text in the place of what the field in focus holds."""
     data = (text + "\0").encode("utf-16-le")
     buffer = ctypes.create_string_buffer(data, len(data))
     raw.FORM_SelectAllText(form, page)

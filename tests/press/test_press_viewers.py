@@ -1,6 +1,5 @@
 """Validators and viewers, none of them the typesetter, accept the file, show it and fill it."""
 
-import ctypes
 import io
 import os
 import shutil
@@ -11,6 +10,7 @@ from typing import Any
 import pypdfium2 as pdfium
 import pypdfium2.raw as raw
 import pytest
+from logbook.viewers import click, type_in
 from pypdf import PdfReader
 
 from builder.fields import FieldSpec
@@ -98,21 +98,6 @@ def form_of(pdf: pdfium.PdfDocument) -> Any:
     pdf.init_forms()
     assert pdf.formenv is not None
     return pdf.formenv.raw
-
-
-def click(form: Any, page: Any, rect: tuple[float, float, float, float]) -> None:
-    x, y = (rect[0] + rect[2]) / 2, (rect[1] + rect[3]) / 2
-    raw.FORM_OnMouseMove(form, page, 0, x, y)
-    raw.FORM_OnLButtonDown(form, page, 0, x, y)
-    raw.FORM_OnLButtonUp(form, page, 0, x, y)
-
-
-def type_in(form: Any, page: Any, text: str) -> None:
-    data = (text + "\0").encode("utf-16-le")
-    buffer = ctypes.create_string_buffer(data, len(data))
-    raw.FORM_SelectAllText(form, page)
-    raw.FORM_ReplaceSelection(form, page, ctypes.cast(buffer, ctypes.POINTER(ctypes.c_ushort)))
-    raw.FORM_ForceToKillFocus(form)
 
 
 def fill_with_pdfium(data: bytes) -> bytes:
