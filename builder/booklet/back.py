@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from builder.booklet.coach_pages import Flow, flow
 from builder.booklet.context import Context
-from builder.booklet.figures.page import GUTTER, measure
+from builder.booklet.figures.page import GUTTER, drawn
 from builder.booklet.figures.trend import trend_drawing
 from builder.booklet.glance import LiftChart
 from builder.booklet.model import Paper, Section
@@ -21,10 +21,11 @@ from builder.plan.numbers import carried
 from builder.training.records import Performance
 
 MOST_REPS = 10
-MOST_LIFTS = 4
-"""Lifts in one record table."""
+MOST_LIFTS = {True: 2, False: 4}
+"""Lifts in one record table, on small paper and on large, so that every cell is at least 14 mm wide."""
 PARTS: tuple[RecordPart, ...] = ("load", "date")
 TREND_HEIGHTS = {Paper.A4: 44.0, Paper.LETTER: 40.0, Paper.A5: 62.0, Paper.HALF_LETTER: 62.0}
+TREND_ENLARGED = 44.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,9 +103,12 @@ def records_section(ctx: Context) -> Section | None:
     words, plan = ctx.words, ctx.plan
     if not plan.lifts:
         return None
-    size = (_half(ctx), TREND_HEIGHTS[ctx.paper])
+    size = (_half(ctx), TREND_ENLARGED if ctx.sheet.enlarged else TREND_HEIGHTS[ctx.paper])
     trends = tuple(
-        LiftChart(movement_title(n.movement, words), trend_drawing(words, n, len(plan.weeks), size, ctx.accent))
+        LiftChart(
+            movement_title(n.movement, words),
+            drawn(trend_drawing(words, n, len(plan.weeks), size, ctx.accent), ctx.theme),
+        )
         for n in plan.lifts
     )
     page = RecordPages(
@@ -113,7 +117,7 @@ def records_section(ctx: Context) -> Section | None:
         words("records.reps"),
         words("records.best"),
         words("records.new"),
-        tuple(_record_table(ctx, lifts) for lifts in _shared_out(plan.lifts)),
+        tuple(_record_table(ctx, lifts) for lifts in _shared_out(ctx)),
         words("records.trend"),
         words("records.trend.caption"),
         trends,
@@ -132,7 +136,7 @@ def _record_fields(ctx: Context) -> tuple[FieldSpec, ...]:
     """In the order in which the tables are read: row by row, load before date."""
     return tuple(
         _record_field(ctx, numbers, reps, part)
-        for lifts in _shared_out(ctx.plan.lifts)
+        for lifts in _shared_out(ctx)
         for reps in range(1, MOST_REPS + 1)
         for numbers in lifts
         for part in PARTS
@@ -145,9 +149,10 @@ def _record_field(ctx: Context, numbers: LiftNumbers, reps: int, part: RecordPar
     return FieldSpec(write(RecordField(number, reps, part)), "text", label, align="center", font_size=9)
 
 
-def _shared_out(lifts: tuple[LiftNumbers, ...]) -> list[tuple[LiftNumbers, ...]]:
+def _shared_out(ctx: Context) -> list[tuple[LiftNumbers, ...]]:
     """The lifts in as few tables as hold them, of nearly equal size."""
-    tables = -(-len(lifts) // MOST_LIFTS)
+    lifts = ctx.plan.lifts
+    tables = -(-len(lifts) // MOST_LIFTS[ctx.sheet.facing])
     each = -(-len(lifts) // tables)
     return [lifts[i : i + each] for i in range(0, len(lifts), each)]
 
@@ -177,7 +182,7 @@ def _best_note(words: Words, done: Performance, reps: int) -> str:
 
 def _half(ctx: Context) -> float:
     """Two trends stand side by side on every paper."""
-    return round((measure(ctx.paper) - GUTTER) / 2, 2)
+    return round((ctx.sheet.width - GUTTER) / 2, 2)
 
 
 def reference_section(ctx: Context) -> Section:

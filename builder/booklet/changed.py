@@ -9,7 +9,7 @@ from decimal import Decimal
 from builder.booklet.context import Context
 from builder.booklet.figures.draw import Drawing
 from builder.booklet.figures.history import history_drawing
-from builder.booklet.figures.page import half, measure
+from builder.booklet.figures.page import drawn, half
 from builder.booklet.model import Section
 from builder.booklet.names import movement_title
 from builder.booklet.words import Words
@@ -103,14 +103,14 @@ def test_sentences(words: Words, numbers: LiftNumbers, revision: int) -> tuple[s
 def _card(ctx: Context, change: LiftChange) -> ChangeCard:
     words, numbers = ctx.words, ctx.plan.lift(change.movement)
     assert numbers is not None
-    small = ctx.paper.small
-    size = (measure(ctx.paper), SMALL_CHART) if small else (half(ctx.paper) - FOR_NUMBERS, LARGE_CHART)
+    page = ctx.sheet
+    size = (page.width, SMALL_CHART) if page.facing else (half(page) - FOR_NUMBERS, LARGE_CHART)
     return ChangeCard(
         name=movement_title(change.movement, words),
         tests=test_sentences(words, numbers, ctx.revision),
         rows=change_rows(words, change),
         note=words("change.bodyweight") if carried(ctx.plan.client, numbers.about) else "",
-        chart=history_drawing(words, numbers, ctx.revision, size, ctx.accent),
+        chart=drawn(history_drawing(words, numbers, ctx.revision, size, ctx.accent), ctx.theme),
     )
 
 

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from datetime import date
 
 from builder.booklet.model import Edition, Paper
+from builder.booklet.sheet import Sheet, sheet
+from builder.booklet.theme import DEFAULT, Theme
 from builder.booklet.words import Words
 from builder.brand.model import Brand
 from builder.movements import Movements
@@ -63,3 +65,9 @@ class Context:
     logo: str | None = None
     accent: str = ACCENT
     before: Plan | None = None
+    theme: Theme = DEFAULT
+
+    @property
+    def sheet(self) -> Sheet:
+        """The measures of the paper in the theme."""
+        return sheet(self.paper, self.theme)

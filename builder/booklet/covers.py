@@ -9,16 +9,21 @@ from datetime import timedelta
 from builder.booklet.context import Context
 from builder.booklet.model import Edition, Section
 
+LONG_TITLE, LONG_WORD = 32, 13
+"""Letters in a title, and in its longest word, that the largest type has room for on every paper and layout."""
+
 
 @dataclass(frozen=True, slots=True)
 class Cover:
-    """What stands on the cover. `logo` is an address for the typesetter."""
+    """What stands on the cover. `logo` is an address for the typesetter, `long` a title that needs smaller type."""
 
+    layout: str
     brand: str
     line: str
     logo: str | None
     logo_alt: str
     title: str
+    long: bool
     subtitle: str
     made_for: str
     lifter: str
@@ -60,11 +65,13 @@ def cover_section(ctx: Context) -> Section:
         (words("cover.days"), str(len(plan.client.training.days))),
     )
     data = Cover(
+        layout=brand.cover,
         brand=brand.name,
         line=brand.line or "",
         logo=ctx.logo,
         logo_alt=words("cover.logo", brand=brand.name),
         title=head.title,
+        long=len(head.title) > LONG_TITLE or max(map(len, head.title.split())) > LONG_WORD,
         subtitle=words("cover.subtitle", count=head.weeks),
         made_for=words("cover.for"),
         lifter=plan.client.client.name,

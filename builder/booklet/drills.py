@@ -10,7 +10,7 @@ from decimal import Decimal
 from builder.booklet.coach_pages import Flow, flow
 from builder.booklet.context import Context
 from builder.booklet.figures.draw import Drawing
-from builder.booklet.figures.page import measure
+from builder.booklet.figures.page import drawn
 from builder.booklet.figures.pins import PinPoint, pin_text, pins_drawing
 from builder.booklet.model import Section
 from builder.booklet.reasons import exact_share, reason_sentence
@@ -88,7 +88,8 @@ def _table(ctx: Context, kind: str, movement: str, days: list[DrillDay]) -> Dril
     columns = ("week", "day", "share", "load", "side", "sets", *(("pins",) if pinned else ()))
     notes: dict[Reason, None] = dict.fromkeys(note for day in days for note in day.slot.notes)
     points = tuple(PinPoint(day.on, day.slot.pin, _load(day.slot)) for day in days if day.slot.pin is not None)
-    chart = pins_drawing(words, movement, points, measure(ctx.paper), ctx.accent) if pinned else None
+    chart = pins_drawing(words, movement, points, ctx.sheet.width, ctx.accent) if pinned else None
+    chart = drawn(chart, ctx.theme) if chart else None
     return DrillTable(
         words("drills.of", drill=words(f"drill.{kind.replace(' ', '-')}"), lift=words.movement(movement)),
         tuple(words(f"drills.{column}") for column in columns),

@@ -8,7 +8,7 @@ from typing import Literal
 
 from builder.booklet.context import Context
 from builder.booklet.figures.draw import Drawing
-from builder.booklet.figures.page import half, measure
+from builder.booklet.figures.page import drawn, half
 from builder.booklet.figures.tops import top_points, tops_drawing
 from builder.booklet.figures.weekly import week_points, weekly_drawing
 from builder.booklet.model import Section
@@ -85,7 +85,7 @@ def glance_section(ctx: Context) -> Section:
     titles = session_titles(words, plan)
     weekly, tops = _charts(ctx)
     dense = len(plan.weeks) > MOST_TALL_WEEKS
-    titled = not ctx.paper.small and not dense
+    titled = not ctx.sheet.facing and not dense
     page = GlancePage(
         title=words("glance.title"),
         lead=words("glance.lead", weeks=len(plan.weeks), count=len(plan.sessions()),
@@ -150,20 +150,22 @@ def _phase(words: Words, title: str, low: int, high: int, aim: str | None) -> tu
 
 
 def _paired(ctx: Context) -> bool:
-    return not ctx.paper.small and len(ctx.plan.weeks) <= MOST_WIDE_WEEKS
+    return not ctx.sheet.facing and len(ctx.plan.weeks) <= MOST_WIDE_WEEKS
 
 
 def _charts(ctx: Context) -> tuple[tuple[LiftChart, ...], tuple[LiftChart, ...]]:
     words, plan = ctx.words, ctx.plan
-    width = half(ctx.paper) if _paired(ctx) else measure(ctx.paper)
+    width = half(ctx.sheet) if _paired(ctx) else ctx.sheet.width
     weekly, tops = [], []
     for numbers in main_lifts(plan):
         points = week_points(plan.weeks, numbers.movement)
         name = numbers.movement
-        weekly.append(LiftChart(movement_title(name, words), weekly_drawing(words, name, points, width, ctx.accent)))
+        chart = drawn(weekly_drawing(words, name, points, width, ctx.accent), ctx.theme)
+        weekly.append(LiftChart(movement_title(name, words), chart))
         heaviest = top_points(plan.weeks, numbers, points, carried(plan.client, numbers.about))
         if any(point.load is not None for point in heaviest):
-            tops.append(LiftChart(movement_title(name, words), tops_drawing(words, name, heaviest, width, ctx.accent)))
+            chart = drawn(tops_drawing(words, name, heaviest, width, ctx.accent), ctx.theme)
+            tops.append(LiftChart(movement_title(name, words), chart))
     return tuple(weekly), tuple(tops)
 
 

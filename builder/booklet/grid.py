@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from builder.booklet.model import Paper
-from builder.booklet.sheet import BAND_GAP, sheet
+from builder.booklet.sheet import BAND_GAP, Sheet
 
 NOTE_GAP = 2.0
 ROWS = (8.0, 9.0, 10.0, 11.0)
@@ -56,28 +56,42 @@ _GRIDS = {
     (Paper.LETTER, False): (Grid(Shape.SINGLE, 114.0, 24.0, 10.0), Grid(Shape.PAIRED, 91.95, 19.0, 9.0)),
 }
 
+# In the mm of the design: cells of 14 mm in print are 11.2 mm on the small papers and 8.75 mm on the large.
+_ENLARGED = {
+    Paper.A5: (Grid(Shape.SINGLE, 64.0, 14.0, 7.0),),
+    Paper.HALF_LETTER: (Grid(Shape.SINGLE, 61.0, 13.0, 7.0),),
+    Paper.A4: (Grid(Shape.SINGLE, 70.0, 15.0, 8.0), Grid(Shape.PAIRED, 56.25, 12.0, 6.0)),
+    Paper.LETTER: (Grid(Shape.SINGLE, 71.0, 15.0, 8.0), Grid(Shape.PAIRED, 57.45, 12.0, 6.0)),
+}
 
-ASKED = ((8.0, 19.0), (20.5, 17.0), (14.0, 17.0))
-"""mm for the caption and the cell of the date, the bodyweight and the sleep."""
-ASKED_WIDTH = sum(caption + cell for caption, cell in ASKED)
+Asked = tuple[tuple[float, float], ...]
 
 
-def asked_marks(names: Sequence[str]) -> str:
+def asked_cells(page: Sheet) -> Asked:
+    """mm for the caption and the cell of the date, the bodyweight and the sleep."""
+    return ((8.0, 14.0), (19.0, 12.5), (12.5, 12.5)) if page.enlarged else ((8.0, 19.0), (20.5, 17.0), (14.0, 17.0))
+
+
+def asked_width(page: Sheet) -> float:
+    """mm for all that is asked once a session."""
+    return sum(caption + cell for caption, cell in asked_cells(page))
+
+
+def asked_marks(page: Sheet, names: Sequence[str]) -> str:
     """The field mark of the line asked once a session."""
-    marks, x = [], 0.0
-    for name, (caption, cell) in zip(names, ASKED, strict=True):
-        marks.append(f"{name}@{(x + caption) / ASKED_WIDTH:.5f},{min((x + caption + cell) / ASKED_WIDTH, 1):.5f}")
+    marks, x, width = [], 0.0, asked_width(page)
+    for name, (caption, cell) in zip(names, asked_cells(page), strict=True):
+        marks.append(f"{name}@{(x + caption) / width:.5f},{min((x + caption + cell) / width, 1):.5f}")
         x += caption + cell
     return ";".join(marks)
 
 
-def grids(paper: Paper, shared: bool) -> tuple[Grid, ...]:
-    """The grids of a paper, the roomier first; `shared` when the log stands beside its plan."""
-    return _GRIDS[paper, shared]
+def grids(page: Sheet, shared: bool) -> tuple[Grid, ...]:
+    """The grids of a sheet, the roomier first; `shared` when the log stands beside its plan."""
+    return _ENLARGED[page.paper] if page.enlarged else _GRIDS[page.paper, shared]
 
 
-def note_width(paper: Paper, grid: Grid, shared: bool) -> float:
+def note_width(page: Sheet, grid: Grid, shared: bool) -> float:
     """Width in mm that is left for the note beside single rows."""
-    page = sheet(paper)
     taken = page.plan + BAND_GAP if shared else 0.0
     return round(page.width - taken - grid.unit - NOTE_GAP, 2)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from builder.booklet.context import Context
 from builder.booklet.figures.draw import Drawing
+from builder.booklet.figures.page import drawn
 from builder.booklet.figures.side import side_drawing
 from builder.booklet.model import Section
 from builder.booklet.names import movement_title
@@ -14,7 +15,7 @@ from builder.booklet.words import Words
 from builder.movements import Equipment
 from builder.plan.ladders import Racks
 from builder.plan.model import PlannedSession, PlannedSet, PlannedSlot, PlannedWeek, WeekKind
-from builder.training.loading import side_text
+from builder.training.loading import Rung, side_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,22 +84,26 @@ def guide_section(ctx: Context) -> Section | None:
     if example is None or example.chosen.rung is None:
         return None
     words = ctx.words
-    plates = {plate.label: plate.mass for plate, _ in Racks(ctx.plan.client).plates()}
     rung = example.chosen.rung
-    height = 34.0 if ctx.paper.small else 42.0
     page = GuidePage(
         title=words("guide.title"),
         lead=words("guide.lead"),
         where=words("guide.where", week=example.week.number, day=example.session.day, on=words.day(example.session.on)),
         lift=movement_title(example.slot.movement, words),
         spots=_spots(words, example),
-        side=side_drawing(words, rung, plates, height, ctx.brand.colours.plates) if rung.side else None,
+        side=_side(ctx, rung) if rung.side else None,
         side_caption=words("guide.side", load_kg=rung.mass, implement=words.implement(example.slot.implement)),
         why_title=words("guide.why"),
         why=reason_sentences(words, example.chosen.why),
         missing=words("guide.feel"),
     )
     return Section("guide", page.title, "guide", page)
+
+
+def _side(ctx: Context, rung: Rung) -> Drawing:
+    plates = {plate.label: plate.mass for plate, _ in Racks(ctx.plan.client).plates()}
+    height = 34.0 if ctx.sheet.facing else 42.0
+    return drawn(side_drawing(ctx.words, rung, plates, height, ctx.brand.colours.plates), ctx.theme)
 
 
 def _spots(words: Words, example: Example) -> tuple[Spot, ...]:

@@ -71,7 +71,8 @@ class Section:
 class Booklet:
     """Everything that is printed. `fields` has each form field by its name; `code` ties pages to their plan.
 
-    `brand` stands at the foot of every page.
+    `brand` stands at the foot of every page; `theme` is the name of a folder of style sheets. With
+    `facing`, plan and log take pages of their own. Pages are printed `zoom` times as large as they are designed.
     """
 
     title: str
@@ -81,6 +82,9 @@ class Booklet:
     language: str
     paper: Paper
     edition: Edition
+    theme: str
+    facing: bool
+    zoom: float
     code: str
     sections: tuple[Section, ...]
     fields: tuple[FieldSpec, ...]

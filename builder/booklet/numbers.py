@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from builder.booklet.context import Context
 from builder.booklet.figures.draw import Drawing
-from builder.booklet.figures.page import half
+from builder.booklet.figures.page import drawn, half
 from builder.booklet.figures.spread import spread_drawing
 from builder.booklet.gym import gym_lines
 from builder.booklet.model import Section
@@ -121,7 +121,10 @@ def _card(ctx: Context, numbers: LiftNumbers) -> LiftCard:
             share=exact_share(words, numbers.working_share),
         ),
         tests=tuple(_test_row(words, value, value is numbers.chosen, own) for value in reversed(numbers.tests)),
-        chart=spread_drawing(words, numbers.movement, numbers.spread, numbers.equation, half(ctx.paper), ctx.accent),
+        chart=drawn(
+            spread_drawing(words, numbers.movement, numbers.spread, numbers.equation, half(ctx.sheet), ctx.accent),
+            ctx.theme,
+        ),
         facts=tuple(_facts(words, ctx.plan.client, numbers, own)),
     )
 

@@ -10,13 +10,12 @@ from builder.booklet.context import Context
 from builder.booklet.names import slot_name
 from builder.booklet.reasons import reason_sentence
 from builder.booklet.setlines import SetLine, ramp_steps, set_lines
-from builder.booklet.sheet import Density, sheet, text_lines
+from builder.booklet.sheet import Density
 from builder.booklet.words import Words
 from builder.movements import Equipment
 from builder.plan.model import Outcome, PlannedSlot
 from builder.training.estimate import MOST_REPS, estimate
 
-NOTE_POINTS = {Density.AIRY: 9.0, Density.NORMAL: 8.5, Density.SNUG: 8.3, Density.DENSE: 8.0}
 NAME_POINTS = {Density.AIRY: 16.0, Density.NORMAL: 14.0, Density.SNUG: 13.0, Density.DENSE: 12.0}
 NUMBER = 7.0
 """mm for the number before a name and the gap behind it."""
@@ -67,7 +66,8 @@ def slot_view(ctx: Context, slot: PlannedSlot, number: int, density: Density) ->
     name, tags = slot_name(slot, words), tuple(_tags(ctx, slot))
     tight = density in (Density.SNUG, Density.DENSE)
     compact = tight and len(lines) == 1 and len(ramp) < 2 and not lines[0].side
-    compact = compact and len(name) <= (LONG_NAME_SMALL if ctx.paper.small else LONG_NAME_LARGE)
+    compact = compact and not ctx.sheet.enlarged
+    compact = compact and len(name) <= (LONG_NAME_SMALL if ctx.sheet.facing else LONG_NAME_LARGE)
     if compact and ramp:
         tags, ramp = (*tags, words("tag.ramp", ramp=ramp[0])), ()
     return SlotView(
@@ -91,17 +91,16 @@ def _height(
     notes: tuple[Note, ...],
     density: Density,
 ) -> float:
-    page = sheet(ctx.paper)
+    page = ctx.sheet
     mm = page.lines(density)
-    points = NOTE_POINTS[density]
-    printed = sum(text_lines(one.text, page.plan - MARK, points) for one in notes)
+    printed = sum(mm.note.height(one.text, page.plan - MARK) for one in notes)
     head = mm.name + mm.work * lines if lines else COMPACT
-    return head + mm.ramp * _ramp_rows(ramp, page.plan) + mm.note * printed + mm.gap
+    return head + mm.ramp * _ramp_rows(ramp, page.plan) + printed + mm.gap
 
 
 def _turned_over(ctx: Context, name: str, tags: tuple[str, ...], density: Density) -> float:
     """mm for the tags where they do not fit beside the name."""
-    page = sheet(ctx.paper)
+    page = ctx.sheet
     width = NUMBER + len(name) * NAME_POINTS[density] * 0.148 + len(" · ".join(tags)) * 1.4
     return page.lines(density).name if tags and width > page.plan else 0.0
 
@@ -147,7 +146,7 @@ def slot_notes(ctx: Context, slot: PlannedSlot, density: Density) -> Iterator[No
         yield next_note(slot.outcomes, words)
     yield from _worth_notes(ctx, slot)
     yield from _caution_notes(slot, words, roomy=density is not Density.DENSE)
-    most = sheet(ctx.paper).lines(density).cues[slot.accessory]
+    most = ctx.sheet.lines(density).cues[slot.accessory]
     if cues := slot.cues[:most]:
         yield note(words, "cue", " ".join(words.cue(cue) for cue in cues))
 

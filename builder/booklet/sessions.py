@@ -22,7 +22,7 @@ from builder.booklet.model import Edition, Section
 from builder.booklet.names import page_code, running_head, session_anchor, session_title, session_tone, week_anchor
 from builder.booklet.paging import Run, shared_out
 from builder.booklet.planview import SlotView, slot_view
-from builder.booklet.sheet import Density, sheet, text_lines
+from builder.booklet.sheet import Density
 from builder.fields import FieldSpec
 from builder.plan.model import PlannedSession, PlannedWeek, WeekKind
 
@@ -100,7 +100,7 @@ def session_sections(ctx: Context, week: PlannedWeek, session: PlannedSession) -
         return ()
     if ctx.edition is Edition.LOG:
         return tuple(_log_only(whole))
-    return tuple(_facing(whole) if ctx.paper.small else _side_by_side(whole))
+    return tuple(_facing(whole) if ctx.sheet.facing else _side_by_side(whole))
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,10 +131,10 @@ def _log_only(whole: Session) -> Iterator[Section]:
 
 
 def _side_by_side(whole: Session) -> Iterator[Section]:
-    grid = grids(whole.ctx.paper, True)[0]
+    grid = grids(whole.ctx.sheet, True)[0]
 
     def fill(run: Run, density: Density = Density.DENSE, row: float = ROWS[0]) -> float:
-        return _band_heights(whole, run, density, row) / sheet(whole.ctx.paper).height
+        return _band_heights(whole, run, density, row) / whole.ctx.sheet.height
 
     runs = shared_out(whole.numbers, whole.plan.slots, fill)
     for index, run in enumerate(runs):
@@ -150,8 +150,8 @@ def _view(whole: Session, number: int, density: Density) -> SlotView:
 
 def _plan_fill(whole: Session, run: Run, density: Density) -> float:
     slots = sum(_view(whole, n, density).height for n in run)
-    used = sheet(whole.ctx.paper).lines(density).head + _around(whole) + slots
-    return used / sheet(whole.ctx.paper).height
+    used = whole.ctx.sheet.lines(density).head + _around(whole) + slots
+    return used / whole.ctx.sheet.height
 
 
 def _density(whole: Session, run: Run) -> Density:
@@ -160,9 +160,9 @@ def _density(whole: Session, run: Run) -> Density:
 
 def _around(whole: Session) -> float:
     """mm for the coach's note over the slots and the cautions under them."""
-    width = sheet(whole.ctx.paper).width
-    about = text_lines(_about(whole), width, 9) * 4.2 + (1.5 if _about(whole) else 0)
-    return about + sum(text_lines(text, width - 4, 8.5) * 3.9 + 2.3 for text in _cautions(whole))
+    page = whole.ctx.sheet
+    about = page.about.height(_about(whole), page.width) + (1.5 if _about(whole) else 0)
+    return about + sum(page.caution.height(text, page.width - 4) + 2.3 for text in _cautions(whole))
 
 
 def _log_height(whole: Session, run: Run, fit: LogFit) -> float:
@@ -177,16 +177,16 @@ def _log_height(whole: Session, run: Run, fit: LogFit) -> float:
 
 
 def _log_fill(whole: Session, run: Run) -> float:
-    tightest = LogFit(grids(whole.ctx.paper, False)[-1], ROWS[0], True)
-    return (_log_height(whole, run, tightest) + NOTE_LEAST) / sheet(whole.ctx.paper).height
+    tightest = LogFit(grids(whole.ctx.sheet, False)[-1], ROWS[0], True)
+    return (_log_height(whole, run, tightest) + NOTE_LEAST) / whole.ctx.sheet.height
 
 
 def _fit(whole: Session, run: Run) -> LogFit:
     """The roomiest way to set a log of its own that leaves space for the note."""
-    room = sheet(whole.ctx.paper).height - NOTE_LEAST
+    room = whole.ctx.sheet.height - NOTE_LEAST
     ways = [
         LogFit(grid, row, tight)
-        for grid in grids(whole.ctx.paper, False)
+        for grid in grids(whole.ctx.sheet, False)
         for tight in (False, True)
         for row in reversed(ROWS)
     ]
@@ -194,7 +194,7 @@ def _fit(whole: Session, run: Run) -> LogFit:
 
 
 def _band_heights(whole: Session, run: Run, density: Density, row: float) -> float:
-    mm = sheet(whole.ctx.paper).lines(density)
+    mm = whole.ctx.sheet.lines(density)
     bands = sum(
         max(_view(whole, n, density).height, len(whole.plan.slots[n - 1].work) * row + mm.gap) for n in run
     )
@@ -226,9 +226,9 @@ def _page(
         shape=str(fit.grid.shape) if fit else "",
         row=fit.row if fit else 0,
         tight=bool(fit and fit.tight),
-        note_beside=note_width(ctx.paper, fit.grid, density is not None) if fit else 0,
+        note_beside=note_width(ctx.sheet, fit.grid, density is not None) if fit else 0,
         asked=asked(words),
-        asked_marks=asked_marks(asked_names(session)) if fit and first else "",
+        asked_marks=asked_marks(ctx.sheet, asked_names(session)) if fit and first else "",
         columns=tuple(words(f"log.column.{part}") for part in ("load", "reps", "rir", "done")),
         note_mark=note_field(session, words).name if fit and last else "",
         note_caption=words("log.note"),
@@ -250,8 +250,8 @@ def _spare(whole: Session, run: Run, density: Density, fit: LogFit | None) -> fl
     if fit is None:
         used = _plan_fill(whole, run, density)
     else:
-        used = _band_heights(whole, run, density, fit.row) / sheet(whole.ctx.paper).height
-    left = (1 - used) * sheet(whole.ctx.paper).height - 2
+        used = _band_heights(whole, run, density, fit.row) / whole.ctx.sheet.height
+    left = (1 - used) * whole.ctx.sheet.height - 2
     return round(min(max(left / len(run), 0), SPARE_FEW if len(run) <= FEW else SPARE_MOST), 1)
 
 
@@ -262,7 +262,7 @@ def _note_mm(whole: Session, run: Run, density: Density | None, fit: LogFit) -> 
     else:
         used = _band_heights(whole, run, density, fit.row) - NOTE_LEAST
         used += _spare(whole, run, density, fit) * len(run)
-    left = sheet(whole.ctx.paper).height - used - NOTE_GAP
+    left = whole.ctx.sheet.height - used - NOTE_GAP
     return round(min(max(left, NOTE_LEAST - NOTE_GAP), NOTE_MOST), 1)
 
 

@@ -87,7 +87,7 @@ def load_section(ctx: Context) -> Section | None:
         return None
     words = ctx.words
     tables = tuple(load_table(ctx, numbers) for numbers in ctx.plan.lifts)
-    each = 1 if ctx.paper.small else 2
+    each = 1 if ctx.sheet.facing else 2
     pages = tuple(tables[i : i + each] for i in range(0, len(tables), each))
     page = LoadPages(words("loads.title"), words("loads.lead"), pages)
     return Section("loads", page.title, "loads", page)

@@ -72,7 +72,11 @@ class AttemptRow:
 
 @dataclass(frozen=True, slots=True)
 class TestPage:
-    """All that is printed for one tested lift; `opener` is None for a rep test, which has `lines` in its place."""
+    """All that is printed for one tested lift; `opener` is None for a rep test, which has `lines` in its place.
+
+    With `spread` what is read and what is written take two pages. With `apart` these are three: the ramp, the
+    decision table with the attempts, and the result.
+    """
 
     title: str
     kicker: str
@@ -94,6 +98,7 @@ class TestPage:
     result_note: str
     retest_note: str
     spread: bool
+    apart: bool
     says: dict[str, str]
 
 
@@ -116,7 +121,7 @@ def _section(ctx: Context, tested: Tested, *, first: bool, last: bool) -> Sectio
     anchor = session_anchor(session) if first else f"{session_anchor(session)}-lift-{tested.number}"
     return Section(
         anchor=anchor, title=title, template="test_lift", data=_page(ctx, tested, last=last), level=3,
-        side="left" if ctx.paper.small else "any", tone="test", running=running_head(session, words),
+        side="left" if ctx.sheet.facing and not ctx.sheet.enlarged else "any", tone="test", running=running_head(session, words),
         code=words("code.page", code=ctx.code, page=f"{page_code(session)}.{tested.number}"),
         fields=tuple(_fields(tested, words, last=last)),
     )  # fmt: skip
@@ -150,7 +155,8 @@ def _page(ctx: Context, tested: Tested, *, last: bool) -> TestPage:
         ),
         result_note=fields.write(ResultField(tested.number, "note")),
         retest_note=fields.write(RetestNote()) if last else "",
-        spread=ctx.paper.small,
+        spread=ctx.sheet.facing,
+        apart=ctx.sheet.enlarged,
         says={key: words(f"test.says.{key}") for key in (*says, "retest_note")},
     )
 

@@ -12,7 +12,7 @@ from builder.booklet.model import Section
 from builder.booklet.names import movement_title, session_anchor, session_title, session_tone, slot_name, week_anchor
 from builder.booklet.reasons import reason_sentence
 from builder.booklet.setlines import planned_text, set_lines
-from builder.booklet.sheet import sheet, text_lines
+from builder.booklet.sheet import text_lines
 from builder.booklet.words import Words
 from builder.plan.model import PlannedSession, PlannedSet, PlannedSlot, PlannedWeek, WeekKind
 from builder.rules.block import Phase
@@ -22,6 +22,8 @@ OPENER_HEAD, PART_HEAD, VOLUME_LINE, RULE = 52.0, 17.0, 32.0, 9.0
 FEWEST_LINES = 3
 LARGER = 16.0
 """mm more on large paper."""
+ENLARGED = 14.0
+"""mm more for what turns over where letters are large."""
 SHORT = 0.5
 """A glance that takes less of its page than this has the lines for notes below it."""
 
@@ -50,7 +52,7 @@ class Change:
 
 @dataclass(frozen=True, slots=True)
 class WeekPage:
-    """The opener of one week; `spread` when it takes two facing pages."""
+    """The opener of one week; `spread` when it takes two facing pages, `run_in` when slots follow in running lines."""
 
     number: str
     title: str
@@ -65,6 +67,7 @@ class WeekPage:
     volume: tuple[tuple[str, str], ...]
     sessions: tuple[GlanceSession, ...]
     spread: bool
+    run_in: bool
     ruled_mm: float
     ruled_last: bool
     headings: dict[str, str]
@@ -96,7 +99,7 @@ def week_sections(ctx: Context, index: int) -> tuple[Section, ...]:
 
 
 def _side(ctx: Context) -> str:
-    return "left" if ctx.paper.small else "any"
+    return "left" if ctx.sheet.facing else "any"
 
 
 def _part_section(ctx: Context, week: PlannedWeek) -> Section:
@@ -114,9 +117,10 @@ def _page(ctx: Context, week: PlannedWeek, before: PlannedWeek | None) -> WeekPa
     phase = _phase(ctx, week)
     sentences, changes = tuple(_sentences(ctx, week, before)), tuple(_changes(ctx, week, before))
     begins = before is None or before.phase != week.phase
-    opener, glance = _opener_height(ctx, sentences, changes, begins=begins), _glance_height(week)
-    short = not ctx.paper.small or glance < sheet(ctx.paper).height * SHORT
-    used = opener + glance if not ctx.paper.small else glance if short else opener
+    opener, glance = _opener_height(ctx, sentences, changes, begins=begins), _glance_height(ctx, week)
+    run_in = ctx.sheet.enlarged and glance > ctx.sheet.height
+    short = not ctx.sheet.facing or glance < ctx.sheet.height * SHORT
+    used = opener + glance if not ctx.sheet.facing else glance if short else opener
     heads = ("changes", "sessions", "volume", "notes")
     return WeekPage(
         number=str(week.number),
@@ -130,8 +134,9 @@ def _page(ctx: Context, week: PlannedWeek, before: PlannedWeek | None) -> WeekPa
         changes=changes,
         change_heads=tuple(words(f"week.head.{key}") for key in ("lift", "now", "before", "best")),
         volume=tuple(_volume(week, before, words)),
-        sessions=tuple(_glance(ctx, week, session) for session in week.sessions),
-        spread=ctx.paper.small,
+        sessions=tuple(_glance(ctx, week, session, run_in=run_in) for session in week.sessions),
+        spread=ctx.sheet.facing,
+        run_in=run_in,
         ruled_mm=_ruled(ctx, used),
         ruled_last=short,
         headings={key: words(f"week.heading.{key}") for key in heads},
@@ -142,20 +147,23 @@ def _opener_height(
     ctx: Context, sentences: tuple[str, ...], changes: tuple[Change, ...], *, begins: bool
 ) -> float:
     """mm that the opener of a small booklet takes without the lines for notes."""
-    said = sum(text_lines(sentence, sheet(ctx.paper).width, 9) * 4.2 + 1.4 for sentence in sentences)
-    larger = 0.0 if ctx.paper.small else LARGER
+    said = sum(text_lines(sentence, ctx.sheet.width, 9) * 4.2 + 1.4 for sentence in sentences)
+    larger = 0.0 if ctx.sheet.facing else LARGER
     return OPENER_HEAD + larger + (PART_HEAD if begins else 0.0) + said + len(changes) * 7.4 + VOLUME_LINE
 
 
-def _glance_height(week: PlannedWeek) -> float:
-    """mm that the sessions at a glance take in two columns."""
+def _glance_height(ctx: Context, week: PlannedWeek) -> float:
+    """mm that the sessions at a glance take in two columns, or in one where letters are large."""
+    if ctx.sheet.enlarged:
+        return 10.0 + sum(13.0 + 5.2 * len(session.slots) for session in week.sessions)
     rows = [week.sessions[i : i + 2] for i in range(0, len(week.sessions), 2)]
     return 30.0 + sum(14.0 + 5.4 * max(len(session.slots) for session in row) for row in rows)
 
 
 def _ruled(ctx: Context, used: float) -> float:
     """Height in mm of the lines for notes that fill up the page; none when there is room for few."""
-    lines = int((sheet(ctx.paper).height - used) / RULE)
+    turned = ENLARGED if ctx.sheet.enlarged else 0.0
+    lines = int((ctx.sheet.height - used - turned) / RULE)
     return lines * RULE if lines >= FEWEST_LINES else 0.0
 
 
@@ -244,8 +252,9 @@ def _against(words: Words, key: str, now: Decimal | int, was: Decimal | int | No
     return words("week.volume.change", caption=caption, change=f"{sign}{abs(change)}")
 
 
-def _glance(ctx: Context, week: PlannedWeek, session: PlannedSession) -> GlanceSession:
+def _glance(ctx: Context, week: PlannedWeek, session: PlannedSession, *, run_in: bool) -> GlanceSession:
     words = ctx.words
+    lines = [(_glance_sets(slot, words), slot_name(slot, words)) for slot in session.slots]
     tone = session_tone(week, session)
     return GlanceSession(
         day=words.day(session.on),
@@ -253,7 +262,8 @@ def _glance(ctx: Context, week: PlannedWeek, session: PlannedSession) -> GlanceS
         minutes=words("session.minutes", minutes=session.minutes),
         anchor=session_anchor(session),
         badge=words("tone.milestone") if tone == "milestone" else "",
-        lines="\n".join(f"{_glance_sets(slot, words)}\t{slot_name(slot, words)}" for slot in session.slots),
+        lines=" · ".join(f"{name} {sets}" for sets, name in lines) if run_in
+        else "\n".join(f"{sets}\t{name}" for sets, name in lines),
     )
 
 

@@ -32,6 +32,7 @@ FilePath = Annotated[str, BeforeValidator(_path), WithJsonSchema({"type": "strin
 
 
 PlateColours = Literal["grey", "federation"]
+CoverLayout = Literal["rule", "band", "frame", "spine"]
 Language = Literal["de", "en"]
 """The languages that there are words for."""
 
@@ -75,6 +76,7 @@ class Brand(Part):
     line: Text | None = None
     contact: Contact = Contact()
     colours: Colours = Colours()
+    cover: Annotated[CoverLayout, one_of("rule", "band", "frame", "spine")] = "rule"
     logo: FilePath | None = None
     text_font: tuple[FontFile, ...] = ()
     heading_font: tuple[FontFile, ...] = ()

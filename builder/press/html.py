@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import accumulate
@@ -11,10 +12,11 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined, select_autoes
 
 from builder import places
 from builder.booklet.context import ACCENT
-from builder.booklet.grid import ASKED, ASKED_WIDTH, ROWS, grids
+from builder.booklet.grid import ROWS, asked_cells, asked_width, grids
 from builder.booklet.model import Booklet, Edition, Paper
+from builder.booklet.sheet import sheet
+from builder.booklet.theme import theme
 
-DEFAULT_THEME = "default"
 PAPER_SHEETS = {Paper.A4: "a4", Paper.LETTER: "letter", Paper.A5: "a5", Paper.HALF_LETTER: "half-letter"}
 
 
@@ -25,7 +27,6 @@ class Look:
     `text` and `heading` are font families; give the press their faces.
     """
 
-    theme: str = DEFAULT_THEME
     accent: str = ACCENT
     text: str | None = None
     heading: str | None = None
@@ -40,15 +41,25 @@ def style_sheets(booklet: Booklet, look: Look | None = None, *, bleed: bool = Fa
     """The style sheets in order of precedence, `bleed` for a print shop; FileNotFoundError for an unknown theme."""
     look = look or Look()
     folder = places.styles()
-    theme = folder / "themes" / look.theme / "theme.css"
-    if not theme.is_file():
-        raise FileNotFoundError(f"there is no theme {look.theme!r}; themes: {', '.join(themes())}")
-    shape = "small" if booklet.paper.small else "large"
-    papers = (f"paper/{shape}.css", f"paper/{PAPER_SHEETS[booklet.paper]}.css")
-    names = ("base.css", "matter.css", "print.css", *papers)
-    sheets = [(folder / name).read_text(encoding="utf-8") for name in names]
-    edge = [(folder / "bleed.css").read_text(encoding="utf-8")] if bleed else []
-    return (*sheets, _grids(booklet), theme.read_text(encoding="utf-8"), _brand_rules(look), *edge)
+    look_sheets = folder / "themes" / booklet.theme
+    if not (look_sheets / "theme.css").is_file():
+        raise FileNotFoundError(f"there is no theme {booklet.theme!r}; themes: {', '.join(themes())}")
+    shape, paper = "small" if booklet.facing else "large", f"{PAPER_SHEETS[booklet.paper]}.css"
+    own = look_sheets / paper
+    shared = [folder / name for name in ("base.css", "matter.css", "print.css", "cover.css", f"paper/{shape}.css")]
+    files = (*shared, own if own.is_file() else folder / "paper" / paper)
+    sheets = [_read(file) for file in files]
+    edge = [_shrunk(_read(folder / "bleed.css"), booklet.zoom)] if bleed else []
+    return (*sheets, _grids(booklet), _read(look_sheets / "theme.css"), _brand_rules(look), *edge)
+
+
+def _read(file: Path) -> str:
+    return file.read_text(encoding="utf-8")
+
+
+def _shrunk(css: str, zoom: float) -> str:
+    """The sheet with every length in mm so much smaller that it is right once the page is magnified."""
+    return re.sub(r"(\d+)mm", lambda found: f"{int(found[1]) / zoom:g}mm", css)
 
 
 def themes() -> tuple[str, ...]:
@@ -58,11 +69,13 @@ def themes() -> tuple[str, ...]:
 
 def _grids(booklet: Booklet) -> str:
     """Rules that draw the cells of log rows, made from the same measures as the fields."""
-    shared = not booklet.paper.small and booklet.edition is not Edition.LOG
+    shared = not booklet.facing and booklet.edition is not Edition.LOG
+    page = sheet(booklet.paper, theme(booklet.theme))
     template = _environment(places.templates()).get_template("parts/grids.css.j2")
-    ends = accumulate(caption + cell for caption, cell in ASKED)
-    asked = [(end - cell, cell) for end, (_, cell) in zip(ends, ASKED, strict=True)]
-    return template.render(grids=grids(booklet.paper, shared), rows=ROWS, asked=asked, asked_width=ASKED_WIDTH)
+    cells = asked_cells(page)
+    ends = accumulate(caption + cell for caption, cell in cells)
+    asked = [(end - cell, cell) for end, (_, cell) in zip(ends, cells, strict=True)]
+    return template.render(grids=grids(page, shared), rows=ROWS, asked=asked, asked_width=asked_width(page))
 
 
 def _brand_rules(look: Look) -> str:

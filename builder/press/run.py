@@ -26,13 +26,15 @@ def press(
     labels: Sequence[PageLabel] = (),
     faces: Sequence[fonts.Face] | None = None,
     fillable: bool = True,
+    zoom: float = 1.0,
 ) -> Pressed:
     """A PDF that claims PDF/A-3a and PDF/UA-1, with a form field on each marked element.
 
     `html` marks an element with data-field="NAME", or with data-fields="NAME@x0,x1;NAME@x0,x1" (fractions of
     its width) for several; NAME is a key of `fields`. Relative addresses start at the first of `roots`, and
     only files below the roots are read. `faces` are the font files (the shipped ones by default). With
-    `fillable` false the marks are checked but no field is made. The same input gives the same bytes.
+    `fillable` false the marks are checked but no field is made. Pages come out
+    `zoom` times as large as `css` says. The same input gives the same bytes.
     Raises PressError with every problem of fields, fonts, links and refused files.
     """
     faces = fonts.shipped() if faces is None else tuple(faces)
@@ -40,9 +42,9 @@ def press(
     fetcher = Fetcher(roots, [face.file for face in faces])
     with _no_collector(), fonts.only_our_fonts(), _fenced(fetcher), _overheard() as warnings:
         document = _lay_out(html, [fonts.face_rules(faces), *css], fetcher, meta)
-        found = survey(document, fields)
+        found = survey(document, fields, zoom)
         _raise_any((*found.problems, *fonts.text_problems(found.used, faces)))
-        pdf = _write(document, found.placed if fillable else (), meta, attachments, labels)
+        pdf = _write(document, found.placed if fillable else (), meta, attachments, labels, zoom)
         _raise_any(_font_problems(document, faces))
     return Pressed(
         pdf=pdf,
@@ -138,6 +140,7 @@ def _write(
     meta: DocumentMeta,
     attachments: Sequence[Attached],
     labels: Sequence[PageLabel],
+    zoom: float,
 ) -> bytes:
     """The bytes of the file, with all that the typesetter leaves out added just before they are written."""
     from builder.press import lean, shaping
@@ -157,7 +160,7 @@ def _write(
 
     with lean.writing(), shaping.shaped_once():
         written: bytes = document.write_pdf(
-            finisher=finisher, pdf_variant="pdf/a-3a", pdf_identifier=meta.identifier.encode("utf-8")
+            zoom=zoom, finisher=finisher, pdf_variant="pdf/a-3a", pdf_identifier=meta.identifier.encode("utf-8")
         )
     return written
 

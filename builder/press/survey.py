@@ -1,7 +1,7 @@
 """One walk over the laid-out pages: where each form field lies, and which fonts the text asks for."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from builder.fields import FieldSpec
@@ -31,9 +31,12 @@ class Survey:
     problems: tuple[Problem, ...]
 
 
-def survey(document: Any, specs: Mapping[str, FieldSpec]) -> Survey:
-    """The fields and fonts of a laid-out document; every misplaced, doubled or lost field is a problem."""
-    walk = _Walk(specs)
+def survey(document: Any, specs: Mapping[str, FieldSpec], zoom: float = 1.0) -> Survey:
+    """The fields and fonts of a laid-out document; every misplaced, doubled or lost field is a problem.
+
+    The document is printed `zoom` times as large; fields and the type in them grow with it.
+    """
+    walk = _Walk({name: replace(spec, font_size=spec.font_size * zoom) for name, spec in specs.items()}, zoom)
     for number, page in enumerate(document.pages):
         walk.page, walk.height = number, page.height
         walk.step(page._page_box, None, "")
@@ -48,12 +51,12 @@ def survey(document: Any, specs: Mapping[str, FieldSpec]) -> Survey:
 class _Walk:
     """The state of the walk: the page it is on and the elements whose boxes it has met."""
 
-    def __init__(self, specs: Mapping[str, FieldSpec]) -> None:
+    def __init__(self, specs: Mapping[str, FieldSpec], zoom: float) -> None:
         from weasyprint.formatting_structure import boxes
         from weasyprint.layout.absolute import AbsolutePlaceholder
 
         self.text_box, self.margin_box, self.placeholder = boxes.TextBox, boxes.MarginBox, AbsolutePlaceholder
-        self.specs = specs
+        self.specs, self.zoom = specs, zoom
         self.placed: list[Placed] = []
         self.used: dict[Setting, set[str]] = {}
         self.problems: dict[Problem, None] = {}
@@ -104,7 +107,7 @@ class _Walk:
             if spec and (x1 - x0 < 1 or top - bottom < 1):
                 self.fault("field-flat", f"the cell of the form field {name} has no area", "Give it a size.")
             elif spec:
-                rect = tuple(round(v * PT_PER_PX, 3) for v in (x0, bottom, x1, top))
+                rect = tuple(round(v * PT_PER_PX * self.zoom, 3) for v in (x0, bottom, x1, top))
                 self.placed.append(Placed(spec, self.page, box, rect))
 
     def shares(self, mark: str) -> list[tuple[str, float, float]]:

@@ -15,6 +15,7 @@ from builder import __version__, places
 from builder.booklet.context import ACCENT, Context
 from builder.booklet.make import make_booklet
 from builder.booklet.model import Booklet, Edition, Paper
+from builder.booklet.theme import DEFAULT_THEME, Theme, theme
 from builder.booklet.words import Words
 from builder.brand import Brand
 from builder.explain import plan_json
@@ -23,7 +24,7 @@ from builder.intake import Loaded, Sources
 from builder.plan import Plan, earlier, make_plan
 from builder.press import DocumentMeta, PageLabel, Pressed, PressError, press, shipped
 from builder.press.colour import GROUND, LEAST, contrast, readable
-from builder.press.html import DEFAULT_THEME, Look, render, style_sheets, themes
+from builder.press.html import Look, render, style_sheets, themes
 from builder.problem import Problem, Severity, did_you_mean, listing
 from builder.publish.assets import Assets, gather
 from builder.publish.carry import attachments, baggage, plan_bytes
@@ -68,7 +69,7 @@ def publish(loaded: Loaded, choices: Choices, stage: Callable[[str], None] = lam
     assets, missing = gather(sources)
     bags, mixed = baggage(loaded, assets, whole=choices.whole)
     problems = (*missing, *mixed)
-    theme, wrong_theme = _theme(sources, choices)
+    name, wrong_theme = _theme(sources, choices)
     accent, too_pale = _accent(sources)
     if problems or wrong_theme:
         return Published(None, None, (*problems, *wrong_theme, *too_pale))
@@ -77,11 +78,11 @@ def publish(loaded: Loaded, choices: Choices, stage: Callable[[str], None] = lam
     stage("booklet")
     words = load_words(_language(sources, choices), plan.unit)
     told = plan_bytes(plan_json(plan, words))
-    context = _context(sources, plan, words, assets, choices, loaded, accent, _code(told))
+    context = _context(sources, plan, words, assets, choices, loaded, accent, _code(told), theme(name))
     booklet = _filled(make_booklet(context), dict(choices.values))
-    luggage = attachments(context, booklet, theme, bags, told, whole=choices.whole)
+    luggage = attachments(context, booklet, name, bags, told, whole=choices.whole)
     stage("pages")
-    look = Look(theme, accent, assets.text, assets.heading)
+    look = Look(accent, assets.text, assets.heading)
     html, sheets = render(booklet), style_sheets(booklet, look, bleed=choices.bleed)
     stage("PDF")
     try:
@@ -94,6 +95,7 @@ def publish(loaded: Loaded, choices: Choices, stage: Callable[[str], None] = lam
             labels=(PageLabel(0, "D"),),
             faces=(*shipped(), *assets.faces),
             fillable=choices.fillable,
+            zoom=booklet.zoom,
         )  # fmt: skip
     except PressError as error:
         return Published(None, booklet, (*too_pale, *error.problems))
@@ -131,6 +133,7 @@ def _context(
     loaded: Loaded,
     accent: str,
     code: str,
+    look: Theme,
 ) -> Context:
     former = earlier(sources)
     return Context(
@@ -150,6 +153,7 @@ def _context(
         logo=assets.logo,
         accent=accent,
         before=make_plan(former) if former else None,
+        theme=look,
     )
 
 

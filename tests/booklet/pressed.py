@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from functools import lru_cache
 from io import BytesIO
@@ -16,6 +16,7 @@ from builder import places
 from builder.booklet.context import Context
 from builder.booklet.make import make_booklet
 from builder.booklet.model import Booklet, Paper
+from builder.booklet.theme import DEFAULT_THEME, theme
 from builder.press import DocumentMeta, Pressed, press
 from builder.press.html import render, style_sheets
 
@@ -58,12 +59,12 @@ def print_booklet(ctx: Context) -> Printed:
     )  # fmt: skip
     specs = {spec.name: spec for spec in booklet.fields}
     roots = [places.templates(), places.styles()]
-    pressed = press(render(booklet), style_sheets(booklet), roots=roots, fields=specs, meta=meta)
+    pressed = press(render(booklet), style_sheets(booklet), roots=roots, fields=specs, meta=meta, zoom=booklet.zoom)
     document = PdfDocument(pressed.pdf)
     return Printed(booklet, pressed, tuple(page.get_textpage().get_text_range() for page in document))
 
 
 @lru_cache
-def printed(name: str, paper: str) -> Printed:
+def printed(name: str, paper: str, look: str = DEFAULT_THEME) -> Printed:
     """A sample's booklet, made once."""
-    return print_booklet(context(name, Paper(paper)))
+    return print_booklet(replace(context(name, Paper(paper)), theme=theme(look)))

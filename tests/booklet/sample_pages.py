@@ -12,6 +12,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from builder import places, texts
 from builder.booklet.context import CoachPage, Context
 from builder.booklet.model import Edition, Paper, Section
+from builder.booklet.sheet import sheet
 from builder.intake import load
 from builder.plan import Plan, make_plan
 
@@ -49,7 +50,7 @@ def html(section: Section, paper: Paper = Paper.A5) -> str:
         loader=FileSystemLoader(places.templates()), undefined=StrictUndefined, autoescape=True
     )  # fmt: skip
     template = environment.get_template(f"pages/{section.template}.html.j2")
-    return template.render(it=section.data, booklet={"paper": paper})
+    return template.render(it=section.data, booklet={"facing": sheet(paper).facing})
 
 
 def marked_fields(page: str) -> list[str]:

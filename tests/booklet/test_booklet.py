@@ -124,8 +124,8 @@ def test_an_accent_too_pale_to_read_is_darkened_and_a_dark_one_kept() -> None:
 
 
 def test_an_unknown_theme_is_an_error_that_names_the_known_ones() -> None:
-    booklet = make_booklet(context("novice"))
+    booklet = replace(make_booklet(context("novice")), theme="nowhere")
     with pytest.raises(FileNotFoundError, match="default"):
-        style_sheets(booklet, Look(theme="nowhere"))
+        style_sheets(booklet)
     assert "default" in themes()
     assert readable(Look().accent) == Look().accent

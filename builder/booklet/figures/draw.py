@@ -18,7 +18,7 @@ INK, DARK, MID, LIGHT, PALE, PAPER = "#1a1a1a", "#4d4d4d", "#8a8a8a", "#c4c4c4",
 
 @dataclass(frozen=True, slots=True)
 class Box:
-    """A rectangle."""
+    """A rectangle; `dash` as in SVG, "" for a whole line."""
 
     x: float
     y: float
@@ -28,6 +28,7 @@ class Box:
     stroke: str = "none"
     line: float = 0.25
     round: float = 0.0
+    dash: str = ""
     kind: Literal["box"] = field(default="box", init=False)
 
 

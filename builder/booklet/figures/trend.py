@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from builder.booklet.figures.draw import DARK, INK, LIGHT, MID, PAPER, Box, Dot, Drawing, Label, Mark, Path, Scale
+from builder.booklet.figures.draw import DARK, INK, LIGHT, MID, PAPER, Box, Dot, Drawing, Label, Mark, Path, Scale, wide
 from builder.booklet.figures.lines import value_lines
 from builder.booklet.words import Words
-from builder.plan.model import LiftNumbers
+from builder.plan.model import LiftNumbers, TestValue
 from builder.quantity import in_unit
 
 TOP = 4.0
@@ -32,12 +32,11 @@ def trend_drawing(words: Words, numbers: LiftNumbers, weeks: int, size: tuple[fl
     marks.append(Path(places, accent, 0.45))
     for i, ((x, y), test) in enumerate(zip(places, tests, strict=True)):
         rises = i + 1 < len(places) and places[i + 1][1] < y
-        day = words("figure.trend.month", month=words.month(test.test.day), year=f"{test.test.day.year % 100:02d}")
         marks += [
             Dot(x, y, 1.2, accent),
             Label(x, round(y + (4.2 if rises else -2.1), 2), words.amount(test.estimate or Decimal(0)), weight=600),
         ]
-        marks.append(Label(x, end + 3.3, day, colour=DARK))
+    marks += _days(words, tuple(zip((x for x, _ in places), tests, strict=True)), end)
     marks += _weeks(weeks, split, width, end)
     said = "; ".join(f"{words.date(t.test.day)}: {words.mass(t.estimate or Decimal(0))}" for t in tests)
     return Drawing(
@@ -46,6 +45,19 @@ def trend_drawing(words: Words, numbers: LiftNumbers, weeks: int, size: tuple[fl
         words("figure.trend.title", lift=words.movement(numbers.movement), all=said, weeks=weeks),
         tuple(marks),
     )
+
+
+def _days(words: Words, tests: tuple[tuple[float, TestValue], ...], end: float) -> list[Mark]:
+    """The months of the tests; where two would touch, the later is printed."""
+    marks: list[Mark] = []
+    free = float("inf")
+    for x, test in reversed(tests):
+        day = test.test.day
+        text = words("figure.trend.month", month=words.month(day), year=f"{day.year % 100:02d}")
+        if x + wide(text) / 2 < free:
+            marks.append(Label(x, end + 3.3, text, colour=DARK))
+            free = x - wide(text) / 2
+    return marks
 
 
 def _weeks(weeks: int, split: float, width: float, end: float) -> list[Mark]:
