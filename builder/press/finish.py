@@ -113,11 +113,16 @@ def number_pages(pdf: Any, labels: Sequence[PageLabel]) -> None:
 
 
 def mark_bleed(pdf: Any) -> None:
-    """Say how far past the cut the tints run; around that the sheet holds only marks for the cutter."""
+    """Say where the cut is and how far past it tints run; around that the sheet holds only marks for the cutter.
+
+    The cut page starts at the origin with equal room on all sides; the typesetter misplaces it on magnified pages.
+    """
     for reference in pdf.page_references:
         page = _at(pdf, reference)
-        if tuple(page["TrimBox"]) != tuple(page["MediaBox"]):
-            left, foot, right, head = page["TrimBox"]
+        outside = -page["MediaBox"][0]
+        if outside > 0:
+            left, foot, right, head = 0, 0, page["MediaBox"][2] - outside, page["MediaBox"][3] - outside
+            page["TrimBox"] = Array((left, foot, right, head))
             page["BleedBox"] = Array((left - BLEED, foot - BLEED, right + BLEED, head + BLEED))
 
 

@@ -12,13 +12,16 @@ from booklet.pressed import printed
 from press import verapdf
 from pypdf import PdfReader
 
+from builder.press.html import themes
+
 pytestmark = pytest.mark.slow
 
 
 @pytest.mark.skipif(bool(verapdf.absent()), reason=verapdf.absent() or "present")
-def test_the_novice_sample_on_a5_passes_pdf_ua_1_and_pdf_a_3a(tmp_path: Path) -> None:
+@pytest.mark.parametrize("look", themes())
+def test_the_novice_sample_on_a5_passes_pdf_ua_1_and_pdf_a_3a(tmp_path: Path, look: str) -> None:
     file = tmp_path / "novice.pdf"
-    file.write_bytes(printed("novice", "A5").pressed.pdf)
+    file.write_bytes(printed("novice", "A5", look).pressed.pdf)
     assert verapdf.broken_rules(file) == {"ua1": [], "3a": []}
 
 
