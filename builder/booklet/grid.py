@@ -60,7 +60,7 @@ _GRIDS = {
 _ENLARGED = {
     Paper.A5: (Grid(Shape.SINGLE, 64.0, 14.0, 7.0),),
     Paper.HALF_LETTER: (Grid(Shape.SINGLE, 61.0, 13.0, 7.0),),
-    Paper.A4: (Grid(Shape.SINGLE, 70.0, 15.0, 8.0), Grid(Shape.PAIRED, 56.25, 12.0, 6.0)),
+    Paper.A4: (Grid(Shape.SINGLE, 70.0, 15.0, 8.0), Grid(Shape.PAIRED, 56.2, 12.0, 6.0)),
     Paper.LETTER: (Grid(Shape.SINGLE, 71.0, 15.0, 8.0), Grid(Shape.PAIRED, 57.45, 12.0, 6.0)),
 }
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
-from math import ceil
+from math import ceil, floor
 
 from builder.booklet.model import Paper
 from builder.booklet.theme import DEFAULT, Theme
@@ -115,7 +115,7 @@ def sheet(paper: Paper, theme: Theme = DEFAULT) -> Sheet:
 
 def _enlarged(usual: Sheet, zoom: float) -> Sheet:
     """A sheet that fills the same type area once it is magnified; plan and log face each other on every paper."""
-    width, height = round(usual.width / zoom, 2), round(usual.height / zoom, 2)
+    width, height = floor(usual.width / zoom * 10) / 10, floor(usual.height / zoom * 10) / 10
     about, caution = Prose(10.0, 4.6), Prose(9.0, 4.1)
     return Sheet(usual.paper, width, height, plan=width, facing=True, zoom=zoom, about=about, caution=caution)
 
