@@ -100,6 +100,10 @@ class Leaves:
         """The pages in order."""
         return tuple(self._leaf(index) for index in range(len(self._document)))
 
+    def picture(self, index: int, dpi: float, *, grey: bool) -> Any:
+        """A page, counted from 0, as a picture."""
+        return self._document[index].render(scale=dpi / 72, grayscale=grey).to_pil()
+
     def grey(self, index: int, dpi: float) -> Any:
         """A page, counted from 0, as rows of grey values from 0, black, to 255; form fields are not drawn."""
         return self._document[index].render(scale=dpi / 72, grayscale=True, may_draw_forms=False).to_numpy()
