@@ -20,11 +20,11 @@ STYLE = """
 @page { size: 148mm 210mm; margin: 12mm; font: 8pt "Source Sans 3" }
 @page :left { @top-left { content: "Squat" } @bottom-left { content: counter(page) } @bottom-center { content: "CODE" }
   @bottom-right { content: "BRAND" } }
-@page :right { @top-right { content: "Squat" } @bottom-right { content: counter(page) } @bottom-center { content: "CODE" }
-  @bottom-left { content: "BRAND" } }
+@page :right { @top-right { content: "Squat" } @bottom-right { content: counter(page) }
+  @bottom-center { content: "CODE" } @bottom-left { content: "BRAND" } }
 @page :first { @bottom-center { content: none } }
 html { font: 10pt/5mm "Source Sans 3" } h1, h2, h3, h4, p { margin: 0; bookmark-level: none }
-section { position: relative; height: 185mm; bookmark-level: 1; bookmark-label: attr(title); break-before: page }
+section { position: relative; min-height: 185mm; bookmark-level: 1; bookmark-label: attr(title); break-before: page }
 .log { bookmark-level: none } .plan { break-before: left }
 .fill { height: 60mm; border: .2mm solid } b { font-size: 18pt } tr { break-inside: avoid }
 .cell { position: absolute; top: 20mm; left: 0; width: 20mm; height: 10mm; border: .25mm solid #707070;
@@ -56,12 +56,13 @@ SPOILT = {
     "fields_over_others": (("left: 30mm", "left: 19mm"), ("<p>Log</p>", '<p style="padding-top:21mm">Log</p>')),
     "fields_outside_cells": (("border: .25mm solid #707070", "border: 0"), ("left: 30mm }", "background: #eee }"),
                              ("left: 30mm }", "left: 30mm; border-right: 0 }")),
-    "empty_pages": (("<!-- end -->", '<p style="break-before:page">End</p>'), (".fill { height: 60mm", ".fill { height: 4mm")),
-    "headings_alone": (("<!-- end -->", '<h2 style="position:absolute;bottom:0">Alone</h2>'),),
-    "broken_tables": (("<tr><td>Press", "<tr><td>" + "Press<br/>" * 30 + "Press"),
-                      ("</tbody></table>\n", "<tr><td>Press</td></tr>" * 40 + "</tbody></table>\n")),
+    "empty_pages": (("<!-- end -->", '<p style="break-before:page">End</p>'),
+                    (".fill { height: 60mm", ".fill { height: 4mm")),
+    "headings_alone": (("<!-- end -->", '<h2 style="position:absolute;top:178mm">Alone</h2>'),),
+    "broken_tables": (("<tr><td>Press", f"<tr><td>{'Press<br/>' * 30}"),
+                      ("<tr><td>Press", "<tr><td>Press</td></tr>" * 40 + "<tr><td>Press")),
     "heads_and_feet": (("counter(page)", '"9"'), ('"BRAND"', '"Brand X"'), ('"Squat" }', '"Bench" }'),
-                       ("@bottom-right { content: counter(page) } @bottom-center", "@bottom-center")),
+                       ("@bottom-right { content: counter(page) }", "")),
     "sessions_apart": ((".plan { break-before: left }", ".plan { break-before: right }"),
                        ("<h3>Squat</h3>", '<h3>Squat</h3><div style="height:180mm"></div>')),
 }  # fmt: skip
@@ -79,7 +80,8 @@ def small_book(old: str = "", new: str = "", *, loose: bool = False) -> tuple[Bo
         old, new = (text.replace("BRAND", usual.brand) for text in (old, new))
         assert old in style + pages
         style, pages = style.replace(old, new), pages.replace(old, new)
-    html = f'<!DOCTYPE html><html lang="en"><head><meta charset="utf-8"/><title>Small</title></head><body>{pages}</body></html>'
+    head = '<!DOCTYPE html><html lang="en"><head><meta charset="utf-8"/><title>Small</title></head>'
+    html = f"{head}<body>{pages}</body></html>"
     names = ("w01-d1-s1-t1-load", "w01-d1-s1-t1-reps")
     pressed = press(
         html, [style.replace(*LOOSE) if loose else style], roots=[places.templates()],

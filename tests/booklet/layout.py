@@ -251,7 +251,7 @@ def broken_tables(book: Book) -> Iterator[str]:
             left -= len(part) - heads
         if left:
             yield f"table {place}, {' '.join(first[:1])!r}: {rows} rows became {rows - left}"
-    if rest := [rows for rows in printed]:
+    if rest := list(printed):
         yield f"{len(rest)} tables more than were meant, the last {rest[-1]!r}: a row was split"
 
 

@@ -80,6 +80,13 @@ def test_every_check_has_a_page_on_which_it_speaks() -> None:
     assert {check.__name__ for check in CHECKS} == SPOILT.keys()
 
 
+def test_a_table_that_goes_on_under_its_head_is_sound(monkeypatch: pytest.MonkeyPatch) -> None:
+    book, html = small_book("<tr><td>Press", "<tr><td>Press</td></tr>" * 40 + "<tr><td>Press")
+    monkeypatch.setattr(layout, "render", lambda booklet: html)
+    assert len(book.leaves.elements("Table")) == 3
+    assert list(layout.broken_tables(book)) == []
+
+
 def test_a_cover_with_a_page_number_is_found() -> None:
     book, _ = small_book()
     first, *others = book.booklet.sections
@@ -118,5 +125,6 @@ def test_pdfplumber_finds_the_same_letters_in_the_same_sizes_and_places() -> Non
             ours = Counter((letter, round(glyph.size, 1)) for glyph in glyphs for letter in glyph.text)
             assert Counter((letter, round(char["size"], 1)) for char in letters for letter in char["text"]) == ours
             for char in letters:
-                near = [one for one in glyphs if one.text == char["text"][0] and abs(one.base - char["matrix"][5]) < 0.1]
-                assert any(char["x0"] - 1.5 < one.box[0] and one.box[2] < char["x1"] + 1.5 for one in near), char["text"]
+                left, right, base, first = char["x0"] - 1.5, char["x1"] + 1.5, char["matrix"][5], char["text"][0]
+                same = (one.box for one in glyphs if one.text == first and abs(one.base - base) < 0.1)
+                assert any(left < box[0] and box[2] < right for box in same), char["text"]
