@@ -16,6 +16,8 @@ from builder.plan.model import PlannedSession, PlannedSet, PlannedSlot
 
 HEADS = {False: (5.6, 2.4), True: (4.4, 0.6)}
 """mm for the name of a slot over its rows and for the gap under them, roomy and tight."""
+LONG_PLANNED = 8
+"""A planned set with more letters than this is set smaller beside its cells."""
 ASKED: tuple[fields.SessionPart, ...] = ("date", "bodyweight", "sleep")
 """What is asked once a session."""
 
@@ -24,11 +26,12 @@ ASKED: tuple[fields.SessionPart, ...] = ("date", "bodyweight", "sleep")
 class LogUnit:
     """One set to be written down: the planned set in small print and the field marks of its row.
 
-    `effort` is told once and where it changes.
+    `effort` is told once and where it changes. What is `long` is set smaller.
     """
 
     number: int
     planned: str
+    long: bool
     effort: str
     marks: str
 
@@ -73,7 +76,8 @@ def _unit(session: PlannedSession, number: int, count: int, grid: Grid, words: W
     names = tuple(_name(session, number, count, part) for part in get_args(SetPart))
     new = count == 1 or slot.work[count - 2].rir != one.rir
     effort = effort_text(one, words) if new else ""
-    return LogUnit(count, planned_text(slot, one, words, "set.cell"), effort, grid.marks(names))  # type: ignore[arg-type]
+    planned = planned_text(slot, one, words, "set.cell")
+    return LogUnit(count, planned, len(planned) > LONG_PLANNED, effort, grid.marks(names))  # type: ignore[arg-type]
 
 
 def _name(session: PlannedSession, number: int, count: int, part: SetPart) -> str:

@@ -117,7 +117,7 @@ def _ramp_rows(ramp: tuple[str, ...], width: float) -> int:
 
 
 RAMP_CAPTION = 11.0
-LONG_NAME_SMALL, LONG_NAME_LARGE = 27, 20
+LONG_NAME_SMALL, LONG_NAME_LARGE = 27, 19
 """Longer names do not leave room for the sets in the same line."""
 COMPACT = 8.6
 """mm for a slot without plates whose name and sets share a line."""

@@ -19,6 +19,7 @@ from builder.booklet.model import Booklet, Paper
 from builder.booklet.theme import DEFAULT_THEME, theme
 from builder.press import DocumentMeta, Pressed, press
 from builder.press.html import render, style_sheets
+from builder.texts import load_texts, load_words
 
 MM = 72 / 25.4
 
@@ -64,7 +65,13 @@ def print_booklet(ctx: Context) -> Printed:
     return Printed(booklet, pressed, tuple(page.get_textpage().get_text_range() for page in document))
 
 
-@lru_cache
-def printed(name: str, paper: str, look: str = DEFAULT_THEME) -> Printed:
+def printed(name: str, paper: str, look: str = DEFAULT_THEME, language: str = "en") -> Printed:
     """A sample's booklet, made once."""
-    return print_booklet(replace(context(name, Paper(paper)), theme=theme(look)))
+    return _printed(name, paper, look, language)
+
+
+@lru_cache
+def _printed(name: str, paper: str, look: str, language: str) -> Printed:
+    usual = context(name, Paper(paper))
+    words, longer = load_words(language, usual.plan.unit), load_texts(language)
+    return print_booklet(replace(usual, theme=theme(look), words=words, texts=longer))

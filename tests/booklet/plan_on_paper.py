@@ -1,0 +1,117 @@
+"""Sessions read back from the text that poppler finds on their pages, by patterns of their own."""
+
+from __future__ import annotations
+
+import re
+import subprocess
+from collections.abc import Iterator
+from dataclasses import asdict, dataclass, field
+from pathlib import Path
+from typing import Any
+
+SPEECH = {
+    "en": {"ramp": "ramp", "empty": "empty bar", "body": "BW", "each": "each", "point": ".",
+           "opener": "Opener", "later": "planned|about"},
+    "de": {"ramp": "warm", "empty": "leere Stange", "body": "KGW", "each": "je", "point": ",",
+           "opener": "Erstversuch", "later": "geplant|etwa"},
+}  # fmt: skip
+"""What a reader must know of each language to read a plan."""
+
+
+@dataclass
+class Told:
+    """What is said of one session in order: load, reps and side of warm-up and working sets, sets of the log, and
+    the attempts of a test, the side of the first of a lift besides."""
+
+    ramp: list[tuple[str, str, str]] = field(default_factory=list)
+    work: list[tuple[str, str, str]] = field(default_factory=list)
+    log: list[tuple[str, str]] = field(default_factory=list)
+    opener: list[tuple[str, str]] = field(default_factory=list)
+    attempts: list[str] = field(default_factory=list)
+
+
+def poppler(pdf: bytes, folder: Path) -> list[str]:
+    """The text of each page in the order of the file, narrow spaces made plain."""
+    (folder / "booklet.pdf").write_bytes(pdf)
+    done = subprocess.run(["pdftotext", "-raw", folder / "booklet.pdf", "-"], capture_output=True, check=True)
+    pages = done.stdout.decode().split("\f")
+    return [re.sub(r"[^\S\n]+", " ", page) for page in pages]
+
+
+def planned(session: dict[str, Any]) -> Told:
+    """A session of the plan's JSON, as it should be told."""
+    told = Told()
+    for slot in session["slots"]:
+        for one in slot["sets"]:
+            reps = f"{one['seconds']} s" if one["seconds"] else f"{one['reps']}{'+' if one['open_ended'] else ''}"
+            load, side = one["load"] or "", "+".join(f"{label}x{count}" for label, count in one["side"])
+            if one["role"] == "ramp":
+                told.ramp.append((load, reps, side))
+            elif slot["kind"] == "attempts":
+                told.attempts.append(load)
+            else:
+                told.work.append((load, reps, side))
+                told.log.append((load, reps))
+        if slot["kind"] == "attempts":
+            opener = next(one for one in slot["sets"] if one["role"] != "ramp")
+            told.opener.append((opener["load"], "+".join(f"{label}x{count}" for label, count in opener["side"])))
+    return told
+
+
+def read(text: str, language: str) -> Told:
+    """What the text of a session's pages says."""
+    speech, told = SPEECH[language], Told()
+    amount = rf"\+?\d+(?:\{speech['point']}\d+)?|{speech['body']}"
+    plates = r"[\d.,]+(?: ?× ?\d+)?"
+    side = rf"{speech['empty']}|{plates}(?:\s?\+\s?{plates})*"
+    reps = r"\d+ s\b|\d+\+?"
+    ramp = rf"(?P<load>{amount}) × (?P<reps>{reps})(?: \((?P<side>{side})\))?"
+    steps = re.sub(r"[?]P<[a-z]+>", "?:", rf"(?:{ramp})(?: {ramp})*")
+    # Steps that turn over fill their lines; a line of work goes on with a load or an effort.
+    led = re.compile(rf"\b(?i:{speech['ramp']}) ({steps}(?:\n{steps}(?=\n))*)")
+    for lead in led.finditer(text):
+        told.ramp += [(_mass(step["load"]), step["reps"], _side(step["side"])) for step in re.finditer(ramp, lead[1])]
+    text = led.sub("", text)
+    row_of_test = rf"^(?P<load>{amount}) × (?P<reps>{reps}) (?P<side>{side}) [\d:]+ (?:min|s)$"
+    for row in re.finditer(row_of_test, text, re.M):
+        told.ramp.append((_mass(row["load"]), row["reps"], _side(row["side"])))
+    scheme = rf"(?<!\S)(?P<sets>\d+) × (?P<reps>{reps})(?: (?!{speech['body']}\b)[^\W\d][\w-]*)?"
+    unit = rf"(?:(?:{speech['each']} )?(?:kg|lb)(?: {speech['each']})?|(?<={speech['body']}))"
+    plated = rf"(?:\s(?P<side>{side})(?=\s)(?! (?:RIR|min|s)\b| [\d+.,]*×))?"
+    load = rf" (?:≈ )?(?P<load>{amount}) ?{unit}{plated}"
+    for line in re.finditer(rf"{scheme}(?:{load}|(?=\n| [\d.,]+ RIR))", text, re.M):
+        told.work += [(_mass(line["load"]), line["reps"], _side(line["side"]))] * int(line["sets"])
+    for line in re.finditer(rf"(?<!\S)(?<!× )\d+ (?P<load>{amount})?×(?P<reps>{reps})(?!\S)", text):
+        told.log.append((_mass(line["load"]), line["reps"]))
+    for line in re.finditer(rf"^{speech['opener']} (?P<load>{amount}) ?(?:kg|lb) (?P<side>{side})$", text, re.M):
+        told.opener.append((_mass(line["load"]), _side(line["side"])))
+    for line in re.finditer(rf"\b(?:{speech['later']}) (?P<load>{amount}) ?(?:kg|lb)", text):
+        told.attempts.append(_mass(line["load"]))
+    return told
+
+
+def _mass(text: str | None) -> str:
+    """A load as the JSON writes it; 0 for bodyweight alone."""
+    if text in ("BW", "KGW"):
+        return "0"
+    return (text or "").lstrip("+").replace(",", ".")
+
+
+def _side(text: str | None) -> str:
+    """Plates as label x count, the inner first."""
+    if not text or text[0].isalpha():
+        return ""
+    parts = [re.sub(r"\s", "", part).split("×") for part in text.replace(",", ".").split("+")]
+    return "+".join(f"{part[0]}x{part[1] if len(part) > 1 else 1}" for part in parts)
+
+
+def differences(plan: dict[str, Any], texts: list[str], language: str) -> Iterator[str]:
+    """Sessions of the plan's JSON whose pages say something else, or the same in another order."""
+    for week in plan["weeks"]:
+        for session in week["sessions"]:
+            code = f"w{week['week']:02d}.d{session['day']}."
+            text = "\n".join(page for page in texts if re.search(rf"· {code}\d", page))
+            meant, found = planned(session), read(text, language)
+            for kind, sets in asdict(meant).items():
+                if sets != asdict(found)[kind]:
+                    yield f"{code} {kind}: {sets} is told as {asdict(found)[kind]}"
