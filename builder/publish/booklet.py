@@ -85,7 +85,7 @@ def publish(loaded: Loaded, choices: Choices, stage: Callable[[str], None] = lam
     stage("booklet")
     words = load_words(worn.language or DEFAULT_LANGUAGE, plan.unit)
     told = plan_bytes(plan_json(plan, words))
-    context = _context(sources, plan, words, worn, choices, loaded, _code(told))
+    context = context_of(sources, plan, words, worn, choices, loaded, _code(told))
     booklet = _filled(make_booklet(context), dict(choices.values))
     luggage = attachments(context, booklet, worn.theme.name, bags, told, whole=choices.whole)
     identifier = f"{context.code}-{booklet.paper}-{booklet.edition}"
@@ -175,7 +175,7 @@ def file_name(*parts: str) -> str:
     return f"{'-'.join(map(_slug, parts))}.pdf"
 
 
-def _context(
+def context_of(
     sources: Sources,
     plan: Plan,
     words: Words,
@@ -184,6 +184,7 @@ def _context(
     loaded: Loaded,
     code: str,
 ) -> Context:
+    """All that the pages are made from; `code` is the one that is printed on them."""
     former = earlier(sources)
     return Context(
         plan=plan,

@@ -15,13 +15,11 @@ from made.cases import FIRST
 from made.masses import Made
 
 from builder.booklet.make import make_booklet
-from builder.booklet.theme import DEFAULT
 from builder.explain import plan_json, plan_text
 from builder.intake import Loaded, Sources, load
 from builder.plan import make_plan
 from builder.press.html import render
-from builder.publish.assets import Assets
-from builder.publish.booklet import Choices, _context, publish
+from builder.publish.booklet import Choices, context_of, dress, publish
 from builder.review import review
 from builder.texts import load_words
 
@@ -52,11 +50,12 @@ def _to_pages(sources: Sources) -> None:
     words = load_words("en", plan.unit)
     assert list(plan_text(plan, words, None, None))
     plan_json(plan, words)
-    loaded = Loaded(sources, ())
+    loaded, choices = Loaded(sources, ()), Choices(TODAY)
     if not plan.sessions():
-        assert [problem.code for problem in publish(loaded, Choices(TODAY)).problems] == ["nothing-planned"]
+        assert [problem.code for problem in publish(loaded, choices).problems] == ["nothing-planned"]
         return
-    context = _context(sources, plan, words, Assets(), Choices(TODAY), loaded, "#1f4e5f", "A" * 8, DEFAULT)
+    worn, _ = dress(sources, choices)
+    context = context_of(sources, plan, words, worn, choices, loaded, "A" * 8)
     assert render(make_booklet(context)).rstrip().endswith("</html>")
 
 
