@@ -4,6 +4,8 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
+from itertools import takewhile
 from operator import attrgetter
 
 from builder.quantity import Rounding, Ties
@@ -132,9 +134,17 @@ def barbell(
     """
     with exact_sums():
         empty = bar + collars
-        sides = fewest_plates(pairs, max((most - empty) / 2, Decimal(0)))
-        rungs = (Rung(empty + 2 * mass, side, sum(count for _, count in side)) for mass, side in sides)
-        return Ladder(name, tuple(rungs))
+        room = max((most - empty) / 2, Decimal(0))
+        ends = takewhile(lambda end: end.mass <= room, _ends(tuple(pairs), most / 2))
+        return Ladder(name, tuple(Rung(empty + 2 * end.mass, end.side, end.plates) for end in ends))
+
+
+@lru_cache(maxsize=16)
+def _ends(pairs: tuple[tuple[Plate, int], ...], most: Decimal) -> tuple[Rung, ...]:
+    """What may hang on one end, whatever bar it is: all the bars of a gym share its plates."""
+    return tuple(
+        Rung(mass, side, sum(count for _, count in side)) for mass, side in fewest_plates(pairs, max(most, Decimal(0)))
+    )
 
 
 def dumbbells(masses: Iterable[Decimal], name: str = "dumbbells") -> Ladder:

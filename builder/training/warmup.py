@@ -82,11 +82,15 @@ def ramp(
     half of the work and has at most three sets. Every load is a rung of `ladder` below the work;
     where the work is the lightest rung there is nothing to ramp and the result is empty.
     """
-    return _ramp(work, work_reps, ladder, floor, most_sets)
+    way = _way(work, ladder, floor, most_sets)
+    return tuple(
+        _ramp_set(rung, effort, work, work_reps, ladder, first=place == 0) for place, (rung, effort) in enumerate(way)
+    )
 
 
 @lru_cache(maxsize=4096)
-def _ramp(work: Decimal, work_reps: int, ladder: Ladder, floor: Decimal | None, most_sets: int) -> tuple[RampSet, ...]:
+def _way(work: Decimal, ladder: Ladder, floor: Decimal | None, most_sets: int) -> tuple[tuple[Rung, float], ...]:
+    """The loads of the ramp, each with how much of the work it is; the same for any number of reps."""
     goal = ladder.pick(work)
     ceiling = min(work, goal.mass)
     if most_sets < 1 or ladder.lightest.mass >= ceiling:
@@ -96,7 +100,7 @@ def _ramp(work: Decimal, work_reps: int, ladder: Ladder, floor: Decimal | None, 
     limit = _most_sets(start, work, ladder, len(stops) - 2, most_sets)
     efforts = [_effort(stop, work, ladder) for stop in stops[:-1]] + [1.0]
     walk = _cheapest_walk(stops, efforts, limit)
-    return tuple(_ramp_set(stops[place], efforts[place], work, work_reps, ladder, first=place == 0) for place in walk)
+    return tuple((stops[place], efforts[place]) for place in walk)
 
 
 def _start(ceiling: Decimal, ladder: Ladder, floor: Decimal | None) -> Rung:

@@ -99,7 +99,7 @@ def test_the_same_question_gets_the_same_ramp_with_and_without_the_cache(
     ladder: Ladder, work: Decimal, reps: int, floor: Decimal | None, limit: int
 ) -> None:
     first = ramp(work, reps, ladder, floor=floor, most_sets=limit)
-    warmup._ramp.cache_clear()
+    warmup._way.cache_clear()
     assert ramp(work, reps, ladder, floor=floor, most_sets=limit) == first
 
 
