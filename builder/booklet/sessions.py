@@ -72,6 +72,7 @@ class SessionPage:
     asked: tuple[str, ...]
     asked_marks: str
     columns: tuple[str, ...]
+    note_head: str
     note_mark: str
     note_caption: str
     note_mm: float
@@ -230,6 +231,7 @@ def _page(
         asked=asked(words),
         asked_marks=asked_marks(ctx.sheet, asked_names(session)) if fit and first else "",
         columns=tuple(words(f"log.column.{part}") for part in ("load", "reps", "rir", "done")),
+        note_head=words("log.column.note"),
         note_mark=note_field(session, words).name if fit and last else "",
         note_caption=words("log.note"),
         note_mm=_note_mm(whole, run, density, fit) if fit and last else 0,

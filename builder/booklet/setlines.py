@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import groupby
 
-from builder.booklet.words import NARROW, Words
+from builder.booklet.words import NARROW, Words, unbroken
 from builder.movements import Equipment
 from builder.plan.model import PlannedSet, PlannedSlot, Role
 from builder.training.loading import Rung
@@ -66,7 +66,7 @@ def _line(slot: PlannedSlot, count: int, one: PlannedSet, load: str, pad: str, r
 
 def ramp_steps(slot: PlannedSlot, words: Words) -> tuple[str, ...]:
     """The warm-up sets in order, each unbroken: "60 × 5 (20)"."""
-    return tuple(_ramp_step(slot, one, words).replace(" ", "\N{NO-BREAK SPACE}") for one in slot.ramp)
+    return tuple(unbroken(_ramp_step(slot, one, words)) for one in slot.ramp)
 
 
 def _ramp_step(slot: PlannedSlot, one: PlannedSet, words: Words) -> str:

@@ -13,7 +13,7 @@ from builder.booklet.names import movement_title, session_anchor, session_title,
 from builder.booklet.reasons import reason_sentence
 from builder.booklet.setlines import planned_text, set_lines
 from builder.booklet.sheet import text_lines
-from builder.booklet.words import Words
+from builder.booklet.words import NARROW, Words, unbroken
 from builder.plan.model import PlannedSession, PlannedSet, PlannedSlot, PlannedWeek, WeekKind
 from builder.rules.block import Phase
 
@@ -249,7 +249,7 @@ def _against(words: Words, key: str, now: Decimal | int, was: Decimal | int | No
         return caption
     change = round((now / was - 1) * 100)
     sign = "+" if change > 0 else "\N{MINUS SIGN}" if change < 0 else "\N{PLUS-MINUS SIGN}"
-    return words("week.volume.change", caption=caption, change=f"{sign}{abs(change)}")
+    return words("week.volume.change", caption=caption, change=f"{sign}{abs(change)}{NARROW}%")
 
 
 def _glance(ctx: Context, week: PlannedWeek, session: PlannedSession, *, run_in: bool) -> GlanceSession:
@@ -262,7 +262,7 @@ def _glance(ctx: Context, week: PlannedWeek, session: PlannedSession, *, run_in:
         minutes=words("session.minutes", minutes=session.minutes),
         anchor=session_anchor(session),
         badge=words("tone.milestone") if tone == "milestone" else "",
-        lines=" · ".join(f"{name} {sets}" for sets, name in lines) if run_in
+        lines=" · ".join(f"{name} {unbroken(sets)}" for sets, name in lines) if run_in
         else "\n".join(f"{sets}\t{name}" for sets, name in lines),
     )
 

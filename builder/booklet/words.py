@@ -107,3 +107,8 @@ class Words:
     def day(self, on: Date) -> str:
         """A date within the block: "Mon 11 Jan"."""
         return self.catalogue["day"].format(weekday=self.weekday(on), day=on.day, month=self.month(on))
+
+
+def unbroken(text: str) -> str:
+    """A text that stays on one line."""
+    return text.replace(" ", "\N{NO-BREAK SPACE}")
