@@ -1,8 +1,27 @@
 """Shared by all tests: this folder is importable, and property tests are the same from run to run."""
 
+import os
+import tempfile
+
+import pytest
 from hypothesis import HealthCheck, settings
 
 settings.register_profile(
     "loadleaf", deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow], print_blob=True
 )
 settings.load_profile("loadleaf")
+
+_SHARED = pytest.StashKey[tempfile.TemporaryDirectory[str]]()
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """One folder for what the workers of a run make for each other; they inherit its name (see `kept.py`)."""
+    if not hasattr(config, "workerinput"):
+        config.stash[_SHARED] = tempfile.TemporaryDirectory(prefix="loadleaf-tests-")
+        os.environ["LOADLEAF_TESTS_SHARED"] = config.stash[_SHARED].name
+
+
+def pytest_unconfigure(config: pytest.Config) -> None:
+    """The folder goes with the run."""
+    if _SHARED in config.stash:
+        config.stash[_SHARED].cleanup()

@@ -5,11 +5,12 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
-from functools import lru_cache
+from functools import cached_property
 from io import BytesIO
 
+import pikepdf
 from booklet.sample_pages import context
-from pypdf import PdfReader
+from kept import once_a_run
 from pypdfium2 import PdfDocument
 
 from builder import places
@@ -40,14 +41,15 @@ class Printed:
                 found.setdefault(code, []).append(number)
         return found
 
+    @cached_property
     def rectangles(self) -> dict[str, tuple[int, tuple[float, ...]]]:
         """The page and the rectangle in points of every form field."""
         found = {}
-        for number, page in enumerate(PdfReader(BytesIO(self.pressed.pdf)).pages):
-            for reference in page.get("/Annots", ()):
-                widget = reference.get_object()
-                if widget.get("/Subtype") == "/Widget":
-                    found[str(widget["/T"])] = (number, tuple(float(x) for x in widget["/Rect"]))
+        with pikepdf.open(BytesIO(self.pressed.pdf)) as pdf:
+            for number, page in enumerate(pdf.pages):
+                for note in page.get("/Annots", ()):
+                    if note.Subtype == "/Widget":
+                        found[str(note.T)] = (number, tuple(float(x) for x in note.Rect))
         return found
 
 
@@ -70,7 +72,7 @@ def printed(name: str, paper: str, look: str = DEFAULT_THEME, language: str = "e
     return _printed(name, paper, look, language)
 
 
-@lru_cache
+@once_a_run
 def _printed(name: str, paper: str, look: str, language: str) -> Printed:
     usual = context(name, Paper(paper))
     words, longer = load_words(language, usual.plan.unit), load_texts(language)

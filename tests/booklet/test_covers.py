@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import UTC, datetime
+from functools import lru_cache
 from io import BytesIO
 from itertools import combinations
 from typing import Any, get_args
@@ -16,7 +17,7 @@ from pypdfium2 import PdfDocument
 from builder import places
 from builder.booklet.covers import Cover, cover_section
 from builder.booklet.make import make_booklet
-from builder.booklet.model import Paper
+from builder.booklet.model import Booklet, Paper
 from builder.booklet.theme import theme
 from builder.brand.model import CoverLayout
 from builder.intake import load
@@ -40,8 +41,13 @@ def _cover(layout: str, paper: Paper, *, title: str = "", logo: bool = True, loo
     return replace(usual, brand=brand, plan=plan, logo=picture, theme=theme(look))
 
 
+@lru_cache
+def _frame(paper: Paper, look: str) -> Booklet:
+    return make_booklet(replace(context("advanced", paper), theme=theme(look)))
+
+
 def _pressed(ctx: Any, *, bleed: bool = False) -> Pressed:
-    booklet = replace(make_booklet(ctx), sections=(cover_section(ctx),), fields=())
+    booklet = replace(_frame(ctx.paper, ctx.theme.name), sections=(cover_section(ctx),), fields=())
     sheets = style_sheets(booklet, Look("#1d5b52"), bleed=bleed)
     return press(render(booklet), sheets, roots=[places.styles(), SAMPLES / "brand"], fields={}, meta=META)
 

@@ -66,7 +66,7 @@ def test_cells_are_large_enough_and_lie_within_the_page(paper: str) -> None:
     one = printed("novice", paper, LARGE)
     wide, high = (side * MM for side in Paper(paper).millimetres)
     kinds = {spec.name: spec.kind for spec in one.booklet.fields}
-    for name, (_, (x0, y0, x1, y1)) in one.rectangles().items():
+    for name, (_, (x0, y0, x1, y1)) in one.rectangles.items():
         assert 0 < x0 < x1 < wide and 0 < y0 < y1 < high, name
         if kinds[name] != "tick":
             assert y1 - y0 >= 8 * MM - 0.1 and x1 - x0 >= 14 * MM - 0.1, name

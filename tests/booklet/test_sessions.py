@@ -108,7 +108,7 @@ def test_writing_cells_are_large_enough_for_a_pencil(paper: str) -> None:
     one = printed("novice", paper)
     kinds = {spec.name: spec.kind for spec in one.booklet.fields}
     assert sum(name.startswith("record") for name in kinds) == 80
-    for name, (_, (x0, y0, x1, y1)) in one.rectangles().items():
+    for name, (_, (x0, y0, x1, y1)) in one.rectangles.items():
         if kinds[name] != "tick":
             assert y1 - y0 >= 8 * MM - 0.1, name
             assert x1 - x0 >= 14 * MM - 0.1, name
@@ -118,7 +118,7 @@ def test_writing_cells_are_large_enough_for_a_pencil(paper: str) -> None:
 @pytest.mark.parametrize("paper", ["A5", "A4"])
 def test_fields_of_a_page_do_not_overlap(paper: str) -> None:
     by_page: dict[int, list[tuple[float, ...]]] = {}
-    for number, rectangle in printed("novice", paper).rectangles().values():
+    for number, rectangle in printed("novice", paper).rectangles.values():
         by_page.setdefault(number, []).append(rectangle)
     for rectangles in by_page.values():
         for i, a in enumerate(rectangles):

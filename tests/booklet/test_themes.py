@@ -48,7 +48,7 @@ def test_a_theme_prints_without_a_warning_and_with_the_same_fields(paper: str, l
     plain, other = printed("novice", paper), printed("novice", paper, look)
     assert other.pressed.warnings == ()
     assert {spec.name for spec in other.booklet.fields} == {spec.name for spec in plain.booklet.fields}
-    assert other.rectangles().keys() == plain.rectangles().keys()
+    assert other.rectangles.keys() == plain.rectangles.keys()
 
 
 @pytest.mark.slow

@@ -54,14 +54,14 @@ def test_the_same_input_and_date_give_the_same_bytes(files: tuple[Path, Path], t
 @pytest.mark.slow
 def test_a_filled_pdf_is_not_overwritten_unless_asked(files: tuple[Path, Path], tmp_path: Path) -> None:
     target = tmp_path / "out.pdf"
-    loadleaf("build", *files, "-o", target)
+    loadleaf("build", *files, "--edition", "log", "-o", target)
     _fill_first_text(target, "102.5")
     filled = target.read_bytes()
-    done = loadleaf("build", *files, "-o", target)
+    done = loadleaf("build", *files, "--edition", "log", "-o", target)
     assert done.returncode == 1
     assert "102.5" in done.stderr and "[output-filled]" in done.stderr and "--replace" in done.stderr
     assert target.read_bytes() == filled
-    assert loadleaf("build", *files, "-o", target, "--replace").returncode == 0
+    assert loadleaf("build", *files, "--edition", "log", "-o", target, "--replace").returncode == 0
     assert filled_fields(target) == ()
 
 
@@ -105,5 +105,5 @@ def test_a_missing_logo_is_shown_where_the_brand_names_it(files: tuple[Path, Pat
 @pytest.mark.slow
 def test_the_file_can_be_read_by_others_as_the_umask_says(files: tuple[Path, Path], tmp_path: Path) -> None:
     target = tmp_path / "out.pdf"
-    loadleaf("build", *files, "-o", target)
+    loadleaf("build", *files, "--edition", "log", "-o", target)
     assert stat.S_IMODE(target.stat().st_mode) & 0o444 == stat.S_IMODE(files[0].stat().st_mode) & 0o444

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import tempfile
 from pathlib import Path
 from subprocess import CompletedProcess
 
 import pytest
 import yaml
 from cli.test_commands import loadleaf
+from kept import once_a_run
 from logbook.viewers import Values, with_pikepdf
 
 CLIENT = """format: 1
@@ -36,17 +38,25 @@ WRITTEN: Values = {
 }
 
 
+@once_a_run
+def _first() -> bytes:
+    """The booklet of the sources as they were."""
+    with tempfile.TemporaryDirectory() as name:
+        client, block, target = (Path(name, file) for file in ("client.yaml", "block.yaml", "first.pdf"))
+        client.write_text(CLIENT, "utf-8")
+        block.write_text(BLOCK, "utf-8")
+        done = loadleaf("build", client, block, "-o", target, "--paper", "A5")
+        assert done.returncode == 0, done.stderr
+        return target.read_bytes()
+
+
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
     """Sources, the booklet made from them and a filled copy; then a test was added to the profile."""
-    client = tmp_path / "client.yaml"
-    client.write_text(CLIENT, "utf-8")
     (tmp_path / "block.yaml").write_text(BLOCK, "utf-8")
-    done = loadleaf("build", client, tmp_path / "block.yaml", "-o", tmp_path / "first.pdf", "--paper", "A5")
-    assert done.returncode == 0, done.stderr
-    data = with_pikepdf((tmp_path / "first.pdf").read_bytes(), WRITTEN, tmp_path)
-    (tmp_path / "filled.pdf").write_bytes(data)
-    client.write_text(CLIENT.replace("reps: 1}]", "reps: 1}, {date: 2027-01-23, load: 120, reps: 1}]"), "utf-8")
+    (tmp_path / "filled.pdf").write_bytes(with_pikepdf(_first(), WRITTEN, tmp_path))
+    tested = CLIENT.replace("reps: 1}]", "reps: 1}, {date: 2027-01-23, load: 120, reps: 1}]")
+    (tmp_path / "client.yaml").write_text(tested, "utf-8")
     return tmp_path
 
 
@@ -73,7 +83,7 @@ def test_the_rest_is_planned_anew_and_the_log_moves_along(folder: Path) -> None:
 @pytest.mark.slow
 def test_the_new_booklet_carries_what_it_was_made_from(folder: Path) -> None:
     """The resumption and the records of the log are a file of their own."""
-    assert build(folder, "--from-week", 3, "--log", folder / "filled.pdf").returncode == 0
+    assert build(folder, "--from-week", 3, "--log", folder / "filled.pdf", "--edition", "log").returncode == 0
     assert loadleaf("unpack", folder / "second.pdf", folder / "out").returncode == 0
     extra = yaml.safe_load((folder / "out" / "resume-week-03.yaml").read_text("utf-8"))
     assert extra["training"]["resumes"] == [{"week": 3}]

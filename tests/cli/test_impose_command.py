@@ -117,7 +117,7 @@ def test_the_command_offers_the_sheets_that_the_press_knows() -> None:
 @pytest.mark.skipif(not shutil.which("pdftotext"), reason="poppler is not installed")
 def test_what_a_lifter_typed_is_on_the_sheets_of_a_built_booklet(files: list[Path], tmp_path: Path) -> None:
     booklet, sheets = tmp_path / "booklet.pdf", tmp_path / "sheets.pdf"
-    assert loadleaf("build", *files, "-o", booklet, "--paper", "A5").returncode == 0
+    assert loadleaf("build", *files, "-o", booklet, "--paper", "A5", "--edition", "log").returncode == 0
     for typed in (False, True):
         if typed:
             _fill_first_text(booklet, "Quillon 7")
@@ -129,7 +129,7 @@ def test_what_a_lifter_typed_is_on_the_sheets_of_a_built_booklet(files: list[Pat
 @pytest.mark.slow
 def test_a_print_shop_build_has_bleed_and_no_fields(files: list[Path], tmp_path: Path) -> None:
     target = tmp_path / "shop.pdf"
-    done = loadleaf("build", *files, "-o", target, "--paper", "A5", "--bleed")
+    done = loadleaf("build", *files, "-o", target, "--paper", "A5", "--edition", "pocket", "--bleed")
     assert done.returncode == 0, done.stderr
     assert " 0 fields" in done.stdout
     page = PdfReader(target).pages[0]

@@ -7,6 +7,7 @@ from datetime import date
 from functools import lru_cache
 from pathlib import Path
 
+from kept import once_a_run
 from sources_for_tests import GYM, HEAD, IDENTITY, SCREENED, TABLE, TRAINING
 
 from builder.booklet.model import Edition, Paper
@@ -58,7 +59,7 @@ TRAINED = TRAINING.replace("[mon, wed, fri]", "[mon]")
 CLIENT = HEAD + IDENTITY + TRAINED + TABLE + LIFTS + GYM + SCREENED
 
 
-@lru_cache
+@once_a_run
 def booklet(edition: str = "log", whole: bool = True, client_text: str = CLIENT) -> bytes:
     """The finished PDF."""
     with tempfile.TemporaryDirectory() as folder:

@@ -12,6 +12,7 @@ import pikepdf
 import pytest
 from hostile import BLOCK, CLIENT
 
+from builder.booklet.model import Edition
 from builder.intake import load
 from builder.publish import Choices, publish, suggested_name
 
@@ -113,7 +114,7 @@ def test_a_file_name_made_of_names_is_plain_and_short(tmp_path: Path, name: str)
 
 @pytest.mark.parametrize("sign", ["😀", "木", "\N{HEBREW LETTER ALEF}"])
 def test_a_sign_that_no_font_has_is_told_where_it_stands(tmp_path: Path, sign: str) -> None:
-    done = publish(load(_files(tmp_path, f"Ada {sign}")), Choices(date(2027, 1, 4)))
+    done = publish(load(_files(tmp_path, f"Ada {sign}")), Choices(date(2027, 1, 4), edition=Edition.POCKET))
     assert done.pressed is None
     found = {(p.code, Path(p.span.file).name, p.span.line) for p in done.problems if p.span}
     assert ("glyph-missing", "c.yaml", 2) in found
