@@ -111,8 +111,13 @@ class Ladder:
 
     def between(self, low: Decimal, high: Decimal) -> tuple[Rung, ...]:
         """The rungs from `low` kg (included) to `high` kg (left out)."""
+        places = self.places(low, high)
+        return self.rungs[places.start : places.stop]
+
+    def places(self, low: Decimal, high: Decimal) -> range:
+        """Where among the rungs those from `low` kg (included) to `high` kg (left out) stand."""
         first = bisect_left(self.rungs, low, key=_mass)
-        return self.rungs[first : bisect_left(self.rungs, high, first, key=_mass)]
+        return range(first, bisect_left(self.rungs, high, first, key=_mass))
 
     def holds(self, mass: Decimal) -> bool:
         """Whether exactly `mass` kg can be made."""

@@ -148,8 +148,8 @@ def _plain_rungs(ladder: Ladder) -> Ladder:
 
 def _is_plain(rung: Rung, ladder: Ladder) -> bool:
     width = rung.mass * PLAIN_WIDTH
-    around = ladder.between(rung.mass - width, rung.mass + width)
-    return all(other.plates >= rung.plates for other in around)
+    around = ladder.places(rung.mass - width, rung.mass + width)
+    return all(ladder.rungs[place].plates >= rung.plates for place in around)
 
 
 def _effort(rung: Rung, work: Decimal, ladder: Ladder) -> float:
