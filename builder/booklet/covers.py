@@ -8,6 +8,7 @@ from datetime import timedelta
 
 from builder.booklet.context import Context
 from builder.booklet.model import Edition, Section
+from builder.booklet.names import session_anchor, week_anchor
 
 LONG_TITLE, LONG_WORD = 32, 13
 """Letters in a title, and in its longest word, that the largest type has room for on every paper and layout."""
@@ -92,12 +93,9 @@ def contents_section(ctx: Context, sections: Sequence[Section]) -> Section:
 
 def _entries(ctx: Context, sections: Sequence[Section]) -> Iterator[Entry]:
     days: dict[str, list[tuple[str, str]]] = {}
-    week = ""
-    for section in sections:
-        if section.level == 2:
-            week = section.anchor
-        elif section.level == 3 and section.listed:
-            days.setdefault(week, []).append((section.anchor, section.title.split(ctx.words("contents.day_ends"))[0]))
+    for session in ctx.plan.sessions():
+        label = ctx.words("contents.day", weekday=ctx.words.weekday(session.on), day=session.on.day)
+        days.setdefault(week_anchor(session.week), []).append((session_anchor(session), label))
     for section in sections:
         if section.listed and section.level < 3:
             mine = tuple(days.get(section.anchor, ())) if section.template == "week" else ()

@@ -18,7 +18,8 @@ from builder.booklet.words import Words
 from builder.plan.model import PlannedSlot, Reason
 from builder.training.loading import side_text
 
-TEXT = "walkouts-and-pin-squats"
+TEXT = "drills"
+"""The text for every drill; that of one stands under its own name."""
 GATES = ("safeties", "spotter", "empty", "stop")
 
 
@@ -52,7 +53,7 @@ class DrillPage:
     gates_title: str
     gates: tuple[str, ...]
     tables: tuple[DrillTable, ...]
-    text: Flow | None
+    text: Flow
 
 
 def drill_sections(ctx: Context) -> tuple[Section, ...]:
@@ -63,14 +64,15 @@ def drill_sections(ctx: Context) -> tuple[Section, ...]:
     if not groups:
         return ()
     words = ctx.words
-    text = ctx.texts.markdown.get(TEXT)
+    names = (TEXT, *dict.fromkeys(kind.replace(" ", "-") for kind, _ in groups))
+    text = "\n".join(ctx.texts.markdown[name] for name in names)
     page = DrillPage(
         words("drills.title"),
         words("drills.lead"),
         words("drills.gates"),
         tuple(words(f"drills.gate.{code}") for code in GATES),
         tuple(_table(ctx, kind, movement, days) for (kind, movement), days in groups.items()),
-        flow(words, TEXT, text) if text else None,
+        flow(words, TEXT, text),
     )
     return (Section("drills", page.title, "drills", page),)
 

@@ -17,6 +17,9 @@ from builder.plan.ladders import Racks
 from builder.plan.model import PlannedSession, PlannedSet, PlannedSlot, PlannedWeek, WeekKind
 from builder.training.loading import Rung, side_text
 
+WIDE_SMALL, WIDE_LARGE = 31, 44
+"""mm beside the example; a bar that is longer stands below it, on facing pages and on large ones."""
+
 
 @dataclass(frozen=True, slots=True)
 class Spot:
@@ -39,6 +42,7 @@ class GuidePage:
     lift: str
     spots: tuple[Spot, ...]
     side: Drawing | None
+    side_wide: bool
     side_caption: str
     why_title: str
     why: tuple[str, ...]
@@ -85,13 +89,15 @@ def guide_section(ctx: Context) -> Section | None:
         return None
     words = ctx.words
     rung = example.chosen.rung
+    side = _side(ctx, rung) if rung.side else None
     page = GuidePage(
         title=words("guide.title"),
         lead=words("guide.lead"),
         where=words("guide.where", week=example.week.number, day=example.session.day, on=words.day(example.session.on)),
         lift=movement_title(example.slot.movement, words),
         spots=_spots(words, example),
-        side=_side(ctx, rung) if rung.side else None,
+        side=side,
+        side_wide=side is not None and side.width > (WIDE_SMALL if ctx.sheet.facing else WIDE_LARGE),
         side_caption=words("guide.side", load_kg=rung.mass, implement=words.implement(example.slot.implement)),
         why_title=words("guide.why"),
         why=reason_sentences(words, example.chosen.why),

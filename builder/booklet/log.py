@@ -16,8 +16,8 @@ from builder.plan.model import PlannedSession, PlannedSet, PlannedSlot
 
 HEADS = {False: (5.6, 2.4), True: (4.4, 0.6)}
 """mm for the name of a slot over its rows and for the gap under them, roomy and tight."""
-LONG_PLANNED = 8
-"""A planned set with more letters than this is set smaller beside its cells."""
+LONG_PLANNED, LETTER = 8, 1.25
+"""A planned set with more letters than this is set smaller beside its cells; mm that a small letter takes."""
 ASKED: tuple[fields.SessionPart, ...] = ("date", "bodyweight", "sleep")
 """What is asked once a session."""
 
@@ -77,7 +77,11 @@ def _unit(session: PlannedSession, number: int, count: int, grid: Grid, words: W
     new = count == 1 or slot.work[count - 2].rir != one.rir
     effort = effort_text(one, words) if new else ""
     planned = planned_text(slot, one, words, "set.cell")
-    return LogUnit(count, planned, len(planned) > LONG_PLANNED, effort, grid.marks(names))  # type: ignore[arg-type]
+    long = len(planned) > LONG_PLANNED
+    if len(f"{count}  {planned}") * LETTER > grid.label:
+        # Two lines are all that the lowest row has room for.
+        planned, effort = f"{planned.replace('×', chr(10) + '×', 1)} {effort}".rstrip(), ""
+    return LogUnit(count, planned, long, effort, grid.marks(names))  # type: ignore[arg-type]
 
 
 def _name(session: PlannedSession, number: int, count: int, part: SetPart) -> str:

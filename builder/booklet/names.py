@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+from textwrap import shorten
+
 from builder.booklet.words import Words
 from builder.plan.model import PlannedSession, PlannedSlot, PlannedWeek, WeekKind
+
+MOST_RUNNING, MOST_NARROW = 52, 28
+"""Letters of a title that a running head has room for, with usual type and with large."""
 
 
 def title_case(name: str) -> str:
@@ -51,11 +56,12 @@ def session_tone(week: PlannedWeek, session: PlannedSession) -> str:
     return "milestone" if session.milestone else "training"
 
 
-def running_head(session: PlannedSession, words: Words) -> str:
-    """The head of the session's pages."""
+def running_head(session: PlannedSession, words: Words, *, narrow: bool) -> str:
+    """The head of the session's pages; a title that is too long for one line is cut between words."""
+    title = shorten(session_title(session, words), MOST_NARROW if narrow else MOST_RUNNING, placeholder="…")
     return words(
         "running.session",
         week=session.week,
         day=words.day(session.on),
-        title=session_title(session, words),
+        title=title,
     )

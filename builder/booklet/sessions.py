@@ -26,16 +26,16 @@ from builder.booklet.sheet import Density
 from builder.fields import FieldSpec
 from builder.plan.model import PlannedSession, PlannedWeek, WeekKind
 
-LOG_HEAD, COLUMNS = 10.6, 4.0
-"""mm for the head of a log and the names of the columns."""
+LOG_HEAD, COLUMNS, OWN_TITLE = 10.6, 4.0, 6.6
+"""mm for the head of a log, the names of the columns, and the title of a log that faces no plan."""
 NOTE_LEAST, NOTE_MOST = 9.6, 60.0
 """mm for the note under the log, its gap included."""
 NOTE_GAP = 1.6
 SPARE_MOST, SPARE_FEW, FEW = 5.0, 14.0, 3
 UNDER_THE_BAR = ("no-safeties", "no-spotter")
 """Cautions that matter on days with a drill or a main lift over or on the lifter; the others matter on every day."""
-LONG_TITLE = 26
-"""More letters than this take a smaller size."""
+LONG_TITLE, LONGEST_TITLE, LONGEST_BESIDE = 26, 46, 36
+"""More letters than these take a smaller size, and two small lines: alone in its line or beside what is asked."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +51,8 @@ class SessionPage:
     """One page of a session. `part` is "1/2" when the session takes several; `note_mm` 0 means no note here."""
 
     title: str
-    title_long: bool
+    title_size: str
+    titled: bool
     log_word: str
     kicker: str
     week: str
@@ -174,7 +175,8 @@ def _log_height(whole: Session, run: Run, fit: LogFit) -> float:
     for slot in slots:
         beside_name = fit.grid.shape is Shape.PAIRED and len(slot.work) % 2 == 0
         heads += (fit.row if beside_name else head) + gap
-    return LOG_HEAD + COLUMNS + heads + rows_of(slots, fit.grid.shape) * fit.row
+    title = OWN_TITLE if whole.ctx.edition is Edition.LOG else 0
+    return LOG_HEAD + title + COLUMNS + heads + rows_of(slots, fit.grid.shape) * fit.row
 
 
 def _log_fill(whole: Session, run: Run) -> float:
@@ -208,9 +210,11 @@ def _page(
     ctx, session, words = whole.ctx, whole.plan, whole.ctx.words
     run, first, last = runs[index], index == 0, index == len(runs) - 1
     title, tone = session_title(session, words), session_tone(whole.week, session)
+    part = "session.part.short" if ctx.sheet.enlarged and not density else "session.part"
     return SessionPage(
         title=title,
-        title_long=len(title) > LONG_TITLE,
+        title_size=_title_size(title, ctx.sheet.facing),
+        titled=ctx.edition is Edition.LOG,
         log_word=words("log.title"),
         kicker=words.day(session.on),
         week=words("week.title", week=session.week),
@@ -219,7 +223,7 @@ def _page(
         tone=tone,
         badge=words(f"tone.{tone}") if tone != "training" else "",
         about=_about(whole) if first and density else "",
-        part=words("session.part", part=index + 1, parts=len(runs)) if len(runs) > 1 else "",
+        part=words(part, part=index + 1, parts=len(runs)) if len(runs) > 1 else "",
         density=str(density) if density else "",
         spare=_spare(whole, run, density, fit) if density else 0,
         bands=tuple(_band(whole, n, density, fit) for n in run),
@@ -238,6 +242,12 @@ def _page(
         ramp_word=words("session.ramp"),
         caution_mark=words("mark.caution"),
     )
+
+
+def _title_size(title: str, facing: bool) -> str:
+    if len(title) > (LONGEST_TITLE if facing else LONGEST_BESIDE):
+        return "longest"
+    return "long" if len(title) > LONG_TITLE else ""
 
 
 def _band(whole: Session, number: int, density: Density | None, fit: LogFit | None) -> Band:
@@ -313,7 +323,7 @@ def _section(
         level=3,
         side=side,  # type: ignore[arg-type]
         tone=page.tone,  # type: ignore[arg-type]
-        running=running_head(session, words),
+        running=running_head(session, words, narrow=whole.ctx.sheet.enlarged),
         listed=leads,
         code=words("code.page", code=whole.ctx.code, page=f"{page_code(session)}.{index + 1}"),
         fields=specs,

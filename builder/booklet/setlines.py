@@ -11,8 +11,8 @@ from builder.movements import Equipment
 from builder.plan.model import PlannedSet, PlannedSlot, Role
 from builder.training.loading import Rung
 
-LONG_SIDE = 17
-"""A side with more letters than this is set smaller."""
+LONG_SIDE, LONGEST_SIDE = 17, 24
+"""A side with more letters than these is set smaller, and in two lines."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +29,7 @@ class SetLine:
     pad: str
     unit: str
     side: str
-    side_long: bool
+    side_size: str
     effort: str
     record: str
     milestone: bool
@@ -57,7 +57,7 @@ def _line(slot: PlannedSlot, count: int, one: PlannedSet, load: str, pad: str, r
         pad=pad if load else "",
         unit=unit_text(slot, one.rung, words),
         side=side,
-        side_long=len(side) > LONG_SIDE,
+        side_size="farthest" if len(side) > LONGEST_SIDE else "far" if len(side) > LONG_SIDE else "",
         effort="\n".join(filter(None, (effort_text(one, words), rest_text(one.rest, words)))),
         record=words("set.record", reps=one.mark.reps) if one.mark else "",
         milestone=one.milestone,

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import timedelta
 from decimal import Decimal
+from textwrap import shorten
 
 from builder.booklet.context import Context
 from builder.booklet.model import Section
@@ -14,11 +15,14 @@ from builder.booklet.reasons import reason_sentence
 from builder.booklet.setlines import planned_text, set_lines
 from builder.booklet.sheet import text_lines
 from builder.booklet.words import NARROW, Words, unbroken
-from builder.plan.model import PlannedSession, PlannedSet, PlannedSlot, PlannedWeek, WeekKind
+from builder.plan.model import LiftNumbers, PlannedSession, PlannedSet, PlannedSlot, PlannedWeek, WeekKind
 from builder.rules.block import Phase
+from builder.training.records import Performance
 
 OPENER_HEAD, PART_HEAD, VOLUME_LINE, RULE = 52.0, 17.0, 32.0, 9.0
 """mm on an opener for its title and headings, for the name of a part, for the week's figures, and between lines."""
+BADGE, KICKER = 28.0, 1.55
+"""mm for the badge beside the dates, and for a letter of them."""
 FEWEST_LINES = 3
 LARGER = 16.0
 """mm more on large paper."""
@@ -128,7 +132,7 @@ def _page(ctx: Context, week: PlannedWeek, before: PlannedWeek | None) -> WeekPa
         dates=_dates(week, words),
         badge=words(f"tone.{week.kind}") if week.kind is not WeekKind.TRAINING else "",
         tone=str(week.kind),
-        phase=words("part.phase", phase=week.phase) if week.phase else "",
+        phase=_phase_beside(ctx, week),
         aim=phase.aim or "" if phase else "",
         sentences=sentences,
         changes=changes,
@@ -169,6 +173,14 @@ def _ruled(ctx: Context, used: float) -> float:
 
 def _dates(week: PlannedWeek, words: Words) -> str:
     return words("week.dates", first=words.day(week.starts), last=words.day(week.starts + timedelta(days=6)))
+
+
+def _phase_beside(ctx: Context, week: PlannedWeek) -> str:
+    """The phase beside the dates of a week, cut between words where the badge leaves no room for all of it."""
+    if not week.phase:
+        return ""
+    told = ctx.words("part.phase", phase=week.phase)
+    return shorten(told, int((ctx.sheet.width - BADGE) / KICKER) - len(_dates(week, ctx.words)), placeholder="…")
 
 
 def _phase(ctx: Context, week: PlannedWeek) -> Phase | None:
@@ -213,13 +225,19 @@ def _changes(ctx: Context, week: PlannedWeek, before: PlannedWeek | None) -> Ite
             continue
         was = _heaviest(before, numbers.movement) if before else None
         best = max(numbers.performances, key=lambda done: (done.load, done.reps), default=None)
-        record = words("set.planned", load=words.amount(best.load), reps=best.reps) if best else ""
+        record = _record(words, best, numbers) if best else ""
         yield Change(
             name=movement_title(numbers.movement, words),
             now=planned_text(*now, words),
             before=planned_text(*was, words) if was else words("field.none"),
             best=record or words("field.none"),
         )
+
+
+def _record(words: Words, best: Performance, numbers: LiftNumbers) -> str:
+    """The heaviest set that was done, as a planned one is written."""
+    load = words.amount(best.load - numbers.own)
+    return words("set.planned", load=words("load.plus", load=load) if numbers.own else load, reps=best.reps)
 
 
 def _heaviest(week: PlannedWeek | None, movement: str) -> tuple[PlannedSlot, PlannedSet] | None:

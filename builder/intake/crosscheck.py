@@ -33,6 +33,7 @@ def _checks(sources: Sources) -> Found:
         yield from _lift_names(sources, client)
         yield from _tests(sources, client)
         yield from _limits(sources, client)
+        yield from _bar(sources, client, client.gym.usual_bar, "gym", "usual_bar")
     if block is not None:
         yield from _slots(sources, block)
         yield from _weeks(sources, block)
@@ -260,12 +261,17 @@ def _test_lifts(sources: Sources, client: Client, block: Block) -> Found:
         seen.add(name)
 
 
+def _bar(sources: Sources, client: Client, name: str | None, *path: str | int) -> Found:
+    bars = client.gym.bars
+    if name is not None and name not in bars:
+        help_ = did_you_mean(name, list(bars)) or f"Bars of this gym: {listing(bars)}."
+        yield Problem("unknown-bar", sources.at(*path), f'the gym has no bar "{name}"', help_)
+
+
 def _gear(sources: Sources, client: Client, block: Block) -> Found:
     gym = client.gym
     for path, slot in _each_slot(block):
-        if slot.barbell is not None and slot.barbell not in gym.bars:
-            help_ = did_you_mean(slot.barbell, list(gym.bars)) or f"Bars of this gym: {listing(gym.bars)}."
-            yield Problem("unknown-bar", sources.at(*path, "barbell"), f'the gym has no bar "{slot.barbell}"', help_)
+        yield from _bar(sources, client, slot.barbell, *path, "barbell")
         if slot.stack is not None and slot.stack not in gym.stacks:
             help_ = (
                 did_you_mean(slot.stack, list(gym.stacks)) or f"Stacks of this gym: {listing(gym.stacks) or 'none'}."

@@ -27,7 +27,7 @@ class Racks:
         """The loads for a movement: its bar, machine or bells; None when the gym has nothing for it."""
         match movement.equipment:
             case Equipment.BARBELL:
-                return self.bar(bar or self.client.gym.usual_bar(self.client.unit))
+                return self.bar(bar or self.client.gym.bar_for_all(self.client.unit))
             case Equipment.STACK:
                 return self._once(f"stack {machine or name}", lambda: self._stack(machine or name))
             case Equipment.DUMBBELL:

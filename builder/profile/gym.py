@@ -107,6 +107,7 @@ class Gym(Part):
     """Everything that can be lifted and what keeps the lifter safe."""
 
     bars: dict[Text, Annotated[Bar, BeforeValidator(_bar)]] = Field(min_length=1, max_length=24)
+    usual_bar: Text | None = None
     pairs: Annotated[dict[Load, Count], BeforeValidator(_pairs), Field(max_length=40)]
     collars: Load = Amount(Decimal(0))
     dumbbells: StepsOrList | None = None
@@ -119,6 +120,7 @@ class Gym(Part):
     rounding: RoundingWord = Rounding.NEAREST
     ties: TiesWord = Ties.LIGHTER
 
-    def usual_bar(self, unit: Unit) -> str:
-        """The bar for slots that name none: the one nearest to 20 kg, of equals the first by name."""
-        return min(self.bars, key=lambda name: (abs(self.bars[name].weight.kg(unit) - USUAL_BAR), name))
+    def bar_for_all(self, unit: Unit) -> str:
+        """The bar for slots that name none: the usual one, else the nearest to 20 kg, of equals the first by name."""
+        off = {name: abs(bar.weight.kg(unit) - USUAL_BAR) for name, bar in self.bars.items()}
+        return self.usual_bar or min(off, key=lambda name: (off[name], name))

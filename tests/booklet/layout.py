@@ -11,7 +11,7 @@ from typing import Any
 
 from booklet.leaves import HEADINGS, MM, Box, Leaf, Leaves, Run
 
-from builder.booklet.model import Booklet, Section
+from builder.booklet.model import Booklet, Edition, Section
 from builder.press import Pressed
 from builder.press.html import render
 
@@ -292,12 +292,13 @@ def heads_and_feet(book: Book) -> Iterator[str]:
 def sessions_apart(book: Book) -> Iterator[str]:
     """Sessions that are not on one page (large paper), or a plan on the left facing its log on the right (small)."""
     facing, enlarged = book.booklet.facing, book.booklet.zoom > 1
+    alone = book.booklet.edition == Edition.LOG
     for page, sections in book.starts.items():
         for section in (one for one in sections if one.code):
             pages = book.pages_of(section.code)
             if section.template == "test_lift" and enlarged:
                 sound = len(pages) <= 3
-            elif facing:
+            elif facing and not (alone and section.template == "log"):
                 sound = pages == [pages[0], pages[0] + 1] and pages[0] % 2 == 0
                 sound = sound and page == pages[0] + (section.template == "log")
             else:

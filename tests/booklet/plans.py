@@ -1,14 +1,19 @@
-"""Plans that the samples do not have: a session that is too full, one that is nearly empty."""
+"""Plans that the samples do not have: a session that is too full, one that is nearly empty, files that ask much."""
 
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
-from booklet.sample_pages import context
+from booklet.sample_pages import context, plain_context
 
 from builder.booklet.context import Context
 from builder.booklet.model import Edition, Paper
+from builder.booklet.theme import theme
+from builder.intake import load
+from builder.plan import make_plan
 from builder.plan.model import PlannedSession, PlannedSlot
+from builder.texts import load_texts, load_words
 
 
 def with_slots(paper: Paper, slots: tuple[PlannedSlot, ...], edition: Edition = Edition.PERSONAL) -> Context:
@@ -33,3 +38,12 @@ def busy(paper: Paper) -> Context:
 def sparse(paper: Paper) -> Context:
     """Two slots."""
     return with_slots(paper, context("advanced", paper).plan.weeks[0].sessions[1].slots[:2])
+
+
+def odd(paper: Paper, look: str, language: str) -> Context:
+    """Long names, long sides, loads with five digits, five tested lifts and six days a week."""
+    sources = load([Path(__file__).parent / "odd"]).sources
+    assert sources is not None
+    plan = make_plan(sources)
+    words, longer = load_words(language, plan.unit), load_texts(language)
+    return replace(plain_context(plan, paper), theme=theme(look), words=words, texts=longer)

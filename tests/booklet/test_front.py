@@ -16,6 +16,7 @@ from sources_for_tests import plan as plan_from
 
 from builder.booklet.coach_pages import DEFAULTS, coach_sections, flow
 from builder.booklet.context import CoachPage
+from builder.booklet.covers import Contents, contents_section
 from builder.booklet.drills import DrillPage, drill_sections
 from builder.booklet.front import front_sections, licence_section
 from builder.booklet.glance import GlancePage, glance_section
@@ -24,6 +25,7 @@ from builder.booklet.model import Paper
 from builder.booklet.names import title_case
 from builder.booklet.numbers import NumbersPage, numbers_section
 from builder.booklet.reasons import reason_sentence
+from builder.booklet.weeks import WeekPage, week_sections
 from builder.fields import parse
 from builder.plan.model import WeekKind, because
 
@@ -262,6 +264,30 @@ def test_drills_have_a_row_for_each_day_they_come_and_no_page_without_drills() -
     days = sum(slot.drill is not None for session in ctx.plan.sessions() for slot in session.slots)
     assert sum(len(table.rows) for table in page.tables) == days > 0
     assert drill_sections(context("novice")) == ()
+
+
+def test_only_the_drills_of_the_plan_are_explained() -> None:
+    holds = "drill: walkout, of: back squat, progression: {kind: hold, from: 95 %, to: 97 %, every: 1 week}"
+    page = drill_sections(plain_context(plan_from(client(), block(holds))))[0].data
+    assert isinstance(page, DrillPage)
+    assert "Walkout</h" in page.text.body and "Pin squat" not in page.text.body
+    assert "Only with safeties" in page.text.body
+
+
+def test_the_contents_lead_to_each_session_by_its_day() -> None:
+    ctx = context("advanced")
+    data = contents_section(ctx, front_sections(ctx) + week_sections(ctx, 0)).data
+    assert isinstance(data, Contents)
+    (week,) = [entry for entry in data.entries if entry.days]
+    assert week.days[:2] == (("week-1-day-1", "Mon 11"), ("week-1-day-2", "Tue 12"))
+
+
+def test_the_heaviest_set_of_a_lift_of_the_body_is_told_as_what_hangs_from_it() -> None:
+    lifts = "lifts: {chin-up: {tests: [{date: 2026-12-19, load: 20, reps: 5}]}}\n"
+    chin = "movement: chin-up, progression: {kind: double, sets: 2, reps: 5-8, rir: 2, add: 2.5 kg}"
+    page = week_sections(plain_context(plan_from(client(lifts=lifts), block(chin))), 0)[-1].data
+    assert isinstance(page, WeekPage)
+    assert [(row.name, row.best) for row in page.changes] == [("Chin-up", "+20 × 5")]
 
 
 @pytest.mark.parametrize("paper", Paper)

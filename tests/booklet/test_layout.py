@@ -23,7 +23,7 @@ from booklet.broken_pages import SPOILT, small_book
 from booklet.layout import CHECKS, Book
 from booklet.leaves import Leaves
 from booklet.plan_on_paper import differences, poppler
-from booklet.plans import sparse
+from booklet.plans import odd, sparse
 from booklet.pressed import print_booklet, printed
 from booklet.sample_pages import NAMES, context
 
@@ -57,6 +57,33 @@ def test_every_page_is_laid_out_as_meant_and_says_what_the_plan_says(case: tuple
         told = list(differences(plan_json(ctx.plan, ctx.words), poppler(book.leaves.pdf, tmp_path), case[3]))
         faults |= {"poppler reads": told} if told else {}
     assert faults == {}
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    ("edition", "paper"),
+    [(Edition.LOG, Paper.A5), (Edition.LOG, Paper.A4), (Edition.POCKET, Paper.HALF_LETTER), (Edition.POCKET, Paper.A4)],
+)
+def test_smaller_editions_are_laid_out_as_meant_with_long_titles(edition: Edition, paper: Paper) -> None:
+    """The advanced sample, its second day with a title as long as a file may have."""
+    ctx = context("advanced", paper)
+    week = ctx.plan.weeks[0]
+    one, two, *more = week.sessions
+    sessions = (one, replace(two, title=("Bench press, heavy and light in turn " * 4)[:120].strip()), *more)
+    plan = replace(ctx.plan, weeks=(replace(week, sessions=sessions), *ctx.plan.weeks[-2:]))
+    done = print_booklet(replace(ctx, plan=plan, edition=edition))
+    book = Book(done.booklet, done.pressed, Leaves(done.pressed.pdf))
+    assert {check.__name__: found for check in CHECKS if (found := list(check(book)))} == {}
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("case", [("A5", "default", "en"), ("Letter", "ink-saver", "de")], ids="-".join)
+def test_files_that_ask_much_of_a_page_are_laid_out_as_meant(case: tuple[str, str, str]) -> None:
+    """Only the last page of a text or of the records may be nearly empty."""
+    done = print_booklet(odd(Paper(case[0]), *case[1:]))
+    book = Book(done.booklet, done.pressed, Leaves(done.pressed.pdf))
+    checks = [check for check in CHECKS if check is not layout.empty_pages]
+    assert {check.__name__: found for check in checks if (found := list(check(book)))} == {}
 
 
 def test_a_small_booklet_without_a_fault_passes_every_check(monkeypatch: pytest.MonkeyPatch) -> None:

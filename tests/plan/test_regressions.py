@@ -354,3 +354,10 @@ class TestNumbers:
             made = plan(client(gym=GYM.replace("{bar: 20}", bars)), block(FIVES, weeks=1))
             found.append(slot_in(made, 1).implement)
         assert found[0] == found[1]
+
+    def test_the_bar_that_the_gym_calls_usual_is_taken(self) -> None:
+        """Of two bars of 20 kg the first by name would be, which is not the one that is pressed with."""
+        bars = "{deadlift bar: 20, power bar: 20}"
+        for named, taken in (("", "deadlift bar"), (", usual_bar: power bar", "power bar")):
+            made = plan(client(gym=GYM.replace("{bar: 20}", bars + named)), block(FIVES, weeks=1))
+            assert slot_in(made, 1).implement == taken
