@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import get_args
 
 from builder import fields
+from builder.booklet.figures.draw import wide
 from builder.booklet.grid import Grid, Shape
 from builder.booklet.names import slot_name
 from builder.booklet.setlines import effort_text, load_text, planned_text, reps_text
@@ -16,8 +17,8 @@ from builder.plan.model import PlannedSession, PlannedSet, PlannedSlot
 
 HEADS = {False: (5.6, 2.4), True: (4.4, 0.6)}
 """mm for the name of a slot over its rows and for the gap under them, roomy and tight."""
-LONG_PLANNED, LETTER = 8, 1.25
-"""A planned set with more letters than this is set smaller beside its cells; mm that a small letter takes."""
+LONG_PLANNED, SMALLER = 8, 2.65
+"""A planned set with more letters than this is set smaller beside its cells, so many mm high."""
 ASKED: tuple[fields.SessionPart, ...] = ("date", "bodyweight", "sleep")
 """What is asked once a session."""
 
@@ -78,7 +79,7 @@ def _unit(session: PlannedSession, number: int, count: int, grid: Grid, words: W
     effort = effort_text(one, words) if new else ""
     planned = planned_text(slot, one, words, "set.cell")
     long = len(planned) > LONG_PLANNED
-    if len(f"{count}  {planned}") * LETTER > grid.label:
+    if wide(f"{count}  {planned}", SMALLER) > grid.label:
         # Two lines are all that the lowest row has room for.
         planned, effort = f"{planned.replace('×', chr(10) + '×', 1)} {effort}".rstrip(), ""
     return LogUnit(count, planned, long, effort, grid.marks(names))  # type: ignore[arg-type]

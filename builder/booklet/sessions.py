@@ -198,9 +198,7 @@ def _fit(whole: Session, run: Run) -> LogFit:
 
 def _band_heights(whole: Session, run: Run, density: Density, row: float) -> float:
     mm = whole.ctx.sheet.lines(density)
-    bands = sum(
-        max(_view(whole, n, density).height, len(whole.plan.slots[n - 1].work) * row + mm.gap) for n in run
-    )
+    bands = sum(max(_view(whole, n, density).height, len(whole.plan.slots[n - 1].work) * row + mm.gap) for n in run)
     return mm.head + COLUMNS + _around(whole) + bands + NOTE_LEAST
 
 
@@ -210,7 +208,7 @@ def _page(
     ctx, session, words = whole.ctx, whole.plan, whole.ctx.words
     run, first, last = runs[index], index == 0, index == len(runs) - 1
     title, tone = session_title(session, words), session_tone(whole.week, session)
-    part = "session.part.short" if ctx.sheet.enlarged and not density else "session.part"
+    narrow = ctx.sheet.enlarged and density is None and len(runs) > 1
     return SessionPage(
         title=title,
         title_size=_title_size(title, ctx.sheet.facing),
@@ -221,9 +219,11 @@ def _page(
         week_link=week_anchor(session.week) if ctx.edition is Edition.PERSONAL else "",
         minutes=words("session.minutes", minutes=session.minutes),
         tone=tone,
-        badge=words(f"tone.{tone}") if tone != "training" else "",
+        badge=words(f"tone.{tone}") if tone != "training" and not narrow else "",
         about=_about(whole) if first and density else "",
-        part=words(part, part=index + 1, parts=len(runs)) if len(runs) > 1 else "",
+        part=words("session.part.short" if narrow else "session.part", part=index + 1, parts=len(runs))
+        if len(runs) > 1
+        else "",
         density=str(density) if density else "",
         spare=_spare(whole, run, density, fit) if density else 0,
         bands=tuple(_band(whole, n, density, fit) for n in run),

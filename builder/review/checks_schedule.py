@@ -50,7 +50,8 @@ def training_days(plan: Plan, _today: date) -> Iterator[Finding]:
     counts = Counter(len(week.sessions) for week in weeks_of(plan, WeekKind.TRAINING))
     usual = TRAINING_DAYS[status]
     if counts and not usual.holds(most := counts.most_common(1)[0][0]):
-        fact = f"{most} training days a week; {plain(usual.low)} or {plain(usual.high)} are usual for this status"
+        days = "training day" if most == 1 else "training days"
+        fact = f"{most} {days} a week; {plain(usual.low)} or {plain(usual.high)} are usual for this status"
         yield _DAYS[status].at("", f"{fact} ({status})")
 
 

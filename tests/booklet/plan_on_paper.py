@@ -11,9 +11,9 @@ from typing import Any
 
 SPEECH = {
     "en": {"ramp": "ramp", "empty": "empty bar", "body": "BW", "each": "each", "point": ".",
-           "opener": "Opener", "later": "planned|about"},
+           "opener": "Opener", "later": "planned|about", "roles": "top|back-off"},
     "de": {"ramp": "warm", "empty": "leere Stange", "body": "KGW", "each": "je", "point": ",",
-           "opener": "Erstversuch", "later": "geplant|etwa"},
+           "opener": "Erstversuch", "later": "geplant|etwa", "roles": "Top|Back-off"},
 }  # fmt: skip
 """What a reader must know of each language to read a plan."""
 
@@ -61,6 +61,7 @@ def planned(session: dict[str, Any]) -> Told:
 def read(text: str, language: str) -> Told:
     """What the text of a session's pages says."""
     speech, told = SPEECH[language], Told()
+    text = re.sub(rf"\n(?=(?:{speech['roles']})\b)", " ", text)
     amount = rf"\+?\d+(?:\{speech['point']}\d+)?|{speech['body']}"
     plates = r"[\d.,]+(?: ?× ?\d+)?"
     side = rf"{speech['empty']}|{plates}(?:\s?\+\s?{plates})*"
@@ -81,7 +82,7 @@ def read(text: str, language: str) -> Told:
     load = rf" (?:≈ )?(?P<load>{amount}) ?{unit}{plated}"
     for line in re.finditer(rf"{scheme}(?:{load}|(?=\n| [\d.,]+ RIR))", text, re.M):
         told.work += [(_mass(line["load"]), line["reps"], _side(line["side"]))] * int(line["sets"])
-    for line in re.finditer(rf"(?<!\S)(?<!× )\d+ (?P<load>{amount})?×(?P<reps>{reps})(?!\S)", text):
+    for line in re.finditer(rf"(?<!\S)(?<!× )\d+ (?P<load>{amount})?\n?×(?P<reps>{reps})(?!\S)", text):
         told.log.append((_mass(line["load"]), line["reps"]))
     for line in re.finditer(rf"^{speech['opener']} (?P<load>{amount}) ?(?:kg|lb) (?P<side>{side})$", text, re.M):
         told.opener.append((_mass(line["load"]), _side(line["side"])))

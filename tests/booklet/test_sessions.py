@@ -7,7 +7,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 import pytest
-from booklet.plans import busy, sparse
+from booklet.plans import busy, sparse, with_slots
 from booklet.pressed import MM, Printed, print_booklet, printed
 from booklet.sample_pages import context
 
@@ -16,11 +16,14 @@ from builder.booklet.model import Edition, Paper
 from builder.booklet.paging import shared_out
 from builder.booklet.sessions import SessionPage, session_sections
 from builder.booklet.setlines import load_text, set_lines, side_words
+from builder.booklet.theme import theme
 from builder.fields import SetField, parse
 from builder.plan.model import PlannedSession
+from builder.press.html import themes
 from builder.texts import load_words
 
 PAPERS = [*Paper]
+ALL_CAUTIONS = ("minor", "no-safeties", "no-spotter", "clinician", "unscreened", "recent-limit")
 
 
 def _squeezed(text: str) -> str:
@@ -82,7 +85,7 @@ def test_ten_slots_with_36_sets_stay_within_their_pages(paper: Paper) -> None:
 def test_every_caution_at_once_finds_room_on_a_full_day(paper: Paper, language: str) -> None:
     """A minor who waits for a clinician, was hurt lately, and trains without safeties or a spotter."""
     ctx = replace(busy(paper), edition=Edition.POCKET, words=load_words(language, busy(paper).plan.unit))
-    codes = ("minor", "no-safeties", "no-spotter", "clinician", "unscreened", "recent-limit")
+    codes = ALL_CAUTIONS
     one = print_booklet(replace(ctx, plan=replace(ctx.plan, cautions=codes)))
     pages = one.pages_by_code()
     assert all(len(found) == (2 if paper.small else 1) for found in pages.values())
@@ -90,6 +93,19 @@ def test_every_caution_at_once_finds_room_on_a_full_day(paper: Paper, language: 
     said = [ctx.words(key) for code in codes if ctx.words.has(key := f"caution.session.{code}")]
     assert len(said) == 5
     assert all(_squeezed(sentence) in text for sentence in said)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("look", themes())
+def test_every_caution_at_once_finds_room_however_many_slots_there_are(paper: Paper, look: str) -> None:
+    """Each setting, the roomy ones too, counts on the height that a caution really takes."""
+    slots = busy(paper).plan.weeks[0].sessions[0].slots
+    for count in (1, 2, 3, 5, 8):
+        ctx = replace(with_slots(paper, slots[:count], Edition.POCKET), theme=theme(look))
+        pages = print_booklet(replace(ctx, plan=replace(ctx.plan, cautions=ALL_CAUTIONS))).pages_by_code()
+        facing = paper.small or look == "large-print"
+        assert all(len(found) == (2 if facing else 1) for found in pages.values()), count
 
 
 @pytest.mark.parametrize("paper", PAPERS)

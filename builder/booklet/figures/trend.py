@@ -13,6 +13,8 @@ from builder.quantity import in_unit
 TOP = 4.0
 FOOT = 5.0
 LEFT = 11.0
+ABOVE, BELOW = 2.1, 4.2
+"""mm from a dot to the foot of its value."""
 PAST = 0.34
 """The part of the width that the tests so far take."""
 
@@ -32,10 +34,7 @@ def trend_drawing(words: Words, numbers: LiftNumbers, weeks: int, size: tuple[fl
     marks.append(Path(places, accent, 0.45))
     for i, ((x, y), test) in enumerate(zip(places, tests, strict=True)):
         rises = i + 1 < len(places) and places[i + 1][1] < y
-        marks += [
-            Dot(x, y, 1.2, accent),
-            Label(x, round(y + (4.2 if rises else -2.1), 2), words.amount(test.estimate or Decimal(0)), weight=600),
-        ]
+        marks += [Dot(x, y, 1.2, accent), _value(words, test, x, y, rises=rises, end=end)]
     marks += _days(words, tuple(zip((x for x, _ in places), tests, strict=True)), end)
     marks += _weeks(weeks, split, width, end)
     said = "; ".join(f"{words.date(t.test.day)}: {words.mass(t.estimate or Decimal(0))}" for t in tests)
@@ -45,6 +44,14 @@ def trend_drawing(words: Words, numbers: LiftNumbers, weeks: int, size: tuple[fl
         words("figure.trend.title", lift=words.movement(numbers.movement), all=said, weeks=weeks),
         tuple(marks),
     )
+
+
+def _value(words: Words, test: TestValue, x: float, y: float, *, rises: bool, end: float) -> Label:
+    """The value over its dot; where the line rises from it below, or to the left where the days stand there."""
+    text = words.amount(test.estimate or Decimal(0))
+    if rises and y + BELOW > end:
+        return Label(round(x + 0.8, 2), round(y - ABOVE, 2), text, "end", weight=600)
+    return Label(x, round(y + (BELOW if rises else -ABOVE), 2), text, weight=600)
 
 
 def _days(words: Words, tests: tuple[tuple[float, TestValue], ...], end: float) -> list[Mark]:
