@@ -4,9 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from io import BytesIO
 
-import pdfplumber
 import pytest
 from booklet.pressed import print_booklet, printed
 from booklet.sample_pages import NAMES, context
@@ -69,17 +67,6 @@ def test_smaller_editions_print_without_a_warning(edition: Edition, paper: Paper
         if section.code:
             facing = paper.small and (edition is Edition.POCKET or section.template == "test_lift")
             assert len(one.pages_by_code()[section.code.split(" · ")[1]]) == (2 if facing else 1), section.code
-
-
-@pytest.mark.slow
-@pytest.mark.parametrize("paper", ["A5", "Letter"])
-def test_no_text_stands_outside_its_page(paper: str) -> None:
-    with pdfplumber.open(BytesIO(printed("novice", paper).pressed.pdf)) as pdf:
-        for page in pdf.pages:
-            for char in page.chars:
-                if char["text"].strip():
-                    assert 0 <= char["x0"] < char["x1"] <= page.width, (page.page_number, char["text"])
-                    assert 0 <= char["top"] < char["bottom"] <= page.height, (page.page_number, char["text"])
 
 
 @pytest.mark.slow

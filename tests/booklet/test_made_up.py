@@ -22,7 +22,7 @@ from builder.booklet.theme import theme
 from builder.press.html import themes
 from builder.texts import load_texts, load_words
 
-COUNT = int(os.environ.get("LOADLEAF_BOOKLETS", "8"))
+COUNT = int(os.environ.get("LOADLEAF_BOOKLETS", "5"))
 MOST_SESSIONS = 16
 EDITIONS = (Edition.POCKET, Edition.LOG, Edition.POCKET, Edition.PERSONAL)
 WAYS = cycle(product(("en", "de"), themes(), Paper))
