@@ -81,7 +81,7 @@ def _unit(session: PlannedSession, number: int, count: int, grid: Grid, words: W
     long = len(planned) > LONG_PLANNED
     if wide(f"{count}  {planned}", SMALLER) > grid.label:
         # Two lines are all that the lowest row has room for.
-        planned, effort = f"{planned.replace('×', chr(10) + '×', 1)} {effort}".rstrip(), ""
+        planned, effort = planned.replace("×", "\n×", 1) + (f" {effort}" if effort else ""), ""
     return LogUnit(count, planned, long, effort, grid.marks(names))  # type: ignore[arg-type]
 
 

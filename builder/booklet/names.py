@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from textwrap import shorten
-
 from builder.booklet.words import Words
 from builder.plan.model import PlannedSession, PlannedSlot, PlannedWeek, WeekKind
 
@@ -57,8 +55,10 @@ def session_tone(week: PlannedWeek, session: PlannedSession) -> str:
 
 
 def running_head(session: PlannedSession, words: Words, *, narrow: bool) -> str:
-    """The head of the session's pages; a title that is too long for one line is cut between words."""
-    title = shorten(session_title(session, words), MOST_NARROW if narrow else MOST_RUNNING, placeholder="…")
+    """The head of the session's pages; a title that is too long for one line is cut."""
+    title, most = session_title(session, words), MOST_NARROW if narrow else MOST_RUNNING
+    if len(title) > most:
+        title = f"{title[:most].rstrip()}…"
     return words(
         "running.session",
         week=session.week,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from decimal import Decimal
 from itertools import groupby
 
 from builder.booklet.words import NARROW, Words, unbroken
@@ -100,8 +101,13 @@ def load_text(slot: PlannedSlot, rung: Rung | None, words: Words) -> str:
     if rung is None:
         return ""
     if slot.about.equipment is Equipment.BODYWEIGHT:
-        return words("load.plus", load=words.amount(rung.mass)) if rung.mass else words("load.bodyweight")
+        return hung_text(rung.mass, words)
     return words.amount(rung.mass)
+
+
+def hung_text(kg: Decimal, words: Words) -> str:
+    """What hangs from a lifter: "+5", or that nothing does."""
+    return words("load.plus", load=words.amount(kg)) if kg else words("load.bodyweight")
 
 
 def unit_text(slot: PlannedSlot, rung: Rung | None, words: Words) -> str:

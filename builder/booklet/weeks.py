@@ -6,13 +6,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import timedelta
 from decimal import Decimal
-from textwrap import shorten
 
 from builder.booklet.context import Context
 from builder.booklet.model import Section
 from builder.booklet.names import movement_title, session_anchor, session_title, session_tone, slot_name, week_anchor
 from builder.booklet.reasons import reason_sentence
-from builder.booklet.setlines import planned_text, set_lines
+from builder.booklet.setlines import hung_text, planned_text, set_lines
 from builder.booklet.sheet import text_lines
 from builder.booklet.words import NARROW, Words, unbroken
 from builder.plan.model import LiftNumbers, PlannedSession, PlannedSet, PlannedSlot, PlannedWeek, WeekKind
@@ -176,11 +175,12 @@ def _dates(week: PlannedWeek, words: Words) -> str:
 
 
 def _phase_beside(ctx: Context, week: PlannedWeek) -> str:
-    """The phase beside the dates of a week, cut between words where the badge leaves no room for all of it."""
+    """The phase beside the dates of a week, where both and the badge have room; the contents name it too."""
     if not week.phase:
         return ""
     told = ctx.words("part.phase", phase=week.phase)
-    return shorten(told, int((ctx.sheet.width - BADGE) / KICKER) - len(_dates(week, ctx.words)), placeholder="…")
+    room = ctx.sheet.width - (BADGE if week.kind is not WeekKind.TRAINING else 0)
+    return told if len(f"{_dates(week, ctx.words)} · {told}") * KICKER <= room else ""
 
 
 def _phase(ctx: Context, week: PlannedWeek) -> Phase | None:
@@ -236,8 +236,8 @@ def _changes(ctx: Context, week: PlannedWeek, before: PlannedWeek | None) -> Ite
 
 def _record(words: Words, best: Performance, numbers: LiftNumbers) -> str:
     """The heaviest set that was done, as a planned one is written."""
-    load = words.amount(best.load - numbers.own)
-    return words("set.planned", load=words("load.plus", load=load) if numbers.own else load, reps=best.reps)
+    load = hung_text(best.load - numbers.own, words) if numbers.own else words.amount(best.load)
+    return words("set.planned", load=load, reps=best.reps)
 
 
 def _heaviest(week: PlannedWeek | None, movement: str) -> tuple[PlannedSlot, PlannedSet] | None:

@@ -144,7 +144,7 @@ def barbell(
         return Ladder(name, tuple(Rung(empty + 2 * end.mass, end.side, end.plates) for end in ends))
 
 
-@lru_cache(maxsize=16)
+@lru_cache(maxsize=4)
 def _ends(pairs: tuple[tuple[Plate, int], ...], most: Decimal) -> tuple[Rung, ...]:
     """What may hang on one end, whatever bar it is: all the bars of a gym share its plates."""
     return tuple(

@@ -283,11 +283,12 @@ def test_the_contents_lead_to_each_session_by_its_day() -> None:
 
 
 def test_the_heaviest_set_of_a_lift_of_the_body_is_told_as_what_hangs_from_it() -> None:
-    lifts = "lifts: {chin-up: {tests: [{date: 2026-12-19, load: 20, reps: 5}]}}\n"
-    chin = "movement: chin-up, progression: {kind: double, sets: 2, reps: 5-8, rir: 2, add: 2.5 kg}"
-    page = week_sections(plain_context(plan_from(client(lifts=lifts), block(chin))), 0)[-1].data
-    assert isinstance(page, WeekPage)
-    assert [(row.name, row.best) for row in page.changes] == [("Chin-up", "+20 × 5")]
+    for load, told in ((20, "+20 × 5"), (0, "BW × 5")):
+        lifts = f"lifts: {{chin-up: {{tests: [{{date: 2026-12-19, load: {load}, reps: 5}}]}}}}\n"
+        chin = "movement: chin-up, progression: {kind: double, sets: 2, reps: 5-8, rir: 2, add: 2.5 kg}"
+        page = week_sections(plain_context(plan_from(client(lifts=lifts), block(chin))), 0)[-1].data
+        assert isinstance(page, WeekPage)
+        assert [(row.name, row.best) for row in page.changes] == [("Chin-up", told)]
 
 
 @pytest.mark.parametrize("paper", Paper)
