@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from builder.movements import Equipment
+from builder.movements import Equipment, Movements
 from builder.plan.basis import Basis, Ground, basis_for
 from builder.plan.deload import lightened
 from builder.plan.drills import hold, pins
@@ -44,13 +44,23 @@ def stand_in(ground: Ground, slot: Slot) -> Stand | None:
 
 def _against(ground: Ground, movement: str) -> Limit | None:
     """The first limit that avoids a movement."""
-    avoids = (limit for limit in ground.client.limits for word in limit.avoid if ground.library.named(word) == movement)
-    return next(avoids, None)
+    return next((limit for limit in ground.client.limits if movement in avoided(limit, ground.library)), None)
+
+
+def avoided(limit: Limit, library: Movements) -> frozenset[str]:
+    """The movements that a limit leaves out; what it names as a replacement stays, whatever its pattern or region."""
+    single = {name for word in limit.avoid if (name := library.named(word)) is not None}
+    grouped = {name for word in limit.avoid if library.named(word) is None for name in library.group(word)}
+    kept = {library.named(word) for word in limit.instead.values()}
+    return frozenset(single | (grouped - kept))
 
 
 def _instead(ground: Ground, limit: Limit, movement: str) -> str | None:
-    named = ground.library.named
-    return next((named(new) for old, new in limit.instead.items() if named(old) == movement), None)
+    """What replaces a movement: what is named for it, else what is named for its whole group."""
+    library = ground.library
+    own = (library.named(new) for old, new in limit.instead.items() if library.named(old) == movement)
+    grouped = (library.named(new) for old, new in limit.instead.items() if movement in library.group(old))
+    return next(own, None) or next(grouped, None)
 
 
 def plan_slot(

@@ -60,7 +60,7 @@ def syntax(error: Any, text: str, file: str) -> Problem:
     opened = (context.line, context.column) if context else None
     row, column = (mark.line, mark.column) if mark else opened or (0, 0)
     fault = _Fault(tuple(text.split("\n")), row, column, str(getattr(error, "problem", "") or ""), opened)
-    told = next((found for reading in _READINGS if fault.line and (found := reading(fault))), None)
+    told = next((found for reading in _READINGS if (found := reading(fault)) and fault.of(found.row)), None)
     told = told or _Told(row, column, 'this line cannot be read as "key: value"')
     line = fault.lines[told.row] if told.row < len(fault.lines) else ""
     return Problem("syntax", Span(file, told.row + 1, told.column + 1, 1, line), told.fact, told.help)
@@ -100,7 +100,7 @@ def _strange_start(fault: _Fault) -> _Told | None:
 
 
 def _meant(key: str, value: str) -> str:
-    """The key with its value as it should be typed: an effort rating as one, a share with its sign behind, else quoted."""
+    """The key with its value as it should be typed: a rating of effort, a share with its sign behind, else quoted."""
     rated = re.fullmatch(r"@\s*(\d+(?:\.\d+)?)", value)
     if rated and key in ("rir", "rpe"):
         return f"rpe: {rated[1]}"
@@ -122,7 +122,12 @@ def _without_colon(fault: _Fault, row: int) -> _Told:
     column = len(line) - len(line.lstrip()) + len(dash)
     close = re.match(r"([^:\s][^:]*):(?=\S)", rest)
     if close:
-        return _Told(row, column + len(close[1]), 'a space is missing after ":"', typing(f"{dash}{close[1]}: {rest[close.end() :]}"))
+        return _Told(
+            row,
+            column + len(close[1]),
+            'a space is missing after ":"',
+            typing(f"{dash}{close[1]}: {rest[close.end() :]}"),
+        )
     return _Told(row, column, 'a ":" is missing in this line', typing(dash + with_colon(rest, _has_inside(fault, row))))
 
 
@@ -185,7 +190,7 @@ def _moved(fault: _Fault, column: int, like: int) -> _Told:
     spaces = "1 space" if column == 1 else f"{column} spaces" if column else "no space"
     fact = "this line is indented differently from its neighbours"
     text = fault.line.strip()
-    help_ = f'{typing(" " * column + text)[:-1]}, with {spaces} in front as in line {like + 1}.'
+    help_ = f"{typing(' ' * column + text)[:-1]}, with {spaces} in front as in line {like + 1}."
     return _Told(fault.row, _indent(fault.line), fact, help_)
 
 
@@ -260,7 +265,7 @@ def _out_of_line(fault: _Fault) -> _Told | None:
         help_ = "Write it without the dash, or further in, below the key that it belongs to."
         return _Told(fault.row, indent, "an entry of a list stands among keys", help_)
     if indent in levels:
-        help_ = f'{typing("- " + text)[:-1]} for a new entry, or indent it by 2 more for the entry above.'
+        help_ = f"{typing('- ' + text)[:-1]} for a new entry, or indent it by 2 more for the entry above."
         return _Told(fault.row, indent, "a key stands among the entries of a list", help_)
     near = min(levels, key=lambda level: (abs(level - indent), -level), default=0)
     return _moved(fault, near, levels.get(near, 0))
@@ -296,7 +301,9 @@ def _backslash(fault: _Fault) -> _Told | None:
     row, column = fault.opened
     inner = fault.of(row)[column + 1 :].rstrip().rstrip('"')
     key = _key_before(fault.of(row), column)
-    return _Told(row, column, 'a "\\" stands between double quotes', typing(f"{key}: '{inner}'" if key else f"'{inner}'"))
+    return _Told(
+        row, column, 'a "\\" stands between double quotes', typing(f"{key}: '{inner}'" if key else f"'{inner}'")
+    )
 
 
 def _value_from(line: str, column: int) -> str:
