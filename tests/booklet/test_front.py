@@ -251,7 +251,7 @@ def test_cover_and_calendar_name_the_same_first_and_last_day(name: str) -> None:
     ctx = context(name)
     cover = cover_section(ctx).data
     assert isinstance(cover, Cover)
-    days = [text for _, text in cover.facts if text in calendar(name).lead]
+    days = [text for _, text in cover.facts if len(text) > 8 and text in calendar(name).lead]
     assert days == [ctx.words.date(ctx.plan.sessions()[0].on), ctx.words.date(ctx.plan.sessions()[-1].on)]
 
 
