@@ -38,7 +38,9 @@ class Equipment(StrEnum):
 
 
 class Movement(Part):
-    """One exercise. `ratio` says what share of the lift in `of` it usually carries."""
+    """One exercise. `ratio` says what share of the lift in `of` it usually carries; `rep` what a rep is
+    where it is a way or a time.
+    """
 
     pattern: Annotated[Pattern, one_of(*Pattern)]
     equipment: Annotated[Equipment, one_of(*Equipment)] = Equipment.BARBELL
@@ -50,6 +52,7 @@ class Movement(Part):
     each_side: YesNo = False
     one_bell: YesNo = False
     overhead_risk: YesNo = False
+    rep: Annotated[str, Field(pattern=r"^[1-9][0-9]{0,2} (m|s)$")] | None = None
     seconds_per_rep: Annotated[Number, Field(gt=0, le=60)] = Decimal(4)
     cues: tuple[Text, ...] = Field((), max_length=12)
     cautions: tuple[Text, ...] = Field((), max_length=12)

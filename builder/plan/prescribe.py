@@ -173,8 +173,8 @@ def _range_outcomes(rule: Double, reps: int, now: Rung | None, straight: tuple[O
         return ()
     more = min(reps + 1, rule.reps.high)
     return (
-        Outcome("top-reps", straight[0].rung, rule.reps.low),
-        Outcome("short-of-top", now, more),
+        Outcome("top-reps", straight[0].rung, rule.reps.low, at=rule.reps.high),
+        Outcome("short-of-top", now, more, at=rule.reps.high),
         straight[2],
     )
 

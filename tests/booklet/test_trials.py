@@ -1,4 +1,4 @@
-"""Technique trials: scored by what matters in the lift, only what is scored is added up, three days have their cells."""
+"""Technique trials: scored by what matters in the lift, what is scored is added up, three days have their cells."""
 
 from booklet.sample_pages import context, html
 
