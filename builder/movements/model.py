@@ -58,6 +58,12 @@ class Movement(Part):
     cautions: tuple[Text, ...] = Field((), max_length=12)
     demo: Web | None = None
 
+    @property
+    def over_chest(self) -> bool:
+        """Whether a bar is pressed over the chest, where plates that slide off are the last way out."""
+        barbell = self.equipment is Equipment.BARBELL
+        return barbell and self.pattern is Pattern.HORIZONTAL_PUSH and self.overhead_risk
+
 
 class Movements(Part):
     """A file of movements; a later file replaces an earlier one movement by movement."""
