@@ -231,6 +231,7 @@ _BOUNDS = {
 }
 _FORMS = {
     "tempo": 'Write seconds down, held, up and at the top, such as "3-1-1" or "3-1-X-0".',
+    "rep": 'Write metres or seconds such as "20 m" or "10 s".',
     "superset": "Write one capital letter, such as A.",
 }
 

@@ -40,7 +40,9 @@ class Equipment(StrEnum):
 
 
 class Movement(Part):
-    """One exercise. `ratio` says what share of the lift in `of` it usually carries."""
+    """One exercise. `ratio` says what share of the lift in `of` it usually carries; `rep` what a rep is
+    where it is a way or a time.
+    """
 
     pattern: Annotated[Pattern, one_of(*Pattern)]
     equipment: Annotated[Equipment, one_of(*Equipment)] = Equipment.BARBELL
@@ -52,10 +54,17 @@ class Movement(Part):
     each_side: YesNo = False
     one_bell: YesNo = False
     overhead_risk: YesNo = False
+    rep: Annotated[str, Field(pattern=r"^[1-9][0-9]{0,2} (m|s)$")] | None = None
     seconds_per_rep: Annotated[Number, Field(gt=0, le=60)] = Decimal(4)
     cues: tuple[Text, ...] = Field((), max_length=12)
     cautions: tuple[Text, ...] = Field((), max_length=12)
     demo: Web | None = None
+
+    @property
+    def over_chest(self) -> bool:
+        """Whether a bar is pressed over the chest, where plates that slide off are the last way out."""
+        barbell = self.equipment is Equipment.BARBELL
+        return barbell and self.pattern is Pattern.HORIZONTAL_PUSH and self.overhead_risk
 
 
 class Movements(Part):

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import groupby
+from string import ascii_uppercase
 
 from builder.movements import Equipment, Movements
 from builder.plan.basis import Basis, Ground, basis_for
@@ -99,6 +102,17 @@ def plan_slot(
         outcomes=prescription.outcomes or (back_offs(prescription, work, basis) if deload is None else ()),
         notes=(*prescription.notes, *_notes(basis)),
     )
+
+
+def lettered(slots: Sequence[PlannedSlot]) -> tuple[PlannedSlot, ...]:
+    """Supersets named A, B and on as the day goes; slots whose partners are not trained today stand alone."""
+    groups = [(letter, list(group)) for letter, group in groupby(slots, key=lambda slot: slot.superset)]
+    letters = iter(ascii_uppercase)
+    named: list[PlannedSlot] = []
+    for letter, group in groups:
+        name = next(letters) if letter and len(group) > 1 else None
+        named += [replace(slot, superset=name) for slot in group]
+    return tuple(named)
 
 
 def _without_start(rule: Progression) -> Progression:
