@@ -7,7 +7,7 @@ from decimal import Decimal
 from builder.plan.basis import Basis
 from builder.plan.model import Outcome, PlannedSet, Reason, Role, because
 from builder.plan.prescribe import Prescription, Wanted
-from builder.quantity import Rounding
+from builder.quantity import HAIR, Rounding
 from builder.training.effort import bracket
 from builder.training.estimate import MOST_REPS
 from builder.training.loading import Rung, side_text
@@ -85,9 +85,9 @@ def _loaded(
 def _loadable(target: Decimal, rung: Rung, basis: Basis, rounding: Rounding) -> tuple[Reason, ...]:
     assert basis.ladder is not None
     step = f"loadable-{rounding}"
-    if target < basis.ladder.lightest.mass:
+    if target < basis.ladder.lightest.mass - HAIR:
         step = "under-lightest"
-    elif target > basis.ladder.heaviest.mass:
+    elif target > basis.ladder.heaviest.mass + HAIR:
         step = "over-heaviest"
     elif basis.own and not target:
         step = "body-heavier"

@@ -32,7 +32,7 @@ from builder.plan.model import (
 from builder.plan.numbers import all_numbers, percent_rows
 from builder.plan.prescribe import Count
 from builder.plan.ramps import Warmth
-from builder.plan.slots import plan_slot, stand_in
+from builder.plan.slots import lettered, plan_slot, stand_in
 from builder.plan.stretches import Stretch, stretch_of, stretches
 from builder.plan.testday import test_sessions, untestable
 from builder.profile import Client, Resume
@@ -130,7 +130,7 @@ def _sessions(ground: Ground, state: _State, week: Week) -> tuple[PlannedSession
 def _session(ground: Ground, state: _State, week: Week, index: int, on: date) -> PlannedSession:
     day, warmth = ground.block.days[index], Warmth()
     slots = [_slot(ground, state, week, (index, place), slot, warmth) for place, slot in enumerate(day.slots)]
-    planned = tuple(slot for slot in slots if slot is not None)
+    planned = lettered([slot for slot in slots if slot is not None])
     return PlannedSession(week.number, 0, on, day.title, session_minutes(planned), planned, day.note)
 
 

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import groupby
+from string import ascii_uppercase
 
+from builder.movements import Movements
 from builder.plan.basis import Basis, Ground, basis_for
 from builder.plan.deload import lightened
 from builder.plan.drills import hold, pins
@@ -44,13 +48,23 @@ def stand_in(ground: Ground, slot: Slot) -> Stand | None:
 
 def _against(ground: Ground, movement: str) -> Limit | None:
     """The first limit that avoids a movement."""
-    avoids = (limit for limit in ground.client.limits for word in limit.avoid if ground.library.named(word) == movement)
-    return next(avoids, None)
+    return next((limit for limit in ground.client.limits if movement in avoided(limit, ground.library)), None)
+
+
+def avoided(limit: Limit, library: Movements) -> frozenset[str]:
+    """The movements that a limit leaves out; what it names as a replacement stays, whatever its pattern or region."""
+    single = {name for word in limit.avoid if (name := library.named(word)) is not None}
+    grouped = {name for word in limit.avoid if library.named(word) is None for name in library.group(word)}
+    kept = {library.named(word) for word in limit.instead.values()}
+    return frozenset(single | (grouped - kept))
 
 
 def _instead(ground: Ground, limit: Limit, movement: str) -> str | None:
-    named = ground.library.named
-    return next((named(new) for old, new in limit.instead.items() if named(old) == movement), None)
+    """What replaces a movement: what is named for it, else what is named for its whole group."""
+    library = ground.library
+    own = (library.named(new) for old, new in limit.instead.items() if library.named(old) == movement)
+    grouped = (library.named(new) for old, new in limit.instead.items() if movement in library.group(old))
+    return next(own, None) or next(grouped, None)
 
 
 def plan_slot(
@@ -90,6 +104,17 @@ def plan_slot(
         outcomes=prescription.outcomes or (back_offs(prescription, work, basis) if deload is None else ()),
         notes=(*prescription.notes, *_notes(basis), *small_plates(sets, basis, ground.racks)),
     )
+
+
+def lettered(slots: Sequence[PlannedSlot]) -> tuple[PlannedSlot, ...]:
+    """Supersets named A, B and on as the day goes; slots whose partners are not trained today stand alone."""
+    groups = [(letter, list(group)) for letter, group in groupby(slots, key=lambda slot: slot.superset)]
+    letters = iter(ascii_uppercase)
+    named: list[PlannedSlot] = []
+    for letter, group in groups:
+        name = next(letters) if letter and len(group) > 1 else None
+        named += [replace(slot, superset=name) for slot in group]
+    return tuple(named)
 
 
 def _without_start(rule: Progression) -> Progression:
