@@ -48,6 +48,7 @@ class WeekKind(StrEnum):
 
     TRAINING = "training"
     DELOAD = "deload"
+    TAPER = "taper"
     TEST = "test"
 
 

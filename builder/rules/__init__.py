@@ -1,6 +1,6 @@
 """The block rules: days, slots, progressions, deloads and the test, the same for every client."""
 
-from builder.rules.block import Block, Day, Deload, Drop, Phase, Slot, Test
+from builder.rules.block import Block, Day, Deload, Drop, Phase, Slot, Taper, Test
 from builder.rules.progressions import (
     Double,
     Hold,
@@ -29,6 +29,7 @@ __all__ = [
     "Single",
     "Slot",
     "Step",
+    "Taper",
     "Test",
     "TopSet",
     "Volume",
