@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_DOWN, ROUND_HALF_UP, Decimal
 
+from builder.given import Deload, Slot, Taper
 from builder.plan.basis import Basis
 from builder.plan.model import Reason, because
 from builder.plan.prescribe import Prescription, Wanted
-from builder.quantity import Rounding
-from builder.rules import Deload, Slot, Taper
 from builder.training.loading import Ladder
+from builder.values.quantity import Rounding
 
 MOST_RIR = Decimal(6)
 LEAST_HUNG = Decimal("2.5")
