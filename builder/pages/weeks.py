@@ -29,6 +29,8 @@ ENLARGED = 14.0
 """mm more for what turns over where letters are large."""
 SHORT = 0.5
 """A glance that takes less of its page than this has the lines for notes below it."""
+TOLD = ("resumed", "resumed-lighter", "paused", "paused-lighter", "away", "re-entry")
+"""Notes of the plan that belong to the opener of one week."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,7 +193,7 @@ def _sentences(ctx: Context, week: PlannedWeek, before: PlannedWeek | None) -> I
     """What is new this week, in words."""
     words = ctx.words
     for note in ctx.plan.notes:
-        if note.step in ("resumed", "resumed-lighter") and dict(note.facts)["week"] == week.number:
+        if note.step in TOLD and dict(note.facts)["week"] == week.number:
             yield reason_sentence(words, note)
     if week.kind is not WeekKind.TRAINING:
         yield words(f"week.kind.{week.kind}")
