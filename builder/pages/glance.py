@@ -114,7 +114,7 @@ def _lead(words: Words, plan: Plan) -> str:
     """How long the block is, and when the lifter is away."""
     days = [session.on for session in plan.sessions()]
     first, last = words.date(days[0]), words.date(days[-1])
-    away = (note for note in plan.notes if note.step == "away")
+    away = (note for note in plan.notes if note.step in ("away", "away-day"))
     lead = words("glance.lead", weeks=len(plan.weeks), count=len(days), first=first, last=last)
     return " ".join([lead, *reason_sentences(words, away)])
 

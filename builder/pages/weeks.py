@@ -29,7 +29,7 @@ ENLARGED = 14.0
 """mm more for what turns over where letters are large."""
 SHORT = 0.5
 """A glance that takes less of its page than this has the lines for notes below it."""
-TOLD = ("resumed", "resumed-lighter", "paused", "paused-lighter", "away", "re-entry")
+TOLD = ("resumed", "resumed-lighter", "paused", "paused-lighter", "away", "away-day", "re-entry")
 """Notes of the plan that belong to the opener of one week."""
 
 

@@ -108,7 +108,10 @@ def _gone(client: Client, weeks: tuple[Week, ...]) -> Iterator[Reason]:
     for span in client.training.away:
         after = (week.number for week in weeks if week.starts + timedelta(weeks=1) > span.first)
         if (number := next(after, None)) is not None and span.last >= weeks[0].starts:
-            yield because("away", week=number, first=span.first, last=span.last)
+            if span.first == span.last:
+                yield because("away-day", week=number, day=span.first)
+            else:
+                yield because("away", week=number, first=span.first, last=span.last)
 
 
 def _stretch(ground: Ground, state: _State, weeks: tuple[Week, ...], away: tuple[Pause, ...]) -> list[PlannedWeek]:

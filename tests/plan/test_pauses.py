@@ -50,6 +50,11 @@ class TestProgress:
             made(", resumes: [{week: 5, renew: false}]", FIVES)
         )
 
+    def test_with_a_log_and_no_test_the_squats_go_on_from_where_they_were(self) -> None:
+        """174 x 5 was done in week 5: week 6 does not fall back to the load of week 1."""
+        done = ONCE.replace("}]}}", "}], records: [{date: 2027-02-03, load: 174, reps: 5}]}}")
+        assert loads(made(", resumes: [{week: 6}]", FIVES, lifts=done)) == ["100", "105", "110", "115", "120", "125"]
+
     def test_the_coachs_own_share_stands_alone(self) -> None:
         """All of it, and no cut; or 90 % of the working max from then on, with what was added so far."""
         whole = made(", resumes: [{week: 4, on: 2027-02-08, share: 100 %}]", FIVES)
