@@ -135,7 +135,7 @@ def _page(ctx: Context, tested: Tested, *, last: bool) -> TestPage:
     return TestPage(
         title=words("test.lift", lift=slot_name(slot, words)),
         kicker=words("test.kicker", title=session_title(session, words), day=words.day(session.on)),
-        week_link=week_anchor(session.week) if ctx.edition is Edition.PERSONAL else "",
+        week_link=week_anchor(session.week) if ctx.edition.whole else "",
         badge=words("tone.test"),
         name=slot_name(slot, words),
         minutes=words("session.minutes", minutes=session.minutes),
