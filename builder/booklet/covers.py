@@ -7,8 +7,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from builder.booklet.context import Context
-from builder.booklet.figures.draw import Drawing
 from builder.booklet.figures.curve import block_curve, curve_drawing
+from builder.booklet.figures.draw import Drawing
 from builder.booklet.figures.qr import qr_drawing
 from builder.booklet.model import Edition, Section
 from builder.booklet.names import movement_title, session_anchor, week_anchor

@@ -70,11 +70,14 @@ def _sections(ctx: Context) -> Iterator[Section]:
 def _training(ctx: Context) -> Iterator[Section]:
     """Every week: its opener (in the whole booklet only), then its sessions."""
     for index, week in enumerate(ctx.plan.weeks):
+        sessions = tuple(
+            section
+            for session in week.sessions
+            for section in (*test_sections(ctx, week, session), *session_sections(ctx, week, session))
+        )
         if ctx.edition.whole:
-            yield from week_sections(ctx, index)
-        for session in week.sessions:
-            yield from test_sections(ctx, week, session)
-            yield from session_sections(ctx, week, session)
+            yield from week_sections(ctx, index, facing=any(section.side == "left" for section in sessions[:1]))
+        yield from sessions
 
 
 def _unique(what: str, names: list[str]) -> None:

@@ -8,7 +8,7 @@ from typing import get_args
 
 from builder import fields
 from builder.booklet.context import Context
-from builder.booklet.model import Edition, Section
+from builder.booklet.model import Section
 from builder.booklet.names import page_code, running_head, session_anchor, session_title, slot_name, week_anchor
 from builder.booklet.planview import Note, slot_notes
 from builder.booklet.reasons import reason_sentence

@@ -65,7 +65,7 @@ def build(
     from builder.press import locked
     from builder.publish import Choices, publish, suggested_name
 
-    target = output or Path(suggested_name(result.sources))
+    target = output or Path(suggested_name(result.sources, Edition(edition)))
     guard(target, [*(Path(name) for name, _ in result.texts), *logs, *former], replace=replace)
     fillable = not (no_fields or bleed)
     choices = Choices(

@@ -10,7 +10,7 @@ from decimal import Decimal
 
 from builder import fields
 from builder.carried import PlannedRow
-from builder.fields import AttemptField, ResultField, RetestNote, SessionField, SetField, SlotNote
+from builder.fields import AttemptField, ResultField, RetestNote, SessionField, SetField, SlotNote, WeekField
 from builder.intake import Sources
 from builder.logbook.merge import Answers
 from builder.logbook.model import Log
@@ -116,7 +116,7 @@ def moved(answers: Answers, rows: Sequence[PlannedRow], week: int) -> tuple[Move
 
 def _week(field: object, answers: Answers) -> int:
     """The week that a field belongs to; those of the test are in its week, the others before every week."""
-    if isinstance(field, SetField | SlotNote | SessionField):
+    if isinstance(field, SetField | SlotNote | SessionField | WeekField):
         return field.week
     if isinstance(field, AttemptField | ResultField | RetestNote):
         return max((test.week for test in answers.manifest.tests), default=0)
