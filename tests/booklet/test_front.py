@@ -343,7 +343,8 @@ def test_the_lifters_copy_shows_nothing_of_the_machine(name: str) -> None:
     machine = ("yaml", "loadleaf ", "from memory", "quoted by others")
     copies = {edition: render(make_booklet(replace(context(name), edition=edition))).lower() for edition in Edition}
     for edition, text in copies.items():
-        assert [word for word in machine if word in text] == (list(machine) if edition is Edition.COACH else []), edition
+        told = [word for word in machine if word in text]
+        assert told == (list(machine) if edition is Edition.COACH else []), edition
 
 
 def test_the_filled_booklet_goes_to_the_brand() -> None:
