@@ -8,10 +8,11 @@ from decimal import Decimal
 from builder.plan.basis import Basis, Ground, basis_for, estimated_max
 from builder.plan.calendar import Week, test_dates
 from builder.plan.cautions import NO_MAX_TEST
-from builder.plan.loaded import Warmth, planned_sets, ramp_sets
+from builder.plan.loaded import planned_sets
 from builder.plan.minutes import session_minutes
 from builder.plan.model import LiftNumbers, PlannedSession, PlannedSet, PlannedSlot, Reason, Role, because
 from builder.plan.prescribe import Prescription, Wanted
+from builder.plan.ramps import Warmth, ramp_sets
 from builder.plan.slots import avoided
 from builder.rules import Block, Slot, TopSet
 from builder.training.attempts import AttemptShares, Choice, attempt_plan
