@@ -10,7 +10,7 @@ import click
 
 from builder.cli.options import FILES, date_option
 from builder.cli.outcome import PROBLEMS, Stopped, show_json, stop_at, tinted
-from builder.problem import Severity
+from builder.values.problem import Severity
 
 if TYPE_CHECKING:
     from builder.review import Finding

@@ -7,7 +7,7 @@ from datetime import date
 from decimal import Decimal
 from itertools import combinations
 
-from builder.movements import Equipment, Pattern
+from builder.given import Equipment, Pattern
 from builder.plan import Plan, PlannedSession, PlannedSlot, WeekKind
 from builder.review.finding import Finding, Hit, Rule
 from builder.review.where import HEAVY, Spot, heaviest, main_lift, of_max, percent, session_place, spots, weeks_of

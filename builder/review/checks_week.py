@@ -7,9 +7,8 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 from decimal import Decimal
 
-from builder.movements import Equipment, Pattern
+from builder.given import Equipment, Pattern
 from builder.plan import Plan, PlannedSet, PlannedSlot, PlannedWeek, WeekKind
-from builder.quantity import plain, to_places
 from builder.review.finding import Finding, Hit, Rule
 from builder.review.where import heaviest, load, spots, weeks_of
 from builder.training.norms import (
@@ -21,6 +20,7 @@ from builder.training.norms import (
     REGIONS,
     TrainingStatus,
 )
+from builder.values.quantity import plain, to_places
 
 HARD_FROM = Decimal("0.80")
 _HINGE = Rule("hinge-before-squat", "Move one of the two, or make one of them light: the back needs the day.")
