@@ -74,8 +74,8 @@ def build(
     from builder.publish import Choices, publish, suggested_name
 
     password = owner_password(owner_password_file) if owner_password_file else None
-    target = output or Path(suggested_name(result.sources))
-    guard(target, [*(Path(name) for name, _ in result.texts), *logs], replace=replace)
+    inputs = [*(Path(name) for name, _ in result.texts), *logs]
+    target = guard(output, suggested_name(result.sources), inputs, kind="booklet", replace=replace)
     fillable = not (no_fields or bleed)
     size, whole = Paper(paper) if paper else None, not no_sources
     choices = Choices(on, size, theme, Edition(edition), fillable, language, bleed, whole, entries.values, buyer, order)
@@ -84,6 +84,7 @@ def build(
     stop_at(done.problems)
     assert done.pressed is not None and done.booklet is not None
     pdf = locked(done.pressed.pdf, password) if password else done.pressed.pdf
-    write(target, pdf)
+    write(target, pdf, inputs)
     tell_left(entries, {spec.name for spec in done.booklet.fields})
-    click.echo(f"{target}: {done.pressed.pages} pages, {done.pressed.field_count} fields, {len(pdf) / 1024:.0f} KiB")
+    facts = f"{done.pressed.pages} pages, {done.pressed.field_count} fields, {len(pdf) / 1024:.0f} KiB"
+    click.echo(f"{target.named}: {facts}")

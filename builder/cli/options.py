@@ -125,7 +125,7 @@ def booklet_options(command: Callable[..., Any]) -> Callable[..., Any]:
         click.option("--theme", help="Look of the pages (default: the brand's)."),
         click.option("--edition", type=click.Choice(EDITIONS), default="personal", show_default=True,
                      help="Which pages."),
-        click.option("--replace", is_flag=True, help="Overwrite a PDF even if it holds filled fields."),
+        click.option("--replace", is_flag=True, help="Overwrite it even if it holds filled fields."),
     )):  # fmt: skip
         command = option(command)
     return command
