@@ -12,6 +12,7 @@ from builder.door import LockedError, Spot, Writing, locked, put, said, spot
 from builder.intake import Sources, read, tree_of
 from builder.plan import LiftChange, Plan, compare, earlier, make_plan
 from builder.press import Pressed
+from builder.press import locked as locked_pdf
 from builder.problem import Problem, Severity
 from builder.publish import Choices, output_spot, publish, suggested_name
 from builder.retest.judge import judge
@@ -27,7 +28,7 @@ Stage = Callable[[str], None]
 class Job:
     """What a retest works on. `output` None: a name from lifter, block and revision, in the present folder.
 
-    `replace` overwrites a filled PDF; `sure` takes a result in spite of all doubts.
+    `replace` overwrites a filled PDF; `sure` takes a result in spite of all doubts; the PDF is locked with `password`.
     """
 
     files: tuple[Path, ...]
@@ -35,6 +36,7 @@ class Job:
     output: Path | None = None
     replace: bool = False
     sure: bool = False
+    password: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,8 +145,9 @@ def _rebuilt(outcome: Outcome, job: Job, prepared: Prepared, spots: _Spots, stag
     told += published.problems
     if _stops(told) or published.pressed is None:
         return Applied(told)
-    now = make_plan(sources)
-    written = _written(prepared, spots, Writing(place, published.pressed.pdf, tuple(_files(prepared))))
+    now, pdf = make_plan(sources), published.pressed.pdf
+    booklet = Writing(place, locked_pdf(pdf, job.password) if job.password else pdf, tuple(_files(prepared)))
+    written = _written(prepared, spots, booklet)
     stage("files")
     try:
         put(written)
