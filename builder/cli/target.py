@@ -7,11 +7,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from builder.cli.outcome import PROBLEMS, Stopped, stop_at
-from builder.problem import Problem
+from builder.values.problem import Problem
 
 if TYPE_CHECKING:
     from builder.door import Spot
-    from builder.publish.target import Kind
+    from builder.work.publish.target import Kind
 
 
 def guard(output: Path | None, usual: str, sources: Sequence[Path], *, kind: Kind, replace: bool) -> Spot:
@@ -19,7 +19,7 @@ def guard(output: Path | None, usual: str, sources: Sequence[Path], *, kind: Kin
 
     Stops before any work where it cannot, or must not, be written.
     """
-    from builder.publish import output_spot
+    from builder.work.publish import output_spot
 
     if output == Path("-"):
         help_ = "Name a file after -o; only what is text can be written to the screen."

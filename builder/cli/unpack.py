@@ -19,7 +19,8 @@ def unpack(booklet: Path, folder: Path) -> None:
 
     A booklet that was built with --no-sources has none.
     """
-    from builder.logbook import fenced, unpack
+    from builder.pdf.fence import fenced
+    from builder.pdf.forms.luggage import unpack
 
     real = folder_guard(folder)
     luggage, problems = fenced(unpack, booklet)

@@ -11,7 +11,7 @@ from pathlib import Path, PurePosixPath
 from builder.door.opened import Folder, hold, opened
 from builder.door.put import no_more_open, usual
 from builder.door.unfinished import clear, part_name
-from builder.problem import Problem, Severity
+from builder.values.problem import Problem, Severity
 
 
 def folder_spot(path: Path) -> tuple[Path | None, tuple[Problem, ...]]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from builder.door.opened import Seen, is_plain, opened
-from builder.problem import Problem, Severity
+from builder.values.problem import Problem, Severity
 
 _STREAMS = ("/dev/std", "/dev/fd/", "/proc/")
 """Names of what is open already, which may be a plain file today and is none tomorrow."""

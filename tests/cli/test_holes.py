@@ -10,8 +10,8 @@ from pathlib import Path
 
 import pytest
 from cli.test_commands import BLOCK, CLIENT, loadleaf
-from logbook.small import WRITTEN, booklet
-from logbook.viewers import with_pikepdf
+from log.small import WRITTEN, booklet
+from log.viewers import with_pikepdf
 
 
 def mode(path: Path) -> int:

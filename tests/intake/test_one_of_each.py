@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from builder.intake import understood
-from builder.problem import Span
+from builder.values.problem import Span
 
 
 @pytest.mark.parametrize(("kind", "key"), [("client", "name"), ("block", "title")])
