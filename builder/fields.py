@@ -77,11 +77,12 @@ class RecordField:
 
 @dataclass(frozen=True, slots=True)
 class TrialField:
-    """The score of one way of doing a lift under one criterion of a technique trial."""
+    """What is said of one way of doing a lift in a technique trial: once, or on one of its days."""
 
     trial: int
     way: int
     criterion: int
+    day: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,6 +122,7 @@ _SHAPES: tuple[tuple[re.Pattern[str], Callable[..., Field]], ...] = tuple(
         ("retest-note", RetestNote),
         (f"record-l{_NUMBER}-r{_NUMBER}-(load|date)", RecordField),
         (f"trial{_NUMBER}-way{_NUMBER}-c{_NUMBER}", TrialField),
+        (f"trial{_NUMBER}-way{_NUMBER}-c{_NUMBER}-d([1-3])", TrialField),
         (f"screening-q{_NUMBER}-(yes|no)", AnswerField),
         ("(licence|screening)-(name|date|signature)", SignField),
     )
@@ -163,8 +165,9 @@ def _spell(field: Field) -> str:
             return "retest-note"
         case RecordField(lift, reps, part):
             return f"record-l{lift}-r{reps}-{part}"
-        case TrialField(trial, way, criterion):
-            return f"trial{trial}-way{way}-c{criterion}"
+        case TrialField(trial, way, criterion, day):
+            once = f"trial{trial}-way{way}-c{criterion}"
+            return once if day is None else f"{once}-d{day}"
         case AnswerField(question, answer):
             return f"screening-q{question}-{answer}"
         case SignField(form, part):

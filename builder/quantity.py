@@ -6,6 +6,9 @@ from enum import StrEnum
 LB_IN_KG = Decimal("0.45359237")
 """One pound in kilograms, exactly (international yard and pound agreement of 1959; NIST SP 811, App. B)."""
 
+HAIR = Decimal("1e-9")
+"""kg by which a mass may differ when it is worked out in two ways: the last digits of a formula, never a plate."""
+
 
 class Unit(StrEnum):
     """A unit that a lifter's gym counts in."""

@@ -39,7 +39,7 @@ ANY_FIELD: st.SearchStrategy[Field] = st.one_of(
     st.builds(ResultField, COUNT, one_of(fields.ResultPart)),
     st.builds(RetestNote),
     st.builds(RecordField, COUNT, COUNT, one_of(fields.RecordPart)),
-    st.builds(TrialField, COUNT, COUNT, COUNT),
+    st.builds(TrialField, COUNT, COUNT, COUNT, st.none() | st.integers(1, 3)),
     st.builds(AnswerField, COUNT, one_of(fields.Answer)),
     st.builds(SignField, one_of(fields.Form), one_of(fields.SignPart)),
 )
@@ -86,6 +86,7 @@ def test_a_text_is_refused_or_is_exactly_what_would_be_written(text: str) -> Non
         (RetestNote(), "retest-note"),
         (RecordField(2, 10, "date"), "record-l2-r10-date"),
         (TrialField(1, 2, 3), "trial1-way2-c3"),
+        (TrialField(1, 2, 3, 2), "trial1-way2-c3-d2"),
         (AnswerField(4, "yes"), "screening-q4-yes"),
         (SignField("licence", "signature"), "licence-signature"),
     ],

@@ -21,4 +21,4 @@ def training_ladder(plan: Plan, numbers: LiftNumbers) -> Ladder:
     if not (numbers.ladder.plated and bars):
         return numbers.ladder
     racks = Racks(plan.client)
-    return racks.stepped(racks.bar(bars[0]), racks.usual_step())
+    return racks.stepped(racks.bar(bars[0], numbers.about), racks.usual_step())

@@ -1,24 +1,16 @@
-"""Set-up and technique: the coach's Markdown pages and the default texts as safe HTML, and the trial sheets."""
+"""Set-up and technique: the coach's Markdown pages and the default texts as safe HTML."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from decimal import Decimal
 
 from markdown_it import MarkdownIt
 from markdown_it.token import Token
 from markupsafe import Markup
 
-from builder.booklet.bars import training_ladder
 from builder.booklet.context import Context
 from builder.booklet.model import Section
-from builder.booklet.names import movement_title
 from builder.booklet.words import Words
-from builder.fields import FieldSpec, TrialField, write
-from builder.plan.model import LiftNumbers
-from builder.plan.numbers import carried
-from builder.quantity import Rounding
-from builder.training.loading import Ladder, Rung, side_text
 
 DEFAULTS = (
     "bar-position", "depth-and-stance", "bracing-and-belt", "shoes-sleeves-wraps", "warming-up", "effort",
@@ -27,10 +19,6 @@ DEFAULTS = (
 """The default texts in the order they are read; a coach's page of the same name takes the place of one."""
 
 SAFE = ("https://", "mailto:", "#")
-TRIAL_SHARE = Decimal("0.7")
-CRITERIA = ("way", "depth", "path", "speed", "comfort", "rir")
-WAYS = ("A", "B")
-MOST_TRIALS = 2
 
 
 class _Strict(MarkdownIt):
@@ -59,35 +47,6 @@ class FlowPage:
     title: str
     lead: str
     flows: tuple[Flow, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class TrialRow:
-    """One criterion, with the field of each way."""
-
-    text: str
-    fields: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Trial:
-    """Two ways of doing one lift at one load."""
-
-    title: str
-    load: str
-    rows: tuple[TrialRow, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class TrialPage:
-    """The trial sheets with what to do."""
-
-    title: str
-    lead: str
-    steps: tuple[str, ...]
-    head: tuple[str, ...]
-    trials: tuple[Trial, ...]
-    verdict: str
 
 
 def flow(words: Words, name: str, markdown: str, top: int = 2) -> Flow:
@@ -163,58 +122,3 @@ def coach_sections(ctx: Context) -> tuple[Section, ...]:
             title = words(f"{key}.title", name=ctx.brand.coach or ctx.brand.name)
             sections.append(Section(key, title, "flow", FlowPage(title, words(f"{key}.lead"), flows)))
     return tuple(sections)
-
-
-def trial_sections(ctx: Context) -> tuple[Section, ...]:
-    """The sheets of the technique trials; none when no tested lift is trained."""
-    words = ctx.words
-    lifts = [n for n in ctx.plan.lifts if _trained(ctx, n)][:MOST_TRIALS]
-    if not lifts:
-        return ()
-    trials = tuple(_trial(ctx, number, numbers) for number, numbers in enumerate(lifts, 1))
-    fields = tuple(
-        _field(words, number, numbers, way, criterion)
-        for number, numbers in enumerate(lifts, 1)
-        for criterion in range(1, len(CRITERIA) + 1)
-        for way in range(1, len(WAYS) + 1)
-    )
-    page = TrialPage(
-        words("trial.title"), words("trial.lead"), tuple(words(f"trial.step.{n}") for n in (1, 2, 3)),
-        (words("trial.criterion"), *(words("trial.way", way=way) for way in WAYS)), trials, words("trial.verdict"),
-    )  # fmt: skip
-    return (Section("trial", page.title, "trial", page, fields=fields),)
-
-
-def _trained(ctx: Context, numbers: LiftNumbers) -> bool:
-    return any(name == numbers.movement for week in ctx.plan.weeks for name, _ in week.by_movement)
-
-
-def _trial(ctx: Context, number: int, numbers: LiftNumbers) -> Trial:
-    words = ctx.words
-    target = numbers.working_max * TRIAL_SHARE - carried(ctx.plan.client, numbers.about)
-    ladder = training_ladder(ctx.plan, numbers)
-    load = _trial_load(words, ladder, ladder.pick(target, Rounding.DOWN))
-    rows = tuple(
-        TrialRow(
-            words(f"trial.criterion.{code}"),
-            tuple(write(TrialField(number, way, i)) for way in range(1, len(WAYS) + 1)),
-        )
-        for i, code in enumerate(CRITERIA, 1)
-    )
-    return Trial(movement_title(numbers.movement, words), load, rows)
-
-
-def _trial_load(words: Words, ladder: Ladder, rung: Rung) -> str:
-    if not ladder.plated:
-        return words.mass(rung.mass)
-    return words("trial.load", load_kg=rung.mass, side=words.plates(side_text(rung)) or words("side.none"))
-
-
-def _field(words: Words, number: int, numbers: LiftNumbers, way: int, criterion: int) -> FieldSpec:
-    label = words(
-        "trial.label",
-        lift=words.movement(numbers.movement),
-        way=WAYS[way - 1],
-        criterion=words(f"trial.criterion.{CRITERIA[criterion - 1]}"),
-    )
-    return FieldSpec(write(TrialField(number, way, criterion)), "text", label, font_size=9)

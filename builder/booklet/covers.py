@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from datetime import timedelta
 
 from builder.booklet.context import Context
 from builder.booklet.model import Edition, Section
@@ -57,12 +56,11 @@ class Contents:
 def cover_section(ctx: Context) -> Section:
     """The first page."""
     words, plan, brand = ctx.words, ctx.plan, ctx.brand
-    head, starts = plan.block.block, plan.client.training.starts
-    ends = plan.weeks[-1].starts + timedelta(days=6)
+    head, sessions = plan.block.block, plan.sessions()
     facts = (
         (words("cover.weeks"), str(head.weeks)),
-        (words("cover.from"), words.date(starts)),
-        (words("cover.to"), words.date(ends)),
+        (words("cover.from"), words.date(sessions[0].on)),
+        (words("cover.to"), words.date(sessions[-1].on)),
         (words("cover.days"), str(len(plan.client.training.days))),
     )
     data = Cover(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from builder.booklet.changed import changed_section
-from builder.booklet.coach_pages import Flow, coach_sections, flow, trial_sections
+from builder.booklet.coach_pages import Flow, coach_sections, flow
 from builder.booklet.context import Context
 from builder.booklet.demos import demo_sections
 from builder.booklet.drills import drill_sections
@@ -13,10 +13,13 @@ from builder.booklet.glance import glance_section
 from builder.booklet.guide import guide_section
 from builder.booklet.model import Section
 from builder.booklet.numbers import numbers_section
+from builder.booklet.trials import trial_sections
 from builder.booklet.words import Words
 from builder.fields import AnswerField, FieldSpec, Form, SignField, SignPart, write
 
 QUESTIONS = ("answered", "asked", "cleared", "changed", "safeties")
+OUTCOMES = ("unanswered", "stop", "unsafe")
+"""What the answers lead to; each answer that is not the wished one has its line."""
 PARTS: tuple[SignPart, ...] = ("name", "date", "signature")
 _EXTRA = {"minor": "minors", "supervised-minor": "minors", "older": "older"}
 
@@ -57,7 +60,8 @@ class LicencePage:
     yes: str
     no: str
     questions: tuple[Question, ...]
-    after: str
+    after_title: str
+    after: tuple[str, ...]
     screening_sign: tuple[SignLine, ...]
 
 
@@ -97,7 +101,8 @@ def licence_section(ctx: Context) -> Section:
         yes=words("yes"),
         no=words("no"),
         questions=tuple(_question(words, n, code) for n, code in enumerate(QUESTIONS, 1)),
-        after=words("screening.after"),
+        after_title=words("screening.after"),
+        after=tuple(words(f"screening.after.{code}") for code in OUTCOMES),
         screening_sign=_lines(words, "screening"),
     )
     return Section("licence", page.title, "licence", page, fields=_fields(words))
@@ -115,7 +120,8 @@ def _known(ctx: Context) -> str:
 
 
 def _question(words: Words, number: int, code: str) -> Question:
-    return Question(words(f"screening.{code}"), write(AnswerField(number, "yes")), write(AnswerField(number, "no")))
+    text = words("screening.numbered", number=number, question=words(f"screening.{code}"))
+    return Question(text, write(AnswerField(number, "yes")), write(AnswerField(number, "no")))
 
 
 def _lines(words: Words, form: Form) -> tuple[SignLine, ...]:

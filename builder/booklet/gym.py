@@ -34,7 +34,9 @@ def _shown(words: Words, amount: Amount, unit: Unit) -> str:
 def _collars(words: Words, gym: Gym, unit: Unit) -> str:
     own = [(name, bar.collars) for name, bar in gym.bars.items() if bar.collars is not None]
     usual = _each(words, gym.collars, unit) if gym.collars.number else words("gym.collars.none")
-    return " · ".join((usual, *(f"{name}: {_each(words, collars, unit)}" for name, collars in own)))
+    weigh = gym.collars.number or any(collars.number for _, collars in own)
+    off = (words("gym.collars.off"),) if weigh and gym.spotter == "never" else ()
+    return " · ".join((usual, *(f"{name}: {_each(words, collars, unit)}" for name, collars in own), *off))
 
 
 def _each(words: Words, collars: Amount, unit: Unit) -> str:

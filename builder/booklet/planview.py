@@ -7,13 +7,14 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from builder.booklet.context import Context
+from builder.booklet.decisions import decisions
 from builder.booklet.names import slot_name
 from builder.booklet.reasons import reason_sentence
 from builder.booklet.setlines import SetLine, ramp_steps, set_lines
 from builder.booklet.sheet import Density
-from builder.booklet.words import Words
+from builder.booklet.words import Words, unbroken
 from builder.movements import Equipment
-from builder.plan.model import Outcome, PlannedSlot
+from builder.plan.model import PlannedSlot
 from builder.training.estimate import MOST_REPS, estimate
 
 NAME_POINTS = {Density.AIRY: 16.0, Density.NORMAL: 14.0, Density.SNUG: 13.0, Density.DENSE: 12.0}
@@ -131,6 +132,8 @@ def _tags(ctx: Context, slot: PlannedSlot) -> Iterator[str]:
         yield words("tag.superset", letter=slot.superset)
     if slot.tempo:
         yield words("tag.tempo", tempo=slot.tempo)
+    if slot.about.rep:
+        yield words("tag.rep", rep=unbroken(slot.about.rep))
     if slot.about.each_side:
         yield words("tag.each_side")
     if slot.about.equipment is Equipment.BARBELL and len(ctx.plan.client.gym.bars) > 1:
@@ -142,8 +145,7 @@ def slot_notes(ctx: Context, slot: PlannedSlot, density: Density) -> Iterator[No
     words = ctx.words
     yield from _place_notes(slot, words)
     yield from _effort_notes(slot, words)
-    if slot.outcomes:
-        yield next_note(slot.outcomes, words)
+    yield from _next_notes(slot, words)
     yield from _worth_notes(ctx, slot)
     yield from _caution_notes(slot, words, roomy=density is not Density.DENSE)
     most = ctx.sheet.lines(density).cues[slot.accessory]
@@ -192,21 +194,10 @@ def _caution_notes(slot: PlannedSlot, words: Words, *, roomy: bool) -> Iterator[
         yield note(words, "caution", words.cue(slot.about.cautions[0]))
 
 
-def next_note(outcomes: tuple[Outcome, ...], words: Words) -> Note:
-    """The decision table in one line: what the next exposure, or the back-off sets, take after each outcome."""
-    lead = "next.back-off" if outcomes[0].top else "next"
-    return _table(words, "next", words(lead), tuple(_outcome(one, words) for one in outcomes))
-
-
-def _outcome(one: Outcome, words: Words) -> tuple[str, str]:
-    load = words.mass(one.rung.mass) if one.rung else words("set.feel.short")
-    if one.top is not None:
-        return words("next.top-set", top=words.amount(one.top.mass)), load
-    if one.after in ("reps-reached", "reps-short"):
-        return words(f"next.{one.after}", reps=one.reps or 0), load
-    if one.reps is not None:
-        load = words("next.with_reps", load=load, reps=one.reps)
-    return words(f"next.{one.after}"), load
+def _next_notes(slot: PlannedSlot, words: Words) -> Iterator[Note]:
+    """What the next exposure, or the back-off sets, take after each outcome."""
+    if found := decisions(slot, words):
+        yield _table(words, "next", words("next.back-off" if slot.outcomes[0].top else "next"), found)
 
 
 def _table(words: Words, kind: str, lead: str, cells: tuple[tuple[str, str], ...]) -> Note:

@@ -110,12 +110,26 @@ class CarriedFile(Piece):
     sha256: Annotated[str, Field(pattern="^[0-9a-f]{64}$")]
 
 
+class Protection(Piece):
+    """What a copy keeps to itself and says of its owner, so that its successor does the same.
+
+    `whole` when plan and sources travel in it, `locked` when only the holder of a password may change it.
+    """
+
+    whole: bool = True
+    buyer: Annotated[str, Field(max_length=60)] = ""
+    order: Annotated[str, Field(max_length=40)] = ""
+    locked: bool = False
+
+
 class Manifest(Piece):
     """All that is needed to read a log without the sources.
 
     `code` is printed on every log page and begins `digest`, the SHA-256 of the plan, in another spelling (base 32);
     both tie the fields to their plan. `sources` are in the order in which they were laid over each other.
     `left_out` names font files of the brand, which a licence seldom lets travel.
+    `protection` is what the copy was made with. A copy that is not `whole` has no sources and no `lifts`: nothing of
+    the client but the name.
     `tests` and `recorded` are the lifts that the numbers in field names count. `table` is the table from reps to
     shares of the max. `fields` has every form field in reading order.
     """
@@ -136,6 +150,7 @@ class Manifest(Piece):
     sources: tuple[CarriedFile, ...]
     assets: tuple[CarriedFile, ...]
     left_out: tuple[Name, ...]
+    protection: Protection = Protection()
     table: tuple[tuple[int, Decimal], ...]
     lifts: tuple[LiftBefore, ...]
     tests: Annotated[tuple[PlannedTest, ...], Field(max_length=99)]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
@@ -47,7 +48,7 @@ def resumed(loaded: Loaded, resume: Resume | None, logs: Sequence[Path]) -> tupl
     assert loaded.sources is not None
     answers = _agreed(logs) if logs else None
     if resume is not None:
-        log = read_log(answers)[0] if answers else None
+        log = read_log(_knowing(answers, loaded))[0] if answers else None
         loaded = understood([*loaded.texts, overlay(loaded.sources, resume, log)])
         stop_at(loaded.problems)
     if answers is None:
@@ -57,6 +58,17 @@ def resumed(loaded: Loaded, resume: Resume | None, logs: Sequence[Path]) -> tupl
     entries, problems = moved(answers, rows, resume.week if resume else NO_WEEK)
     stop_at(problems)
     return loaded, entries
+
+
+def _knowing(answers: Answers, loaded: Loaded) -> Answers:
+    """The answers with what the lifter had done before, which a copy to hand over does not carry."""
+    from builder.carried import lifts_before
+    from builder.plan import make_plan
+
+    if answers.manifest.protection.whole or loaded.sources is None:
+        return answers
+    lifts = lifts_before(make_plan(loaded.sources))
+    return replace(answers, manifest=answers.manifest.model_copy(update={"lifts": lifts}))
 
 
 def _agreed(logs: Sequence[Path]) -> Answers:

@@ -11,6 +11,7 @@ import click
 
 from builder.cli.options import FILES, PLAIN_SPACES, Day, booklet_options, date_option, loaded
 from builder.cli.outcome import PROBLEMS, WRONG_USAGE, Stopped, show, show_json, stage, stop_at
+from builder.cli.protect import protected
 from builder.cli.read import read_all
 from builder.problem import Problem, Severity
 
@@ -55,8 +56,12 @@ def retest(verbose: bool, /, files: tuple[Path, ...], tested: date | None, on: d
     elif any(options[name] for name in SPOKEN):
         raise click.UsageError("--form has the results; leave out the options that say some.")
     paper = Paper(options["paper"]) if options["paper"] else None
-    choices = Choices(on, paper, options["theme"], Edition(options["edition"]), language=language)
-    job = Job(files, choices, options["output"], options["replace"], sure)
+    made, password = protected(options, (*options["forms"], *options["former"]))
+    choices = Choices(
+        on, paper, options["theme"], Edition(options["edition"]), language=language, whole=made.whole,
+        buyer=made.buyer, order=made.order, locked=made.locked,
+    )  # fmt: skip
+    job = Job(files, choices, options["output"], options["replace"], sure, password)
     done = apply(outcome, job, lambda name: stage(verbose, name))
     if as_json:
         _show_json(done)

@@ -19,7 +19,7 @@ from builder.problem import Problem
 def unpack(booklet: Path, folder: Path) -> None:
     """Take the source files that BOOKLET carries out into FOLDER, which must be new or empty.
 
-    A booklet that was built with --no-sources has the profile only.
+    A booklet that was built with --no-sources has none.
     """
     from builder.logbook import fenced, unpack
 

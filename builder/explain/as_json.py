@@ -110,7 +110,7 @@ class _Teller:
 
     def outcome(self, outcome: Outcome) -> Json:
         loads = {"top": self.load(outcome.top), "load": self.load(outcome.rung)}
-        return {"after": outcome.after, **loads, "reps": outcome.reps}
+        return {"after": outcome.after, **loads, "reps": outcome.reps, "at": outcome.at}
 
     def set_(self, planned: PlannedSet) -> Json:
         return {

@@ -13,7 +13,7 @@ from typing import Any
 import pikepdf
 
 from builder import carried
-from builder.carried import Manifest
+from builder.carried import Manifest, Protection
 from builder.problem import Problem, Severity
 
 MOST_BYTES = 64 * 1024 * 1024
@@ -45,12 +45,16 @@ class Value:
 
 @dataclass(frozen=True, slots=True)
 class Form:
-    """One filled booklet. A name stands twice in `values` when two fields of that name hold something."""
+    """One filled booklet. A name stands twice in `values` when two fields of that name hold something.
+
+    `protection` is what the copy was made with, as far as it says so.
+    """
 
     file: str
     manifest: Manifest
     values: tuple[Value, ...]
     pages: Mapping[str, int]
+    protection: Protection
 
 
 class Refused(Exception):
@@ -150,7 +154,18 @@ def _form(booklet: Opened, path: Path) -> Form:
         raise Refused("pdf-cut", fact, "Pages were taken out, or the file was cut short. " + AGAIN)
     shown = {name: pages.get(objgen, 0) for name, _, objgen in leaves}
     values = tuple(Value(name, text, pages.get(objgen, 0)) for name, text, objgen in leaves if text)
-    return Form(str(path), manifest, values, shown)
+    return Form(str(path), manifest, values, shown, _protection(pdf, manifest))
+
+
+def _protection(pdf: Any, manifest: Manifest) -> Protection:
+    """What the copy says of itself, and what its file shows: an older booklet says less, a viewer may unlock it."""
+    said = manifest.protection
+    return Protection(
+        whole=said.whole and carried.PLAN in pdf.attachments,
+        buyer=said.buyer or str(pdf.docinfo.get("/Buyer", ""))[:60],
+        order=said.order or str(pdf.docinfo.get("/Order", ""))[:40],
+        locked=said.locked or pdf.is_encrypted,
+    )
 
 
 def _stranger(pdf: Any, path: Path) -> Refused:

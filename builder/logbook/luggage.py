@@ -28,6 +28,9 @@ def unpack(path: Path) -> tuple[Luggage | None, tuple[Problem, ...]]:
     try:
         with opened(path) as booklet:
             manifest = booklet.manifest
+            if not manifest.sources:
+                help_ = "It is a copy to hand over: build the next one from the coach's own files."
+                raise Refused("pdf-bare", f"{path} carries no source files", help_)
             if len(manifest.sources) + len(manifest.assets) > MOST_FILES:
                 raise Refused("pdf-large", f"{path} carries more than {MOST_FILES} files", "No booklet of ours does.")
             sources = tuple((_safe(file, path), _bytes(booklet.pdf, file, path)) for file in manifest.sources)

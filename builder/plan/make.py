@@ -16,7 +16,6 @@ from builder.plan.cautions import cautions
 from builder.plan.deload import dropped
 from builder.plan.drills import turn
 from builder.plan.ladders import Racks
-from builder.plan.loaded import Warmth
 from builder.plan.milestones import Milestones
 from builder.plan.minutes import session_minutes
 from builder.plan.model import (
@@ -32,7 +31,8 @@ from builder.plan.model import (
 )
 from builder.plan.numbers import all_numbers, percent_rows
 from builder.plan.prescribe import Count
-from builder.plan.slots import plan_slot, stand_in
+from builder.plan.ramps import Warmth
+from builder.plan.slots import lettered, plan_slot, stand_in
 from builder.plan.stretches import Stretch, stretch_of, stretches
 from builder.plan.testday import test_sessions, untestable
 from builder.profile import Client, Resume
@@ -130,7 +130,7 @@ def _sessions(ground: Ground, state: _State, week: Week) -> tuple[PlannedSession
 def _session(ground: Ground, state: _State, week: Week, index: int, on: date) -> PlannedSession:
     day, warmth = ground.block.days[index], Warmth()
     slots = [_slot(ground, state, week, (index, place), slot, warmth) for place, slot in enumerate(day.slots)]
-    planned = tuple(slot for slot in slots if slot is not None)
+    planned = lettered([slot for slot in slots if slot is not None])
     return PlannedSession(week.number, 0, on, day.title, session_minutes(planned), planned, day.note)
 
 

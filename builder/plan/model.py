@@ -86,13 +86,15 @@ class PinStep:
 class Outcome:
     """One row of a slot's decision table: what happened (a stable code) and the load of the next exposure.
 
-    For back-off sets it is the load of the same day, after a top set with the load `top`.
+    For back-off sets it is the load of the same day, after a top set with the load `top`. In a range of reps, `at` is
+    its top, which every set must reach for the load to rise.
     """
 
     after: str
     rung: Rung | None
     reps: int | None = None
     top: Rung | None = None
+    at: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

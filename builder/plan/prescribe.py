@@ -12,6 +12,7 @@ from builder.plan.model import Outcome, PinStep, Reason, Role, because
 from builder.quantity import Rounding
 from builder.rules.progressions import Double, RepOut, Single, Step, Straight, TopSet, Volume, Wave
 from builder.scalars import Amount
+from builder.training.estimate import MOST_REPS
 from builder.training.loading import Rung
 
 Add = Amount | Decimal | None
@@ -81,6 +82,8 @@ def first_load(start: Amount | Decimal | None, reps: int, rir: Decimal, basis: B
         return _on_ladder(target, basis, because("start-load", target_kg=target, **basis.body))
     if basis.full is None:
         return First(None, None, (because("by-feel", reps=reps, rir=rir),))
+    if start is None and reps + rir > MOST_REPS:
+        return First(None, None, (because("by-feel-long", reps=reps, rir=rir, most=MOST_REPS),))
     share = basis.effort_share(reps, rir) if start is None else start
     target = basis.load_at(share)
     step = "effort" if start is None else "start-share"
@@ -173,8 +176,8 @@ def _range_outcomes(rule: Double, reps: int, now: Rung | None, straight: tuple[O
         return ()
     more = min(reps + 1, rule.reps.high)
     return (
-        Outcome("top-reps", straight[0].rung, rule.reps.low),
-        Outcome("short-of-top", now, more),
+        Outcome("top-reps", straight[0].rung, rule.reps.low, at=rule.reps.high),
+        Outcome("short-of-top", now, more, at=rule.reps.high),
         straight[2],
     )
 

@@ -18,6 +18,7 @@ from builder.booklet.model import Booklet, Edition, Paper
 from builder.booklet.theme import DEFAULT_THEME, Theme, theme
 from builder.booklet.words import Words
 from builder.brand import Brand
+from builder.carried import Protection
 from builder.explain import plan_json
 from builder.fields import FieldSpec
 from builder.intake import Loaded, Sources
@@ -39,9 +40,9 @@ MOST_SLUG = 60
 class Choices:
     """What the caller chose; None takes what the brand says, then the default.
 
-    `bleed` is for a print shop, whose file carries nothing. With `whole` false the coach's rules do not travel along.
+    `bleed` is for a print shop, whose file carries nothing. With `whole` false neither rules nor profile travel along.
     `values` are texts of form fields by name, any text for a tick that is set. `buyer` and `order` are stamped on every
-    page and stand in the file's own data.
+    page and stand in the file's own data. `locked` when the file will be, which is said in it and done by the caller.
     """
 
     on: date
@@ -55,6 +56,12 @@ class Choices:
     values: tuple[tuple[str, str], ...] = ()
     buyer: str = ""
     order: str = ""
+    locked: bool = False
+
+    @property
+    def protection(self) -> Protection:
+        """What the copy says of itself, for those that follow it."""
+        return Protection(whole=self.whole, buyer=self.buyer, order=self.order, locked=self.locked)
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,9 +81,9 @@ def publish(loaded: Loaded, choices: Choices, stage: Callable[[str], None] = lam
     sources = loaded.sources
     assert sources is not None
     worn, wrong = dress(sources, choices)
-    bags, mixed = baggage(loaded, worn.assets, whole=choices.whole)
-    if mixed or any(problem.severity is Severity.ERROR for problem in wrong):
-        return Published(None, None, (*mixed, *wrong))
+    if any(problem.severity is Severity.ERROR for problem in wrong):
+        return Published(None, None, wrong)
+    bags = baggage(loaded, worn.assets, whole=choices.whole)
     stage("plan")
     plan = make_plan(sources)
     if not plan.sessions():
@@ -87,7 +94,7 @@ def publish(loaded: Loaded, choices: Choices, stage: Callable[[str], None] = lam
     told = plan_bytes(plan_json(plan, words))
     context = context_of(sources, plan, words, worn, choices, loaded, _code(told))
     booklet = _filled(make_booklet(context), dict(choices.values))
-    luggage = attachments(context, booklet, worn.theme.name, bags, told, whole=choices.whole)
+    luggage = attachments(context, booklet, worn.theme.name, bags, told, choices.protection)
     identifier = f"{context.code}-{booklet.paper}-{booklet.edition}"
     done = printed(booklet, worn, choices, identifier, () if choices.bleed else luggage, stage)
     unshown = () if done.pressed else unshown_signs(sources, done.problems)

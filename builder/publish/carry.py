@@ -1,4 +1,4 @@
-"""Packs what travels inside the PDF: the manifest always, the plan and the sources unless the coach keeps them."""
+"""Packs what travels inside the PDF: the manifest always, plan and sources unless the coach keeps them."""
 
 from __future__ import annotations
 
@@ -13,14 +13,10 @@ from pathlib import Path
 from builder import carried
 from builder.booklet.context import Context
 from builder.booklet.model import Booklet
-from builder.carried import CarriedFile, Manifest
+from builder.carried import CarriedFile, Manifest, Protection
 from builder.intake import Loaded
-from builder.intake.typed import top_keys
 from builder.press import Attached
-from builder.problem import Problem, Span
 from builder.publish.assets import Assets
-from builder.sources import Mapping as Tree
-from builder.sources import compose, decode
 
 MIMES = {
     ".yaml": "application/yaml",
@@ -41,24 +37,13 @@ class Baggage:
     left_out: tuple[str, ...]
 
 
-def baggage(loaded: Loaded, assets: Assets, *, whole: bool) -> tuple[Baggage, tuple[Problem, ...]]:
-    """The sources as they were read, with the files that the brand names.
-
-    With `whole` false only the profile: files without it stay out, and a file that holds more than the profile is
-    carried without the rest. A problem where the parts cannot be told apart by lines.
-    """
+def baggage(loaded: Loaded, assets: Assets, *, whole: bool) -> Baggage:
+    """The sources as they were read, with the files that the brand names; nothing at all with `whole` false."""
+    if not whole:
+        return Baggage((), (), ())
     names = _apart([_portable(Path(name).name) for name, _ in loaded.texts])
     texts = tuple(zip(names, (data for _, data in loaded.texts), strict=True))
-    if whole:
-        return Baggage(texts, assets.carried, _fonts(loaded)), ()
-    kept: list[tuple[str, bytes]] = []
-    problems: list[Problem] = []
-    for name, data in texts:
-        profile, found = profile_alone(data, name)
-        problems += found
-        if profile:
-            kept.append((name, profile))
-    return Baggage(tuple(kept), (), ()), tuple(problems)
+    return Baggage(texts, assets.carried, _fonts(loaded))
 
 
 def _fonts(loaded: Loaded) -> tuple[str, ...]:
@@ -69,44 +54,13 @@ def _fonts(loaded: Loaded) -> tuple[str, ...]:
     return tuple(dict.fromkeys(font.file for font in fonts))
 
 
-def profile_alone(data: bytes, file: str) -> tuple[bytes, tuple[Problem, ...]]:
-    """The part of a source file that belongs to the client profile, "" when it has none.
-
-    A file with nothing else is kept byte for byte. In another one the lines of the other top-level keys go, with the
-    comments above them. A problem when two top-level keys share a line.
-    """
-    text, _ = decode(data, file)
-    tree, _ = compose(text, file)
-    assert isinstance(tree, Tree)
-    mine = {*top_keys("client"), "format"}
-    keys = [key for key, _ in tree.items]
-    if not {key.text for key in keys} - {"format"} & mine:
-        return b"", ()
-    if all(key.text in mine for key in keys):
-        return data, ()
-    starts = sorted(key.span.line for key in keys)
-    if len(set(starts)) < len(starts):
-        fact = "the profile shares a line with other parts, so that it cannot be carried alone"
-        return b"", (Problem("profile-mixed", Span(file, starts[0], 1), fact, "Put the profile into its own file."),)
-    lines = text.split("\n")
-    ends = dict(zip(starts, [*(start - 1 for start in starts[1:]), len(lines)], strict=True))
-    kept = [
-        _without_tail(lines[key.span.line - 1 : ends[key.span.line]]) for key in keys if key.text in mine
-    ]
-    return "\n".join([line for part in kept for line in part] + [""]).encode(), ()
-
-
-def _without_tail(lines: list[str]) -> list[str]:
-    """The lines of one top-level key without the comments and blank lines that lead to the next."""
-    while lines and (not lines[-1].strip() or lines[-1].startswith("#")):
-        lines = lines[:-1]
-    return lines
-
-
 def attachments(
-    context: Context, booklet: Booklet, theme: str, bags: Baggage, plan: bytes, *, whole: bool
+    context: Context, booklet: Booklet, theme: str, bags: Baggage, plan: bytes, protection: Protection
 ) -> tuple[Attached, ...]:
-    """Everything that goes into the PDF; `plan` is the plan's JSON, whose digest the manifest names."""
+    """Everything that goes into the PDF; `plan` is the plan's JSON, whose digest the manifest names.
+
+    What the lifter had done before goes along in a whole copy only: it is a fact of the profile.
+    """
     packed = list(_packed(bags))
     manifest = Manifest(
         format=1, version=context.version, code=context.code, digest=hashlib.sha256(plan).hexdigest(),
@@ -115,9 +69,9 @@ def attachments(
         client=context.plan.client.client.name, title=context.plan.block.block.title, unit=context.plan.unit,
         sources=tuple(_entry(file, path) for kind, path, file in packed if kind == "source"),
         assets=tuple(_entry(file, path) for kind, path, file in packed if kind == "asset"),
-        left_out=bags.left_out,
+        left_out=bags.left_out, protection=protection,
         table=context.plan.rows,
-        lifts=carried.lifts_before(context.plan),
+        lifts=carried.lifts_before(context.plan) if protection.whole else (),
         tests=carried.planned_tests(context.plan),
         recorded=carried.recorded_names(context.plan),
         rows=carried.planned_rows(context.plan),
@@ -125,7 +79,7 @@ def attachments(
     )  # fmt: skip
     note = "What each form field means and what was planned there"
     files = [Attached(carried.MANIFEST, carried.as_bytes(manifest), note, "application/json", "Data")]
-    if whole:
+    if protection.whole:
         files.append(Attached(carried.PLAN, plan, "The whole plan", "application/json", "Data"))
     return (*files, *(file for _, _, file in packed))
 

@@ -12,6 +12,7 @@ from pathlib import Path
 from builder.intake import Sources, read
 from builder.plan import LiftChange, Plan, compare, earlier, make_plan
 from builder.press import Pressed, Writing, write_together
+from builder.press import locked as locked_pdf
 from builder.problem import Problem, Severity
 from builder.publish import Choices, output_problems, publish, suggested_name
 from builder.retest.judge import judge
@@ -28,7 +29,7 @@ Stage = Callable[[str], None]
 class Job:
     """What a retest works on. `output` None: a name from lifter, block and revision, in the present folder.
 
-    `replace` overwrites a filled PDF; `sure` takes a result in spite of all doubts.
+    `replace` overwrites a filled PDF; `sure` takes a result in spite of all doubts; the PDF is locked with `password`.
     """
 
     files: tuple[Path, ...]
@@ -36,6 +37,7 @@ class Job:
     output: Path | None = None
     replace: bool = False
     sure: bool = False
+    password: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,8 +109,8 @@ def _rebuilt(outcome: Outcome, job: Job, prepared: Prepared, stage: Stage) -> Ap
     told += published.problems
     if _stops(told) or published.pressed is None:
         return Applied(told)
-    now = make_plan(sources)
-    written = _written(prepared, target, published.pressed)
+    now, pdf = make_plan(sources), published.pressed.pdf
+    written = _written(prepared, target, locked_pdf(pdf, job.password) if job.password else pdf)
     stage("files")
     try:
         _put(written, prepared)
@@ -126,11 +128,11 @@ def kept_path(path: Path) -> Path:
     return real.with_name(real.name + KEPT)
 
 
-def _written(prepared: Prepared, target: Path, pressed: Pressed) -> tuple[Writing, ...]:
+def _written(prepared: Prepared, target: Path, pdf: bytes) -> tuple[Writing, ...]:
     """The former profiles, then the new ones, then the booklet: in this order they are put in place."""
     former = [Writing(kept_path(Path(name)), old, Path(name)) for name, old, _ in prepared.changed]
     new = [Writing(Path(name), data) for name, _, data in prepared.changed]
-    return (*former, *new, Writing(target, pressed.pdf))
+    return (*former, *new, Writing(target, pdf))
 
 
 def _put(written: Sequence[Writing], prepared: Prepared) -> None:

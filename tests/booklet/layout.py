@@ -32,6 +32,7 @@ DPI, INK = 144, 245
 
 OPEN_SIDES = (
     (re.compile(r"(licence|screening)-(name|date|signature)"), "B"),
+    (re.compile(r"trial\d+-way\d-c\d+"), "B"),
     (re.compile(r"trial\d+-.*|record-.*-date"), "TBL"),
 )
 """Cells that are meant to be open: lines to sign on, and tables that end with the type area."""

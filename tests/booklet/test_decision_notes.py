@@ -34,4 +34,4 @@ def test_the_table_says_in_its_text_what_its_cells_say() -> None:
     """The text is what the height of the page is worked out from."""
     (note,) = notes(plan_of(squat("kind: single, reps: 5, add: 5 kg")))
     assert note.text == " ".join((note.lead, *(f"{head} {value}" for head, value in note.cells)))
-    assert "all reps made:" in note.text
+    assert "all reps made → 170" in note.text

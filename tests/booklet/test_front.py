@@ -16,9 +16,9 @@ from sources_for_tests import plan as plan_from
 
 from builder.booklet.coach_pages import DEFAULTS, coach_sections, flow
 from builder.booklet.context import CoachPage
-from builder.booklet.covers import Contents, contents_section
+from builder.booklet.covers import Contents, Cover, contents_section, cover_section
 from builder.booklet.drills import DrillPage, drill_sections
-from builder.booklet.front import front_sections, licence_section
+from builder.booklet.front import LicencePage, front_sections, licence_section
 from builder.booklet.glance import GlancePage, glance_section
 from builder.booklet.guide import GuidePage, busiest, guide_section
 from builder.booklet.model import Paper
@@ -235,6 +235,24 @@ def test_the_safety_page_says_what_holds_for_this_lifter() -> None:
     grown = html(licence_section(plain_context(plan_from(client(), block(SINGLE)))))
     assert WORDS("caution.minor") not in grown
     assert "Growing hurts sometimes" not in grown
+
+
+def test_each_answer_of_the_screening_leads_somewhere() -> None:
+    """Five questions by number: each has the answer that changes what the lifter does next."""
+    page = licence_section(context("novice")).data
+    assert isinstance(page, LicencePage)
+    assert [question.text[:2] for question in page.questions] == ["1.", "2.", "3.", "4.", "5."]
+    led = {number for line in page.after for number in re.findall(r"[1-5]", line)}
+    assert led == {"1", "2", "3", "4", "5"}
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_cover_and_calendar_name_the_same_first_and_last_day(name: str) -> None:
+    ctx = context(name)
+    cover = cover_section(ctx).data
+    assert isinstance(cover, Cover)
+    days = [text for _, text in cover.facts if len(text) > 8 and text in calendar(name).lead]
+    assert days == [ctx.words.date(ctx.plan.sessions()[0].on), ctx.words.date(ctx.plan.sessions()[-1].on)]
 
 
 def test_every_caution_has_its_sentence() -> None:

@@ -13,13 +13,13 @@ from pathlib import Path
 import pikepdf
 import pytest
 from booklet.sample_pages import NAMES
+from logbook import small
 
 from builder import carried
 from builder.booklet.model import Edition, Paper
 from builder.intake import load
 from builder.logbook import unpack
 from builder.publish import Choices, publish
-from builder.publish.carry import profile_alone
 
 SAMPLES = Path(__file__).parents[2] / "samples"
 CHOICES = Choices(date(2027, 1, 4), Paper.A4, edition=Edition.LOG)
@@ -96,32 +96,19 @@ def test_the_manifest_is_read_back_as_it_was_written(novice: bytes) -> None:
     assert carried.as_bytes(carried.from_bytes(data)) == data
 
 
-def test_without_sources_the_rules_stay_with_the_coach() -> None:
-    """The profile travels, and no word of block, brand or pages outside the manifest's own title."""
-    data = pressed([SAMPLES / "novice", SAMPLES / "brand"], replace(CHOICES, whole=False))
-    files = attachments(data)
-    assert {name for name in files if name != "booklet.json"} == {"01-client.yaml"}
-    assert b"progression" not in b"".join(files.values())
-    assert carried.from_bytes(files["booklet.json"]).fields
-
-
-def test_the_profile_is_cut_out_of_a_file_that_holds_more(tmp_path: Path) -> None:
-    client = (SAMPLES / "novice" / "client.yaml").read_text("utf-8")
-    block = (SAMPLES / "novice" / "block.yaml").read_text("utf-8").replace("format: 1\n", "# my rules\n")
-    one = tmp_path / "all.yaml"
-    one.write_text(client + "\n# a comment on the rules\n" + block, "utf-8")
-    files = attachments(pressed([one], replace(CHOICES, whole=False)))
-    kept = files["01-all.yaml"]
-    assert b"rules" not in kept and b"progression" not in kept
-    (tmp_path / "kept.yaml").write_bytes(kept)
-    again, alone = load([tmp_path / "kept.yaml"], need=["client"]), load([SAMPLES / "novice" / "client.yaml"], need=[])
-    assert again.sources and alone.sources
-    assert again.sources.client == alone.sources.client
-
-
-def test_a_profile_that_shares_a_line_with_the_rules_is_a_problem() -> None:
-    _, (problem,) = profile_alone(b'{format: 1, client: {name: Quill, units: kg}, block: {title: "T"}}\n', "one.yaml")
-    assert problem.code == "profile-mixed"
+def test_without_sources_nothing_travels_but_the_meaning_of_the_fields() -> None:
+    """Neither the coach's rules nor the client's facts: what hurts, when born, what was weighed and lifted before."""
+    private = small.CLIENT.replace("born: 1990", "born: 1957").replace("bodyweight: 80", "bodyweight: 81.3")
+    private += "limits: [{area: left shoulder, avoid: [overhead press], note: torn cuff}]\n"
+    files = attachments(small.booklet(whole=False, client_text=private))
+    assert set(files) == {"booklet.json"}
+    manifest = carried.from_bytes(files["booklet.json"])
+    assert manifest.client == "Quill" and manifest.fields and not manifest.protection.whole
+    told = files["booklet.json"].decode()
+    facts = ("1957", "81.3", "shoulder", "cuff", "2026-12-19", "screening.", "rep_out", "progression")
+    assert [fact for fact in facts if fact in told] == []
+    whole = b"".join(attachments(small.booklet(client_text=private)).values()).decode()
+    assert all(fact in whole for fact in ("1957", "81.3", "shoulder", "cuff", "2026-12-19", "rep_out"))
 
 
 def test_a_print_shop_gets_no_files() -> None:

@@ -33,6 +33,12 @@ def test_the_sources_come_out_in_their_order(tmp_path: Path) -> None:
     assert [name for name, _ in luggage.sources] == ["client.yaml", "block.yaml"]
 
 
+def test_a_copy_to_hand_over_has_nothing_to_unpack(tmp_path: Path) -> None:
+    (tmp_path / "small.pdf").write_bytes(booklet(whole=False))
+    luggage, (problem,) = unpack(tmp_path / "small.pdf")
+    assert luggage is None and problem.code == "pdf-bare"
+
+
 @pytest.mark.parametrize(
     "path",
     ["../client.yaml", "/etc/client.yaml", "a/../../b.yaml", "C:\\x.yaml", "~/.bashrc", "client.yaml\x00.sh", "run.sh",
