@@ -8,13 +8,13 @@ from typing import Any
 
 from builder.booklet.reasons import reason_sentence
 from builder.booklet.words import Words
+from builder.formats import TOLD_FORMAT
 from builder.plan import LiftNumbers, Outcome, Plan, PlannedSession, PlannedSet, PlannedSlot, PlannedWeek, Reason
 from builder.quantity import in_unit, plain, to_places
 from builder.training.loading import Rung
 from builder.training.records import RecordMark
 from builder.training.volume import VolumeSummary
 
-FORMAT = 1
 Json = dict[str, Any]
 
 
@@ -32,7 +32,7 @@ class _Teller:
     def plan_(self) -> Json:
         client, block = self.plan.client, self.plan.block.block
         return {
-            "format": FORMAT,
+            "format": TOLD_FORMAT,
             "client": {
                 "name": client.client.name,
                 "units": str(self.unit),

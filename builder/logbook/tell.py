@@ -12,11 +12,11 @@ from typing import Any
 
 import yaml
 
+from builder.formats import TOLD_FORMAT
 from builder.logbook.model import Entry, Log, SessionLog, TestLog
 from builder.logbook.progress import Count, NewRecord, Progress, WeekEstimate, WeekProgress
 from builder.quantity import in_unit, plain, to_places
 
-FORMAT = 1
 Json = dict[str, Any]
 COLUMNS = (
     "week", "day", "date", "slot", "set", "movement", "unit", "planned_load", "planned_reps", "planned_seconds",
@@ -94,7 +94,7 @@ class _Teller:
     def log_(self, sums: Progress) -> Json:
         about = self.log.manifest
         return {
-            "format": FORMAT,
+            "format": TOLD_FORMAT,
             "booklet": {
                 "code": about.code,
                 "revision": about.revision,
