@@ -9,8 +9,8 @@ import click
 
 from builder.cli.options import FILES, date_option
 from builder.cli.outcome import PROBLEMS, Stopped, show_json, stop_at
-from builder.formats import TOLD_FORMAT
-from builder.problem import Severity
+from builder.values.formats import TOLD_FORMAT
+from builder.values.problem import Severity
 
 
 @click.command()

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 
-from builder.formats import SOURCE_FORMAT, Formats
-from builder.problem import Problem, Span
-from builder.sources import Mapping, Scalar
+from builder.values.formats import SOURCE_FORMAT, Formats
+from builder.values.nodes import Mapping, Scalar
+from builder.values.problem import Problem, Span
 
 SOURCES: Formats[Mapping] = Formats()
 """A step gets the whole tree of a file, and gives each node that it makes the place of the one that was written."""

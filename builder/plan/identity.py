@@ -10,7 +10,7 @@ from decimal import Decimal
 from typing import Any
 
 from builder.plan.model import Plan, PlannedSession, PlannedSet, PlannedSlot
-from builder.quantity import plain, to_places
+from builder.values.quantity import plain, to_places
 
 
 @dataclass(frozen=True, slots=True)
