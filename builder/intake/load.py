@@ -16,7 +16,9 @@ from builder.intake.crosscheck import cross_check
 from builder.intake.merge import as_data, merged
 from builder.intake.reader import MOST_BYTES, decode
 from builder.intake.typed import KINDS, typed
-from builder.values.nodes import Mapping, Scalar
+from builder.intake.upgrade import upgraded
+from builder.values.formats import SOURCE_FORMAT
+from builder.values.nodes import Mapping
 from builder.values.problem import Problem, Severity, Span, in_order
 
 MOST_FILES = 200
@@ -127,7 +129,7 @@ def assemble(tree: Mapping) -> tuple[Sources, tuple[Problem, ...]]:
     """Typed sources from a merged tree, the built-in movements below the files' own."""
     models, problems = typed(tree)
     own = models["movements"].movements if models["movements"] else {}
-    everything = Movements.model_construct(format="1", movements={**library().movements, **own})
+    everything = Movements.model_construct(format=str(SOURCE_FORMAT), movements={**library().movements, **own})
     return Sources(models["client"], models["block"], models["brand"], everything, tree), problems
 
 
@@ -163,7 +165,10 @@ def tree_of(name: str, data: bytes) -> tuple[Mapping | None, tuple[Problem, ...]
     if tree is not None and not isinstance(tree, Mapping):
         found = Problem("wrong-type", tree.span, "the file is not a mapping", 'It starts with "format: 1".')
         return None, (*problems, found)
-    return tree, (*problems, *_format(tree))
+    if tree is None:
+        return None, problems
+    ours, unknown = upgraded(tree)
+    return ours, (*problems, *unknown)
 
 
 def _read(path: Path) -> tuple[str, bytes] | Problem:
@@ -181,19 +186,6 @@ def _read(path: Path) -> tuple[str, bytes] | Problem:
 def _unreadable(name: str, error: OSError) -> Problem:
     fact = f"{name} cannot be read: {(error.strerror or 'unknown reason').lower()}"
     return Problem("unreadable", None, fact, "Check the name and the rights of the file.")
-
-
-def _format(tree: Mapping | None) -> tuple[Problem, ...]:
-    """Each file says its own format, since another one's may not hide it."""
-    if tree is None:
-        return ()
-    given = tree.value("format")
-    if given is None:
-        start = Span(tree.span.file, 1, 1, 1, tree.span.source if tree.span.line == 1 else "")
-        return (Problem("missing-key", start, '"format" is missing', 'Start the file with "format: 1".'),)
-    if isinstance(given, Scalar) and given.text == "1":
-        return ()
-    return (Problem("unknown-format", given.span, "this format is not known here", 'Write "format: 1".'),)
 
 
 def _absent(sources: Sources, need: Sequence[str], start: Span) -> list[Problem]:
