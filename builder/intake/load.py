@@ -18,7 +18,7 @@ from builder.intake.reader import MOST_BYTES, decode
 from builder.intake.typed import KINDS, typed
 from builder.intake.upgrade import upgraded
 from builder.values.formats import SOURCE_FORMAT
-from builder.values.nodes import Mapping
+from builder.values.nodes import Mapping, Scalar
 from builder.values.problem import Problem, Severity, Span, in_order
 
 MOST_FILES = 200
