@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from builder.cli.outcome import PROBLEMS, Stopped, show, stop_at
-from builder.cli.target import write_text
+from builder.cli.target import guard_text, write
 
 if TYPE_CHECKING:
     from builder.log import Answers, Log
@@ -22,8 +22,9 @@ FORMATS = ("yaml", "json", "csv")
 @click.command()
 @click.argument("filled", nargs=-1, required=True, type=click.Path(path_type=Path))
 @click.option("--format", "form", type=click.Choice(FORMATS), default=FORMATS[0], show_default=True, help="How.")
-@click.option("-o", "--output", type=click.Path(path_type=Path), help="The file to write (default: the screen).")
-def read(filled: tuple[Path, ...], form: str, output: Path | None) -> None:
+@click.option("-o", "--output", type=click.Path(path_type=Path), help="The file to write (default, and -: the screen).")
+@click.option("--replace", is_flag=True, help="Overwrite a file even if it is no log.")
+def read(filled: tuple[Path, ...], form: str, output: Path | None, replace: bool) -> None:
     """Print the log of FILLED: a booklet that was filled in, or its copies from several devices.
 
     Planned stands beside done for each set, with adherence, missed sets, estimated maxes, records and effort. A cell
@@ -31,13 +32,14 @@ def read(filled: tuple[Path, ...], form: str, output: Path | None) -> None:
     """
     from builder.log import as_csv, as_json, as_yaml, progress
 
+    target = guard_text(output, filled, replace=replace)
     log, problems = read_all(filled)
     sums = progress(log)
     text = {"yaml": as_yaml, "json": as_json}[form](log, sums) if form != "csv" else as_csv(log)
-    if output is None:
+    if target is None:
         click.echo(text, nl=False)
     else:
-        write_text(output, text, filled)
+        write(target, text.encode(), filled)
     show(problems)
     if problems:
         number = "1 cell is" if len(problems) == 1 else f"{len(problems)} cells are"

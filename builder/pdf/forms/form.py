@@ -182,9 +182,12 @@ def _manifest(pdf: Any, path: Path) -> Manifest | None:
         return None
     try:
         return carried.from_bytes(data)
+    except carried.NewerFormatError as error:
+        fact = f"{path} was made by a newer loadleaf: {error}"
+        raise Refused("unknown-format", fact, "Update loadleaf.") from error
     except ValueError as error:
         fact = f"{path} carries a description that is not understood: {error}"
-        raise Refused("pdf-damaged", fact, "It may be from a newer loadleaf, or damaged.") from error
+        raise Refused("pdf-damaged", fact, AGAIN) from error
 
 
 def attached(pdf: Any, name: str) -> bytes | None:
