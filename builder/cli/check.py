@@ -9,12 +9,8 @@ from typing import TYPE_CHECKING
 import click
 
 from builder.cli.options import FILES, date_option
-<<<<<<< HEAD
 from builder.cli.outcome import PROBLEMS, Stopped, show_json, stop_at, tinted
-=======
-from builder.cli.outcome import PROBLEMS, Stopped, show_json, stop_at
 from builder.values.formats import TOLD_FORMAT
->>>>>>> main
 from builder.values.problem import Severity
 
 if TYPE_CHECKING:

@@ -201,14 +201,8 @@ _BELL_2022 = "Bell et al. Front Sports Act Living 2022;4:1073223 (18 coaches; hi
 _BELL_2023 = "Bell et al. Sports Med Open 2023;9:87 (expert consensus; figures from memory)."
 _PRITCHARD = "Pritchard et al. J Strength Cond Res 2016;30(7):1796-1804 (11 elite raw powerlifters)."
 _TRAVIS = "Travis et al. J Strength Cond Res 2021;35(12S):S26-S35 (364 raw powerlifters)."
-<<<<<<< HEAD
-_REVIEWS = (
-    "Travis et al. Sports 2020;8(9):125; Pritchard et al. Strength Cond J 2015;37(2):72-83 (figures from memory)."
-)
-=======
 _BOSQUET = "Bosquet et al. Med Sci Sports Exerc 2007;39(8):1358-1365 (27 studies, most of them of endurance)"
 _ONE_WEEK = "Pritchard et al. Int J Sports Physiol Perform 2019;14(4):458-463 (one week at 70 % less, trained men)"
->>>>>>> main
 
 DELOAD_EVERY = (
     _around("5.6", "2.3", "weeks", _ROGERSON),
