@@ -148,7 +148,7 @@ SOUND_BLOCKS = {
              of("lat pull-down", "kind: double, sets: 3, reps: 8-10, start: 60 kg, add: 5 kg", ", stack: tower")),
             (of("back squat", waves(86, 87, 88, 89, sets=2, reps=2)),
              of("deadlift", waves(76, 78, 80, 82, 84, 86, 87))),
-            weeks=8, head=", deload: {before_test: true, sets: 55 %, load: 95 %}, "
+            weeks=8, head=", taper: {weeks: 1, sets: 55 %}, "
             "test: {week: 8, lifts: [bench press]}",
         ),
     ),
