@@ -15,6 +15,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "problem": set(),
     "fields": set(),
     "places": set(),
+    "foreign": {"problem"},
     "training": {"quantity"},
     "sources": {"problem"},
     "scalars": {"problem", "quantity"},
@@ -40,7 +41,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "carried": {"booklet", "fields", "movements", "plan", "quantity", "training"},
     "explain": {"booklet", "plan", "quantity", "training"},
     "texts": {"booklet", "places", "quantity"},
-    "press": {"booklet", "fields", "places", "problem"},
+    "press": {"booklet", "fields", "foreign", "places", "problem"},
 }
 """Every room of the pipeline up to the press, and the rooms that it may know."""
 

@@ -1,8 +1,7 @@
 """The way back: filled PDFs to a log, and what the log adds up to."""
 
 from builder.logbook.entries import read_log
-from builder.logbook.fence import fenced
-from builder.logbook.form import Form, read_form
+from builder.logbook.form import Form, read_forms, read_manifest
 from builder.logbook.luggage import Luggage, unpack
 from builder.logbook.merge import Answers, merge
 from builder.logbook.model import Entry, Log, SessionLog, TestLog
@@ -24,13 +23,13 @@ __all__ = [
     "as_csv",
     "as_json",
     "as_yaml",
-    "fenced",
     "merge",
     "moved",
     "outcome_of",
     "overlay",
     "progress",
-    "read_form",
+    "read_forms",
     "read_log",
+    "read_manifest",
     "unpack",
 ]

@@ -13,7 +13,7 @@ from sources_for_tests import GYM, HEAD, IDENTITY, SCREENED, TABLE, TRAINING
 from builder.booklet.model import Edition, Paper
 from builder.carried import Manifest
 from builder.intake import load
-from builder.logbook import Form, Log, merge, read_form, read_log
+from builder.logbook import Form, Log, merge, read_forms, read_log
 from builder.problem import Problem
 from builder.publish import Choices, publish
 
@@ -75,17 +75,17 @@ def form(data: bytes, folder: Path, name: str = "filled.pdf") -> Form:
     """The form of a PDF that can be read."""
     path = folder / name
     path.write_bytes(data)
-    found, problems = read_form(path)
-    assert found is not None, [problem.as_text() for problem in problems]
-    return found
+    found, problems = read_forms(path)
+    assert found, [problem.as_text() for problem in problems]
+    return found[0]
 
 
 def refusal(data: bytes, folder: Path) -> Problem:
     """The one problem for which a PDF is refused."""
     path = folder / "refused.pdf"
     path.write_bytes(data)
-    found, problems = read_form(path)
-    assert found is None
+    found, problems = read_forms(path)
+    assert not found
     (problem,) = problems
     return problem
 

@@ -15,7 +15,7 @@ import pikepdf
 import pytest
 from logbook.small import booklet
 
-from builder.logbook.fence import MOST_MEMORY, MOST_SECONDS
+from builder.foreign import MOST_MEMORY, MOST_SECONDS, fence
 
 HEAD = b"%PDF-1.7\n"
 GIGABYTE = 1 << 30
@@ -196,26 +196,22 @@ def test_a_harmful_file_is_refused_in_bounded_time_and_memory(harm: Callable[[],
 
 
 def test_the_limits_do_not_touch_a_real_booklet(tmp_path: Path) -> None:
-    from builder.logbook import fenced, read_form
+    from builder.logbook import read_forms
 
     (tmp_path / "real.pdf").write_bytes(booklet())
-    form, problems = fenced(read_form, tmp_path / "real.pdf")
-    assert form is not None and not problems
+    forms, problems = fence.fenced(read_forms, tmp_path / "real.pdf")
+    assert forms and not problems
     assert resource.getrlimit(resource.RLIMIT_AS)[0] != MOST_MEMORY
 
 
 def test_endless_work_is_cut_off(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    from builder.logbook import fence
-
-    monkeypatch.setattr(fence, "MOST_SECONDS", 1)
+    monkeypatch.setattr(fence, "MOST_WAIT", 1)
     form, (problem,) = fence.fenced(lambda path: time.sleep(60), tmp_path / "slow.pdf")  # type: ignore[arg-type,return-value]
     assert form is None
     assert problem.code == "pdf-large"
 
 
 def test_greedy_work_is_cut_off(tmp_path: Path) -> None:
-    from builder.logbook import fence
-
     form, (problem,) = fence.fenced(lambda path: (bytes(4 * GIGABYTE), ()), tmp_path / "large.pdf")
     assert form is None
     assert problem.code == "pdf-large"
