@@ -21,6 +21,7 @@ MOST_PAGES = 3000
 MOST_FIELDS = 60_000
 MOST_LETTERS = 20_000
 DEEPEST = 16
+ORIGIN = "/LDLF_Field"
 TICKED = "on"
 """What a tick that is set reads as."""
 _ESCAPES = re.compile("\x1b[^\x1b]*\x1b")
@@ -44,14 +45,14 @@ class Refused(Exception):
 class Leaf:
     """A form field that can hold something: its full name, its text ("" for none), and its page from 1, 0 for none.
 
-    `mapping` is the name that it has for exports (/TM, ISO 32000-1, 12.7.3.1), which programs leave alone that give a
-    field another name.
+    `origin` names the document and the field that it was when we made it, in a key of our own (ISO 32000-1, annex E),
+    which programs leave alone that give a field another name.
     """
 
     name: str
     text: str
     page: int
-    mapping: str
+    origin: str
 
 
 @contextmanager
@@ -174,7 +175,7 @@ class _Walk:
             else:
                 self.seen.update(kid.objgen for kid in kids)
                 page = self.pages.get((kids[0] if kids else field).objgen, 0)
-                yield Leaf(name, _held(field, kids, held, type_), page, _text(field.get("/TM")))
+                yield Leaf(name, _held(field, kids, held, type_), page, _text(field.get(ORIGIN)))
 
 
 def _held(field: Any, kids: list[Any], value: Any, kind: Any) -> str:

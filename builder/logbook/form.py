@@ -14,7 +14,7 @@ from builder.foreign.pdf import AGAIN, MOST_PAGES, Leaf, Refused, attached, leav
 from builder.problem import Problem, Severity
 
 CODE = re.compile(r"\b([A-Z2-7]{8}) · (w[0-9]{2}\.d[1-7][0-9.]*)")
-_MAPPING = re.compile(r"([A-Z2-7]{8})-[A-Za-z0-9-]*\.([A-Za-z0-9-]+)")
+_ORIGIN = re.compile(r"([A-Z2-7]{8})-[A-Za-z0-9-]*\.([A-Za-z0-9-]+)")
 _RENAMED = re.compile(r"(?:.*\.)?([A-Za-z0-9-]+)(?:\+[0-9]+)?")
 """A field as programs rename it that make one file of two: below a new parent, or with a number behind."""
 LENT = "Read it with --from and the PDF as it was built."
@@ -114,10 +114,10 @@ class _Reading:
         plain = self.own.code if self.own else next(iter(self.known)) if len(self.known) == 1 else ""
         known = self.known.get(plain)
         odd = self.own is None or any(known and leaf.name not in known.fields for leaf in self.leaves)
-        silent = [leaf.page for leaf in self.leaves if odd and leaf.page and not _MAPPING.fullmatch(leaf.mapping)]
+        silent = [leaf.page for leaf in self.leaves if odd and leaf.page and not _ORIGIN.fullmatch(leaf.origin)]
         codes = _printed_codes(self.path, set(silent))
         for leaf in self.leaves:
-            if said := _MAPPING.fullmatch(leaf.mapping):
+            if said := _ORIGIN.fullmatch(leaf.origin):
                 yield said[1], said[2], leaf
             else:
                 code = codes.get(leaf.page, plain)
@@ -179,7 +179,7 @@ def _stranger(found: Sequence[Leaf], path: Path) -> Refused:
     """Why a file without a meaning for its fields cannot be read."""
     if not found and (code := next(iter(_printed_codes(path, None).values()), "")):
         return _flat(path, code)
-    codes = dict.fromkeys(said[1] for leaf in found if (said := _MAPPING.fullmatch(leaf.mapping)))
+    codes = dict.fromkeys(said[1] for leaf in found if (said := _ORIGIN.fullmatch(leaf.origin)))
     if codes or any(re.fullmatch(r"w[0-9]{2}-d[1-7]-.*", leaf.name) for leaf in found):
         of = f" of the booklet {', '.join(codes)}" if codes else ""
         fact = f"{path} has the form fields{of} but not what they mean: a program dropped the attachments"

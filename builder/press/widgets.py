@@ -76,7 +76,7 @@ class _Form:
             F=PRINTED,
             T=String(spec.name),
             TU=String(spec.label),
-            TM=String(f"{self.document}.{spec.name}"),
+            LDLF_Field=String(f"{self.document}.{spec.name}"),
         )
         widget.update(self.tick(place, size) if spec.kind == "tick" else self.text(place, size))
         return widget

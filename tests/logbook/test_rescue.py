@@ -36,7 +36,7 @@ def silent(data: bytes) -> bytes:
 
     def change(pdf: pikepdf.Pdf) -> None:
         for field in pdf.Root.AcroForm.Fields:
-            del field["/TM"]
+            del field["/LDLF_Field"]
 
     return changed(data, change)
 
