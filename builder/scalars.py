@@ -11,6 +11,7 @@ from typing import Annotated, Any, Literal
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
+from builder import slips
 from builder.problem import did_you_mean, listing
 from builder.quantity import Unit, to_kg
 
@@ -56,6 +57,11 @@ def _text(value: Any, expected: str, most: int = MOST_NAME) -> str:
     raise wrong("wrong-type", "one value is expected here, not a list or a mapping", f"Write {expected}.")
 
 
+def _help(meant: str | None, expected: str) -> str:
+    """How to write what was meant, where that is plain; else what is expected."""
+    return f'Write "{meant}".' if meant else f"Write {expected}."
+
+
 def _comma(text: str) -> None:
     found = _COMMA.fullmatch(text)
     if not found:
@@ -71,7 +77,7 @@ def _comma(text: str) -> None:
 def _decimal(text: str, expected: str) -> Decimal:
     _comma(text)
     if not _NUMBER.fullmatch(text) or len(text) > 12:
-        raise wrong("not-a-number", f'"{text}" is not a number', f"Write {expected}.")
+        raise wrong("not-a-number", f'"{text}" is not a number', _help(slips.whole(text), expected))
     return Decimal(text)
 
 
@@ -85,8 +91,14 @@ def _whole(value: Any) -> Any:
     text = _text(value, "a whole number such as 3")
     _comma(text)
     if not re.fullmatch(r"[+-]?\d{1,9}", text):
-        raise wrong("not-a-whole-number", f'"{text}" is not a whole number', "Write a whole number such as 3.")
+        help_ = _help(slips.whole(text), "a whole number such as 3")
+        raise wrong("not-a-whole-number", f'"{text}" is not a whole number', help_)
     return int(text)
+
+
+_MEANT = dict.fromkeys(("on", "y", "1", "with", "ja", "x"), "true") | dict.fromkeys(
+    ("off", "n", "0", "without", "none", "nein"), "false"
+)
 
 
 def _yes_no(value: Any) -> Any:
@@ -95,7 +107,7 @@ def _yes_no(value: Any) -> Any:
         return True
     if text in ("false", "no"):
         return False
-    meant = {"on": "true", "off": "false", "y": "true", "n": "false", "1": "true", "0": "false"}.get(text)
+    meant = _MEANT.get(text)
     help_ = f"Write {meant}." if meant else "Write true or false."
     raise wrong("not-yes-or-no", f'"{text}" is neither true nor false', help_)
 
@@ -120,11 +132,12 @@ def _amount(value: Any) -> Any:
     _comma(text)
     found = re.fullmatch(r"([+-]?\d+(?:\.\d+)?)\s*([^\d\s.,][^\d]*)?", text)
     if not found or len(found[1]) > 9:
-        raise wrong("not-a-load", f'"{text}" is not a load', f"Write {expected}.")
+        raise wrong("not-a-load", f'"{text}" is not a load', _help(slips.load(text), expected))
     word = (found[2] or "").strip().lower()
     if word and word not in ("kg", "lb"):
         slip = _UNIT_SLIPS.get(word.rstrip("."), "")
-        help_ = f'Write "{found[1]} {slip}".' if slip else "Loads are in kg or lb."
+        meant = f"{found[1]} {slip}" if slip else slips.load(text)
+        help_ = f'Write "{meant}".' if meant else "Loads are in kg or lb."
         raise wrong("wrong-unit", f'"{found[2]}" is not a unit of load', help_)
     number = Decimal(found[1])
     if number < 0 or number > 2000:
@@ -145,7 +158,7 @@ def _share(value: Any) -> Any:
         number = Decimal(text)
         meant = number * 100 if abs(number) <= Decimal("1.5") else number
         raise wrong("share-without-sign", f'"{text}" has no % sign', f'Write "{meant.normalize():f} %".')
-    raise wrong("not-a-share", f'"{text}" is not a share', f"Write {expected}.")
+    raise wrong("not-a-share", f'"{text}" is not a share', _help(slips.share(text), expected))
 
 
 def _load_or_share(value: Any) -> Any:
@@ -165,9 +178,9 @@ def _seconds(value: Any) -> Any:
         raise wrong("clock-time", f'"{text}" reads as a time of day', f'Write "{seconds} s" for that long.')
     found = re.fullmatch(r"(\d+(?:\.\d+)?)\s*(s|sec|seconds?|min|minutes?)?", text)
     if not found or len(found[1]) > 6:
-        raise wrong("not-a-time", f'"{text}" is not a length of time', f"Write {expected}.")
+        raise wrong("not-a-time", f'"{text}" is not a length of time', _help(slips.seconds(text), expected))
     if not found[2]:
-        raise wrong("time-without-unit", f'"{text}" has no unit', f'Write "{text} s" or "{text} min".')
+        raise wrong("time-without-unit", f'"{text}" has no unit', slips.bare_seconds(text))
     return int(Decimal(found[1]) * (1 if found[2].startswith("s") else 60))
 
 
@@ -177,10 +190,8 @@ def _day(value: Any) -> Any:
     text = _text(value, "a date such as 2027-01-11")
     if re.fullmatch(r"\d{4}-\d{2}-\d{2}", text):
         return _calendar_day(text)
-    parts = re.fullmatch(r"(\d{1,2})([./-])(\d{1,2})\2(\d{4})", text)
-    help_ = "Write year-month-day, such as 2027-01-11."
-    if parts and int(parts[1]) > 12:
-        help_ = f"Write {parts[4]}-{int(parts[3]):02}-{int(parts[1]):02}."
+    meant = slips.day(text)
+    help_ = f"Write {meant}." if meant else "Write year-month-day, such as 2027-01-11."
     raise wrong("not-a-date", f'"{text}" is not a date in year-month-day order', help_)
 
 
@@ -198,8 +209,8 @@ def _weekday(value: Any) -> Any:
     text = _text(value, "a day such as mon").lower()
     if text in _WEEKDAYS:
         return text
-    if len(text) > 3 and text[:3] in _WEEKDAYS:
-        raise wrong("not-a-weekday", f'"{text}" is not a short day name', f"Write {text[:3]}.")
+    if meant := slips.weekday(text):
+        raise wrong("not-a-weekday", f'"{text}" is not a short day name', f"Write {meant}.")
     raise wrong("not-a-weekday", f'"{text}" is not a day', "Write mon, tue, wed, thu, fri, sat or sun.")
 
 
@@ -218,17 +229,17 @@ def _range(value: Any) -> Any:
     expected = '"5" or "4-6"'
     if isinstance(value, Range):
         return value
+    if isinstance(value, list) and (listed := slips.spread(", ".join(map(str, value))[:MOST_NAME])):
+        raise wrong("wrong-type", "one value is expected here, not a list", f'Write "{listed}".')
     text = _text(value, expected)
     found = re.fullmatch(r"(\d{1,3})(?:\s*[-–]\s*(\d{1,3}))?", text)
+    meant = slips.spread(text) or slips.reps(text)
     if not found:
-        raise wrong("not-a-range", f'"{text}" is not a number or a range', f"Write {expected}.")
+        raise wrong("not-a-range", f'"{text}" is not a number or a range', _help(meant, expected))
     low, high = int(found[1]), int(found[2] or found[1])
     if low < 1 or high < low:
-        raise wrong(
-            "not-a-range",
-            f'"{text}" does not rise from 1 or more',
-            f"Write {expected}, the smaller number first.",
-        )
+        help_ = _help(meant if low and high else None, f"{expected}, the smaller number first")
+        raise wrong("not-a-range", f'"{text}" does not rise from 1 or more', help_)
     return Range(low, high)
 
 
@@ -249,7 +260,7 @@ def _every(value: Any) -> Any:
     if found and int(found[1]) > 0:
         return Every(int(found[1]), "weeks" if found[2].startswith("week") else "exposures")
     counted = re.fullmatch(r"0*[1-9]\d*", text)
-    hint = f'Write "{text} weeks" or "{text} exposures".' if counted else f"Write {expected}."
+    hint = f'Write "{text} weeks" or "{text} exposures".' if counted else _help(slips.cadence(text), expected)
     raise wrong("not-a-cadence", f'"{text}" is not a cadence', hint)
 
 
@@ -266,10 +277,22 @@ def _prose(value: Any) -> Any:
     return _text(value, "a text", MOST_PROSE)
 
 
+def _rir(value: Any) -> Any:
+    expected = 'the reps in reserve, such as "2" or "1.5"'
+    if isinstance(value, Decimal):
+        return value
+    text = _text(value, expected)
+    if meant := slips.rir(text):
+        raise wrong("not-a-number", f'"{text}" is not a number', f'Write "{meant}", the reps in reserve.')
+    return _decimal(text, expected)
+
+
 def _web(value: Any) -> Any:
     text = _name(value)
     if not re.fullmatch(r"https://\S+", text):
-        raise wrong("wrong-form", f'"{text}" has the wrong form', "Write an address that starts with https://.")
+        bare = re.fullmatch(r"(?:http://)?([\w.-]+\.\w+\S*)", text)
+        help_ = _help(f"https://{bare[1]}" if bare else None, "an address that starts with https://")
+        raise wrong("wrong-form", f'"{text}" has the wrong form', help_)
     return text
 
 
@@ -280,7 +303,8 @@ def one_of(*words: str) -> BeforeValidator:
         text = _text(value, " or ".join(words))
         if text in words:
             return text
-        help_ = did_you_mean(text, words) or f"Write {listing(words)}."
+        meant = slips.word(text, words)
+        help_ = f'Write "{meant}".' if meant else did_you_mean(text, words) or f"Write {listing(words)}."
         raise wrong("unknown-word", f'"{text}" is not known here', help_)
 
     return BeforeValidator(check)
@@ -316,6 +340,6 @@ Weekday = Annotated[str, BeforeValidator(_weekday), WithJsonSchema({"enum": list
 Reps = Annotated[Range, BeforeValidator(_range), schema(r"^\d+( ?[-–] ?\d+)?$", "a number or a range: 5 or 4-6")]
 Weeks = Annotated[Range, BeforeValidator(_range), schema(r"^\d+( ?[-–] ?\d+)?$", "a week or weeks: 3 or 1-4")]
 Cadence = Annotated[Every, BeforeValidator(_every), schema(r"^\d+ (weeks?|exposures?)$", "a cadence: 2 weeks")]
-Rir = Annotated[Number, Field(ge=0, le=6)]
+Rir = Annotated[Decimal, BeforeValidator(_rir), Field(ge=0, le=6), WithJsonSchema({"type": "number"})]
 Format = Annotated[Literal["1"], one_of("1"), WithJsonSchema({"const": 1})]
 Status = Annotated[Literal["novice", "intermediate", "advanced"], one_of("novice", "intermediate", "advanced")]

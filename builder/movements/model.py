@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from decimal import Decimal
 from enum import StrEnum
+from functools import cached_property
 from typing import Annotated, Literal
 
 from pydantic import Field
@@ -72,15 +74,56 @@ class Movements(Part):
     movements: dict[Text, Movement] = Field(min_length=1, max_length=400)
 
     def named(self, word: str) -> str | None:
-        """The library's name for `word`, which may be one of a movement's other names; None when unknown."""
+        """The library's name for `word`, which may be one of a movement's other or short names; None when unknown."""
         if word in self.movements:
             return word
-        low = word.lower()
-        return next(
-            (n for n, m in self.movements.items() if low == n.lower() or low in [a.lower() for a in m.also]),
-            None,
-        )
+        return self._by_word.get(word.lower()) or self._by_word.get(loosely(word))
+
+    @cached_property
+    def _by_word(self) -> dict[str, str]:
+        """Every name, other name and their loose forms in small letters; names go before other names."""
+        found: dict[str, str] = {}
+        for form in (str.lower, loosely):
+            for name in self.movements:
+                found.setdefault(form(name), name)
+            for name, movement in self.movements.items():
+                for other in movement.also:
+                    found.setdefault(form(other), name)
+        return found
 
     def every_name(self) -> list[str]:
         """All names and other names, for suggestions."""
         return [word for name, movement in self.movements.items() for word in (name, *movement.also)]
+
+    def group(self, word: str) -> tuple[str, ...]:
+        """The movements of a pattern ("vertical push") or of a region ("upper body"), none for other words."""
+        loose = loosely(word)
+        groups = {loosely(other): group for group, others in _GROUP_WORDS.items() for other in (group, *others)}
+        meant = groups.get(loose)
+        return tuple(name for name, about in self.movements.items() if meant in (str(about.pattern), about.region))
+
+
+_GROUP_WORDS: dict[str, tuple[str, ...]] = {
+    "squat": ("squatting", "squats", "knee dominant"),
+    "hinge": ("hinging", "hip dominant"),
+    "lunge": ("lunging", "single-leg"),
+    "horizontal push": ("horizontal pressing", "horizontal press"),
+    "vertical push": ("vertical pressing", "vertical press", "overhead", "overhead pressing"),
+    "horizontal pull": ("rowing", "horizontal pulling"),
+    "vertical pull": ("vertical pulling",),
+    "carry": ("carrying", "carries"),
+    "arms": (),
+    "calves": (),
+    "upper": ("upper body",),
+    "lower": ("lower body", "legs"),
+    "trunk": ("core",),
+}
+_SHORT = {"bb": "barbell", "db": "dumbbell", "kb": "kettlebell", "dl": "deadlift", "rdl": "romanian deadlift",
+          "bp": "bench press", "sl": "single leg", "incl": "incline", "cg": "close grip"}  # fmt: skip
+
+
+def loosely(word: str) -> str:
+    """A name without spaces, hyphens and the s of many, short words of the trade written out."""
+    words = [_SHORT.get(part, part) for part in re.split(r"[\s_-]+", word.lower().strip())]
+    whole = re.sub(r"[^\w+]", "", "".join(words)).replace("_", "")
+    return (whole.removesuffix("es") if whole.endswith("sses") else whole).removesuffix("s")

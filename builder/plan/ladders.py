@@ -63,6 +63,10 @@ class Racks:
         full = [plate.mass for plate, pairs in self.plates() if pairs and plate.mass >= FULL_SIZE]
         return ladder.lightest.mass + 2 * min(full) if full and ladder.plated else None
 
+    def full_size(self) -> frozenset[str]:
+        """The labels of the plates that have the full diameter."""
+        return frozenset(plate.label for plate, pairs in self.plates() if pairs and plate.mass >= FULL_SIZE)
+
     def plates(self) -> tuple[tuple[Plate, int], ...]:
         """Each kind of plate and its number of pairs; a plate of the other unit carries the unit in its label."""
         return tuple(

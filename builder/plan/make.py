@@ -16,7 +16,6 @@ from builder.plan.cautions import cautions
 from builder.plan.deload import dropped
 from builder.plan.drills import turn
 from builder.plan.ladders import Racks
-from builder.plan.loaded import Warmth
 from builder.plan.milestones import Milestones
 from builder.plan.minutes import session_minutes
 from builder.plan.model import (
@@ -32,6 +31,7 @@ from builder.plan.model import (
 )
 from builder.plan.numbers import all_numbers, percent_rows
 from builder.plan.prescribe import Count
+from builder.plan.ramps import Warmth
 from builder.plan.slots import lettered, plan_slot, stand_in
 from builder.plan.stretches import Stretch, stretch_of, stretches
 from builder.plan.testday import test_sessions, untestable

@@ -8,7 +8,9 @@ from typing import Annotated, Any, Literal
 
 from pydantic import AfterValidator, BeforeValidator, Field, WithJsonSchema, model_validator
 
+from builder import slips
 from builder.scalars import (
+    MOST_NAME,
     Amount,
     Cadence,
     Every,
@@ -25,13 +27,27 @@ from builder.scalars import (
     Whole,
     _decimal,
     _text,
+    _whole,
     one_of,
     wrong,
 )
 
 Sets = Annotated[Whole, Field(ge=1, le=20)]
 MOST_REP_COUNT = 50
-RepCount = Annotated[Whole, Field(ge=1, le=MOST_REP_COUNT)]
+
+
+def _rep_count(value: Any) -> Any:
+    """A number of reps; what says more than a number is answered with the keys that say it."""
+    text = value if isinstance(value, str) and len(value) <= MOST_NAME else ""
+    meant = slips.reps(text)
+    if meant is None and (low_high := re.fullmatch(r"\s*(\d+)\s*[-–]\s*(\d+)\s*", text)):
+        meant = f"kind: double, reps: {low_high[1]}-{low_high[2]}" if int(low_high[1]) < int(low_high[2]) else None
+    if meant is not None:
+        raise wrong("not-a-whole-number", f'"{text}" is not one number of reps', f'Write "{meant}".')
+    return _whole(value)
+
+
+RepCount = Annotated[int, BeforeValidator(_rep_count), Field(ge=1, le=MOST_REP_COUNT)]
 Fraction = Annotated[Share, Field(gt=0, le=Decimal("1.3"))]
 MOST_RAISE = Decimal("0.5")
 MOST_START = Decimal("1.3")
@@ -264,7 +280,9 @@ def _height(value: Any) -> Any:
         if not 0 < number <= HIGHEST_PIN:
             raise wrong("out-of-range", f"a pin height of {value} is out of range", f"Write at most {HIGHEST_PIN} cm.")
         return Height(number=number, unit="cm")
-    raise wrong("not-a-height", f'"{text}" is not a pin height', f"Write {_HEIGHT_HELP}.")
+    meant = slips.height(text)
+    help_ = f'Write "{meant}".' if meant else f"Write {_HEIGHT_HELP}."
+    raise wrong("not-a-height", f'"{text}" is not a pin height', help_)
 
 
 PinHeight = Annotated[

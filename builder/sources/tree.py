@@ -10,6 +10,7 @@ import yaml
 
 from builder.problem import Problem, Span, in_order
 from builder.sources.reader import MOST_TOLD, control_sign, source_line
+from builder.sources.syntax import syntax
 
 DEEPEST = 24
 MOST_NODES = 20_000
@@ -70,7 +71,7 @@ def compose(text: str, file: str) -> tuple[Node | None, tuple[Problem, ...]]:
     except _Stop:
         return None, in_order(composer.problems)
     except yaml.YAMLError as error:
-        composer.problems.append(_syntax(error, text, file))
+        composer.problems.append(syntax(error, text, file))
         return None, in_order(composer.problems)
 
 
@@ -189,26 +190,3 @@ class _Composer:
     def stop(self, code: str, event: Any, fact: str, help_: str) -> None:
         self.problems.append(Problem(code, self.span(event), fact, help_))
         raise _Stop
-
-
-_UNCLOSED = {"']'": 'this list is not closed with "]"', "'}'": 'this mapping is not closed with "}"'}
-_SLIPS = {
-    "mapping values are not allowed": 'a ": " stands inside a value',
-    "did not find expected key": "this line is indented differently from its neighbours",
-    "could not find expected ':'": 'a ":" is missing after a key',
-    "found unexpected end of stream": "a quote is not closed",
-    "found character that cannot start": "no value can start with this sign",
-    "did not find expected alphabetic or numeric": 'a name must follow "&" and "*"',
-    "found unexpected ':'": 'a space or a value is missing after a ":"',
-    "exceeded maximum": f"lists and mappings nest over {DEEPEST} deep",
-}
-
-
-def _syntax(error: yaml.YAMLError, text: str, file: str) -> Problem:
-    detail = str(getattr(error, "problem", "") or "")
-    unclosed = next((fact for sign, fact in _UNCLOSED.items() if sign in detail), None)
-    mark = getattr(error, "context_mark" if unclosed else "problem_mark", None)
-    line, column = (mark.line + 1, mark.column + 1) if mark else (1, 1)
-    slip = next((fact for start, fact in _SLIPS.items() if start in detail), f"this is not YAML: {detail}")
-    help_ = 'Look at the indentation; quote texts that hold ": " or "#" or start with "*", "&" or "@".'
-    return Problem("syntax", Span(file, line, column, 1, source_line(text, line)), unclosed or slip, help_)
