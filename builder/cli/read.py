@@ -94,7 +94,7 @@ def read_answers(filled: Sequence[Path], originals: Sequence[Path] = ()) -> tupl
 
 def read_forms(filled: Sequence[Path], lent: Sequence[Manifest] = ()) -> list[Form]:
     """Filled copies as forms; the command ends when one cannot be read."""
-    from builder.foreign import fenced
+    from builder.pdf.fence import fenced
     from builder.logbook import read_forms
 
     forms: list[Form] = []
@@ -109,7 +109,7 @@ def read_forms(filled: Sequence[Path], lent: Sequence[Manifest] = ()) -> list[Fo
 
 def lent_by(originals: Sequence[Path]) -> list[Manifest]:
     """What some booklets say of themselves; the command ends when one cannot be read."""
-    from builder.foreign import fenced
+    from builder.pdf.fence import fenced
     from builder.logbook import read_manifest
 
     told = [fenced(read_manifest, path) for path in originals]
@@ -122,7 +122,7 @@ def worked(work: Callable[[], T], filled: Sequence[Path]) -> T:
 
     Whoever wrote a booklet's description may have written numbers that no program can work with.
     """
-    from builder.foreign import Beyond, Broken, within
+    from builder.pdf.fence import Beyond, Broken, within
 
     try:
         return within(work)

@@ -21,7 +21,7 @@ def unpack(booklet: Path, folder: Path) -> None:
 
     A booklet that was built with --no-sources has none.
     """
-    from builder.foreign import fenced
+    from builder.pdf.fence import fenced
     from builder.logbook import unpack
 
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):

@@ -10,7 +10,7 @@ from typing import Any
 
 from builder import carried
 from builder.carried import Manifest, Protection
-from builder.foreign.pdf import AGAIN, MOST_PAGES, Leaf, Refused, attached, leaves, opened
+from builder.pdf.forms.found import AGAIN, MOST_PAGES, Leaf, Refused, attached, leaves, opened
 from builder.problem import Problem, Severity
 
 CODE = re.compile(r"\b([A-Z2-7]{8}) · (w[0-9]{2}\.d[1-7][0-9.]*)")

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
 from builder.carried import CarriedFile
-from builder.foreign.pdf import Refused, attached, opened
+from builder.pdf.forms.found import Refused, attached, opened
 from builder.logbook.form import manifest_of
 from builder.problem import Problem
 

@@ -15,7 +15,8 @@ import pikepdf
 import pytest
 from logbook.small import booklet
 
-from builder.foreign import MOST_MEMORY, MOST_SECONDS, fence
+from builder.pdf import fence
+from builder.pdf.fence import MOST_MEMORY, MOST_SECONDS
 
 HEAD = b"%PDF-1.7\n"
 GIGABYTE = 1 << 30
