@@ -10,11 +10,12 @@ import click
 
 from builder.cli.outcome import PROBLEMS, Stopped, show, stop_at
 from builder.cli.target import write_text
-from builder.problem import Cell, Problem
+from builder.values.problem import Cell, Problem
 
 if TYPE_CHECKING:
-    from builder.carried import Manifest
-    from builder.logbook import Answers, Form, Log
+    from builder.log import Answers, Log
+    from builder.log.filled import Form
+    from builder.log.manifest import Manifest
 
 T = TypeVar("T")
 FORMATS = ("yaml", "json", "csv")
@@ -35,7 +36,7 @@ def read(filled: tuple[Path, ...], form: str, originals: tuple[Path, ...], outpu
     Planned stands beside done for each set, with adherence, missed sets, estimated maxes, records and effort. A cell
     that cannot be read is a problem with page and field, and counts for nothing; the rest is printed all the same.
     """
-    from builder.logbook import as_csv, as_json, as_yaml, progress
+    from builder.log import as_csv, as_json, as_yaml, progress
 
     log, problems = read_all(filled, originals)
 
@@ -68,7 +69,7 @@ def _tell_unclear(cells: int) -> None:
 
 def read_all(filled: Sequence[Path], originals: Sequence[Path] = ()) -> tuple[Log, tuple[Problem, ...]]:
     """The one log of some filled copies, with its unclear cells; the command ends when a copy cannot be read."""
-    from builder.logbook import read_log
+    from builder.log import read_log
 
     answers, problems = read_answers(filled, originals)
     log, unclear = worked(lambda: read_log(answers), filled)
@@ -80,7 +81,7 @@ def read_answers(filled: Sequence[Path], originals: Sequence[Path] = ()) -> tupl
 
     Of a file that holds several booklets those count that an original was named for.
     """
-    from builder.logbook import merge
+    from builder.log import merge
 
     lent = lent_by(originals)
     forms = read_forms(filled, lent)
@@ -94,8 +95,8 @@ def read_answers(filled: Sequence[Path], originals: Sequence[Path] = ()) -> tupl
 
 def read_forms(filled: Sequence[Path], lent: Sequence[Manifest] = ()) -> list[Form]:
     """Filled copies as forms; the command ends when one cannot be read."""
+    from builder.log import read_forms
     from builder.pdf.fence import fenced
-    from builder.logbook import read_forms
 
     forms: list[Form] = []
     told: list[Problem] = []
@@ -109,8 +110,8 @@ def read_forms(filled: Sequence[Path], lent: Sequence[Manifest] = ()) -> list[Fo
 
 def lent_by(originals: Sequence[Path]) -> list[Manifest]:
     """What some booklets say of themselves; the command ends when one cannot be read."""
+    from builder.log import read_manifest
     from builder.pdf.fence import fenced
-    from builder.logbook import read_manifest
 
     told = [fenced(read_manifest, path) for path in originals]
     stop_at([problem for _, problems in told for problem in problems])

@@ -7,15 +7,13 @@ from datetime import timedelta
 from decimal import Decimal
 from itertools import islice
 
+from builder.given import Block, Client, Equipment, Pattern, Pins, Slot, TestedSet
+from builder.given.sources import Sources
+from builder.intake.reader import MOST_TOLD
 from builder.intake.size import too_large
-from builder.intake.typed import Sources
-from builder.movements import Equipment, Pattern
-from builder.problem import Problem, did_you_mean, listing
-from builder.profile import Client, TestedSet
-from builder.rules import Block, Pins, Slot
-from builder.scalars import Range
-from builder.sources.reader import MOST_TOLD
 from builder.training.estimate import MOST_REPS
+from builder.values.problem import Problem, did_you_mean, listing
+from builder.values.scalars import Range
 
 Found = Iterator[Problem]
 _DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")

@@ -6,9 +6,9 @@ import re
 from collections import Counter
 from collections.abc import Callable, Iterable
 
-from builder import slips
-from builder.sources import Mapping, Node, Scalar, Sequence
-from builder.sources.syntax import typing, with_colon
+from builder.intake.syntax import typing, with_colon
+from builder.values import slips
+from builder.values.nodes import Mapping, Node, Scalar, Sequence
 
 _SYNONYMS = {
     "pairs": ("plates", "plate", "discs", "disks"),

@@ -4,23 +4,20 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence as Many
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import Decimal
 from functools import lru_cache
 from typing import Any
 
 from pydantic import BaseModel, ValidationError
 
-from builder import slips
-from builder.brand import BrandFile
+from builder.given import Block, BrandFile, Client, Movements
 from builder.intake import shapes
-from builder.intake.merge import Path, as_data, blanks, locate, node_at
-from builder.movements import Movements
-from builder.problem import Problem, Span, closest, did_you_mean, listing
-from builder.profile import Client
-from builder.rules import Block
-from builder.sources import Mapping, Node, Scalar, Sequence
-from builder.sources.reader import MOST_TOLD
+from builder.intake.merge import as_data, blanks
+from builder.intake.reader import MOST_TOLD
+from builder.values import slips
+from builder.values.nodes import Mapping, Node, Path, Scalar, Sequence, locate, node_at
+from builder.values.problem import Problem, Span, closest, did_you_mean, listing
 
 KINDS: dict[str, type[BaseModel]] = {
     "client": Client,
@@ -29,21 +26,6 @@ KINDS: dict[str, type[BaseModel]] = {
     "movements": Movements,
 }
 """Each kind of source by the top-level key that tells it, which every file of the kind must have."""
-
-
-@dataclass(frozen=True, slots=True)
-class Sources:
-    """The typed sources with the merged tree that they were read from. Kinds that no file holds are None."""
-
-    client: Client | None
-    block: Block | None
-    brand: BrandFile | None
-    movements: Movements
-    tree: Mapping
-
-    def at(self, *path: str | int, key: bool = False) -> Span:
-        """Where something stands in the person's files."""
-        return locate(self.tree, path, key=key)
 
 
 def top_keys(kind: str) -> list[str]:
@@ -307,4 +289,4 @@ def _one_step(schema: dict[str, Any], here: dict[str, Any], step: str | int) -> 
     return further if isinstance(further, dict) else here
 
 
-__all__ = ["KINDS", "Sources", "top_keys", "typed"]
+__all__ = ["KINDS", "top_keys", "typed"]

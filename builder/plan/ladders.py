@@ -5,11 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
-from builder.movements import Equipment, Movement
-from builder.profile import Client, Gym, Steps
-from builder.quantity import Unit, plain
-from builder.scalars import Amount
+from builder.given import Client, Equipment, Gym, Movement, Steps
 from builder.training.loading import Ladder, Plate, barbell, bodyweight_plus, dumbbells, kettlebells, stack
+from builder.values.quantity import Unit, plain
+from builder.values.scalars import Amount
 
 MOST_ON_A_BELT = Decimal(60)
 FULL_SIZE = Decimal(20)

@@ -7,11 +7,11 @@ from decimal import Decimal
 from builder.plan.basis import Basis
 from builder.plan.model import Outcome, PlannedSet, Reason, Role, because
 from builder.plan.prescribe import Prescription, Wanted
-from builder.quantity import HAIR, Rounding
 from builder.training.effort import bracket
 from builder.training.estimate import MOST_REPS
 from builder.training.loading import Rung, side_text
 from builder.training.records import RecordMark, record_mark
+from builder.values.quantity import HAIR, Rounding
 
 MARK_MOST_REPS = 12
 HEAVY_SHARE, HEAVY_REST, USUAL_REST, LIGHT_REST = Decimal("0.85"), 240, 150, 90

@@ -8,8 +8,8 @@ from datetime import date, timedelta
 from decimal import Decimal
 from itertools import groupby
 
-from builder.intake.typed import Sources
-from builder.movements import Movements
+from builder.given import Block, Client, Hold, Movements, Pins, Resume, Slot
+from builder.given.sources import Sources
 from builder.plan.basis import Ground
 from builder.plan.calendar import Week, calendar
 from builder.plan.cautions import cautions
@@ -35,8 +35,6 @@ from builder.plan.ramps import Warmth
 from builder.plan.slots import lettered, plan_slot, stand_in
 from builder.plan.stretches import Stretch, stretch_of, stretches
 from builder.plan.testday import test_sessions, untestable
-from builder.profile import Client, Resume
-from builder.rules import Block, Hold, Pins, Slot
 from builder.training.volume import SetLoad, by_movement, by_pattern, summary
 
 Key = tuple[int, int] | str

@@ -6,11 +6,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from decimal import Decimal
 
-from builder.movements import Equipment, Pattern
+from builder.given import Equipment, Pattern, Slot
 from builder.plan.basis import Basis
 from builder.plan.ladders import Racks
 from builder.plan.model import PlannedSet, Reason, Role, because
-from builder.rules import Slot
 from builder.training.warmup import Begin, RampSet, hold_ramp, ramp
 
 LIGHT_SHARE, LIGHT_RIR = Decimal("0.8"), Decimal(3)

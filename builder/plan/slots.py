@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 from string import ascii_uppercase
 
-from builder.movements import Movements
+from builder.given import Deload, Hold, Limit, Movements, Pins, Progression, Slot
 from builder.plan.basis import Basis, Ground, basis_for
 from builder.plan.deload import lightened
 from builder.plan.drills import hold, pins
@@ -15,9 +15,7 @@ from builder.plan.loaded import back_offs, planned_sets
 from builder.plan.model import PlannedSlot, Reason, because
 from builder.plan.prescribe import Count, Prescription, prescribe
 from builder.plan.ramps import Warmth, most_ramps, ramp_sets, small_plates
-from builder.profile import Limit
-from builder.rules import Deload, Hold, Pins, Progression, Slot
-from builder.scalars import Amount
+from builder.values.scalars import Amount
 
 
 @dataclass(frozen=True, slots=True)

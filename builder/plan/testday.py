@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from decimal import Decimal
 
+from builder.given import Block, Slot, TopSet
 from builder.plan.basis import Basis, Ground, basis_for, estimated_max
 from builder.plan.calendar import Week, test_dates
 from builder.plan.cautions import NO_MAX_TEST
@@ -14,7 +15,6 @@ from builder.plan.model import LiftNumbers, PlannedSession, PlannedSet, PlannedS
 from builder.plan.prescribe import Prescription, Wanted
 from builder.plan.ramps import Warmth, ramp_sets
 from builder.plan.slots import avoided
-from builder.rules import Block, Slot, TopSet
 from builder.training.attempts import AttemptShares, Choice, attempt_plan
 from builder.training.estimate import MOST_REPS, Rows, estimate
 from builder.training.loading import Rung, side_text

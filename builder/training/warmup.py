@@ -14,8 +14,8 @@ from decimal import Decimal
 from functools import lru_cache
 from operator import attrgetter
 
-from builder.quantity import Rounding, to_places
 from builder.training.loading import Ladder, Rung, Side
+from builder.values.quantity import Rounding, to_places
 
 LONG_STEP = 0.30
 """The step taken from nothing, as a share of the work; it shrinks by `STEP_SHRINK` per share climbed."""

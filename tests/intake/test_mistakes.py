@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import pytest
 
 from builder.intake.load import understood
-from builder.problem import Problem, Span
+from builder.values.problem import Problem, Span
 
 CLIENT = """format: 1
 client:

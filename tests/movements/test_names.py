@@ -3,8 +3,8 @@
 import pytest
 from sources_for_tests import block, client, codes, plan, problems_of
 
+from builder.given.movements import loosely
 from builder.intake.load import library
-from builder.movements.model import loosely
 
 FIVES = "kind: single, reps: 5, start: 20 kg, add: 1 kg"
 

@@ -7,7 +7,7 @@ from sources_for_tests import CLIENT, LIFTS, block, client, first_slots, mass, p
 
 from builder.plan import Plan
 from builder.plan.drills import turn
-from builder.scalars import Every
+from builder.values.scalars import Every
 
 SAFE = "safeties: true, spotter: always"
 BARE_GYM = "gym: {{bars: {{bar: 20}}, pairs: {{25: 6, 20: 1, 15: 1, 10: 1, 5: 1, 2.5: 1, 1.25: 1}}, {}}}\n"

@@ -7,7 +7,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from builder.quantity import LB_IN_KG, Unit, to_kg
 from builder.training import warmup
 from builder.training.loading import (
     Ladder,
@@ -20,6 +19,7 @@ from builder.training.loading import (
     stack,
 )
 from builder.training.warmup import Begin, RampSet, hold_ramp, ramp
+from builder.values.quantity import LB_IN_KG, Unit, to_kg
 
 D = Decimal
 
