@@ -95,8 +95,8 @@ def read_answers(filled: Sequence[Path], originals: Sequence[Path] = ()) -> tupl
 
 def read_forms(filled: Sequence[Path], lent: Sequence[Manifest] = ()) -> list[Form]:
     """Filled copies as forms; the command ends when one cannot be read."""
-    from builder.log import read_forms
     from builder.pdf.fence import fenced
+    from builder.pdf.forms.form import read_forms
 
     forms: list[Form] = []
     told: list[Problem] = []
@@ -110,8 +110,8 @@ def read_forms(filled: Sequence[Path], lent: Sequence[Manifest] = ()) -> list[Fo
 
 def lent_by(originals: Sequence[Path]) -> list[Manifest]:
     """What some booklets say of themselves; the command ends when one cannot be read."""
-    from builder.log import read_manifest
     from builder.pdf.fence import fenced
+    from builder.pdf.forms.form import read_manifest
 
     told = [fenced(read_manifest, path) for path in originals]
     stop_at([problem for _, problems in told for problem in problems])

@@ -26,7 +26,5 @@ __all__ = [
     "outcome_of",
     "overlay",
     "progress",
-    "read_forms",
     "read_log",
-    "read_manifest",
 ]

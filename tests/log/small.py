@@ -11,10 +11,11 @@ from kept import once_a_run
 from sources_for_tests import GYM, HEAD, IDENTITY, SCREENED, TABLE, TRAINING
 
 from builder.intake import load
-from builder.log import Log, merge, read_forms, read_log
+from builder.log import Log, merge, read_log
 from builder.log.filled import Form
 from builder.log.manifest import Manifest
 from builder.pages.model import Edition, Paper
+from builder.pdf.forms.form import read_forms
 from builder.values.problem import Problem
 from builder.work.publish import Choices, publish
 

@@ -197,7 +197,7 @@ def test_a_harmful_file_is_refused_in_bounded_time_and_memory(harm: Callable[[],
 
 
 def test_the_limits_do_not_touch_a_real_booklet(tmp_path: Path) -> None:
-    from builder.log import read_forms
+    from builder.pdf.forms.form import read_forms
 
     (tmp_path / "real.pdf").write_bytes(booklet())
     forms, problems = fence.fenced(read_forms, tmp_path / "real.pdf")

@@ -12,7 +12,7 @@ import pytest
 from log.small import booklet, form, manifest, refusal
 from log.viewers import with_pikepdf
 
-from builder.log import read_forms
+from builder.pdf.forms.form import read_forms
 
 VALUES = {"w01-d1-s2-t1-load": "150", "w01-d1-s2-t1-reps": "5", "w01-d1-s2-t2-done": True}
 FLATTENERS = {

@@ -17,8 +17,9 @@ import yaml
 from log.small import CLIENT, WRITTEN, booklet, form, log, manifest, refusal
 from log.viewers import Values, click, type_in, with_pikepdf, with_pypdf
 
-from builder.log import as_csv, as_json, as_yaml, merge, progress, read_forms, read_manifest
+from builder.log import as_csv, as_json, as_yaml, merge, progress
 from builder.log.filled import Form
+from builder.pdf.forms.form import read_forms, read_manifest
 
 OTHER = CLIENT.replace("load: 200, reps: 1}]", "load: 190, reps: 1}]")
 QPDF = pytest.mark.skipif(not shutil.which("qpdf"), reason="qpdf is not installed")

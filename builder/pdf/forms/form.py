@@ -202,4 +202,4 @@ def _manifest(pdf: Any, path: Path) -> Manifest | None:
         raise Refused("pdf-damaged", fact, "It may be from a newer loadleaf, or damaged.") from error
 
 
-__all__ = ["Form", "Value", "manifest_of", "read_forms", "read_manifest"]
+__all__ = ["manifest_of", "read_forms", "read_manifest"]
