@@ -9,6 +9,7 @@ import click
 
 from builder.cli.options import FILES, date_option
 from builder.cli.outcome import PROBLEMS, Stopped, show_json, stop_at
+from builder.values.formats import TOLD_FORMAT
 from builder.values.problem import Severity
 
 
@@ -31,7 +32,7 @@ def check(files: tuple[Path, ...], on: date, as_json: bool) -> None:
     findings = review(make_plan(result.sources), on) if whole and result.sources is not None else ()
     if as_json:
         problems = [p.as_json() for p in result.problems]
-        show_json({"format": 1, "problems": problems, "findings": [f.as_json() for f in findings]})
+        show_json({"format": TOLD_FORMAT, "problems": problems, "findings": [f.as_json() for f in findings]})
         if errors:
             raise Stopped(PROBLEMS)
         return

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, TypeVar
 import click
 
 from builder.cli.outcome import PROBLEMS, Stopped, show, stop_at
-from builder.cli.target import write_text
+from builder.cli.target import guard_text, write
 from builder.values.problem import Cell, Problem
 
 if TYPE_CHECKING:
@@ -29,8 +29,11 @@ ORIGINALS = click.option(
 @click.argument("filled", nargs=-1, required=True, type=click.Path(path_type=Path))
 @click.option("--format", "form", type=click.Choice(FORMATS), default=FORMATS[0], show_default=True, help="How.")
 @ORIGINALS
-@click.option("-o", "--output", type=click.Path(path_type=Path), help="The file to write (default: the screen).")
-def read(filled: tuple[Path, ...], form: str, originals: tuple[Path, ...], output: Path | None) -> None:
+@click.option("-o", "--output", type=click.Path(path_type=Path), help="The file to write (default, and -: the screen).")
+@click.option("--replace", is_flag=True, help="Overwrite a file even if it is no log.")
+def read(
+    filled: tuple[Path, ...], form: str, originals: tuple[Path, ...], output: Path | None, replace: bool
+) -> None:
     """Print the log of FILLED: a booklet that was filled in, or its copies from several devices.
 
     Planned stands beside done for each set, with adherence, missed sets, estimated maxes, records and effort. A cell
@@ -38,16 +41,18 @@ def read(filled: tuple[Path, ...], form: str, originals: tuple[Path, ...], outpu
     """
     from builder.log import as_csv, as_json, as_yaml, progress
 
+    inputs = (*filled, *originals)
+    target = guard_text(output, inputs, replace=replace)
     log, problems = read_all(filled, originals)
 
     def told() -> str:
         return as_csv(log) if form == "csv" else {"yaml": as_yaml, "json": as_json}[form](log, progress(log))
 
     text = worked(told, filled)
-    if output is None:
+    if target is None:
         click.echo(text, nl=False)
     else:
-        write_text(output, text, (*filled, *originals))
+        write(target, text.encode(), inputs)
     show(problems)
     _tell_bare(log)
     if problems:

@@ -34,7 +34,7 @@ if TYPE_CHECKING:
               help="Page size (default: the brand's, or A4).")
 @language_option
 @click.option("--theme", help="Look of the pages (default: the brand's).")
-@click.option("--replace", is_flag=True, help="Overwrite a PDF even if it holds filled fields.")
+@click.option("--replace", is_flag=True, help="Overwrite it even if it holds filled fields.")
 @date_option
 @click.pass_obj
 def report(
@@ -62,16 +62,17 @@ def report(
     sources = _sources(clients, brands)
     stage(verbose, "log")
     blocks = _blocks(filled, originals, sources)
-    target = output or Path(file_name(blocks[-1].log.manifest.client, "report"))
-    guard(target, [*filled, *originals, *clients, *brands], replace=replace)
+    inputs = [*filled, *originals, *clients, *brands]
+    usual = file_name(blocks[-1].log.manifest.client, "report")
+    target = guard(output, usual, inputs, kind="report", replace=replace)
     choices = Choices(on, Paper(paper) if paper else None, theme, language=language)
     with native_libraries():
         done = _printed(filled, blocks, sources, choices, verbose)
     stop_at(done.problems)
     assert done.pressed is not None
-    write(target, done.pressed.pdf)
+    write(target, done.pressed.pdf, inputs)
     pages = "1 page" if done.pressed.pages == 1 else f"{done.pressed.pages} pages"
-    click.echo(f"{target}: {pages}, {len(done.pressed.pdf) / 1024:.0f} KiB")
+    click.echo(f"{target.named}: {pages}, {len(done.pressed.pdf) / 1024:.0f} KiB")
     _tell_unread(sum(len(block.unread) for block in blocks))
 
 

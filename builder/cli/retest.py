@@ -13,6 +13,7 @@ from builder.cli.options import FILES, PLAIN_SPACES, Day, booklet_options, date_
 from builder.cli.outcome import PROBLEMS, WRONG_USAGE, Stopped, show, show_json, stage, stop_at
 from builder.cli.protect import protected
 from builder.cli.read import read_all, worked
+from builder.values.formats import TOLD_FORMAT
 from builder.values.problem import Cell, Problem, Severity
 
 if TYPE_CHECKING:
@@ -141,4 +142,4 @@ def _show_json(done: Applied) -> None:
 
 
 def _as_json(problems: Sequence[Any]) -> dict[str, Any]:
-    return {"format": 1, "problems": [problem.as_json() for problem in problems]}
+    return {"format": TOLD_FORMAT, "problems": [problem.as_json() for problem in problems]}

@@ -16,9 +16,9 @@ from builder.log.model import Entry, Log, RawCell, SessionLog, TestLog
 from builder.log.progress import Count, NewRecord, Progress, WeekEstimate, WeekProgress
 from builder.values import fields
 from builder.values.fields import SetField
+from builder.values.formats import TOLD_FORMAT
 from builder.values.quantity import in_unit, plain, to_places
 
-FORMAT = 1
 Json = dict[str, Any]
 COLUMNS = (
     "week", "day", "date", "slot", "set", "movement", "unit", "planned_load", "planned_reps", "planned_seconds",
@@ -111,7 +111,7 @@ class _Teller:
     def log_(self, sums: Progress) -> Json:
         about = self.log.manifest
         return {
-            "format": FORMAT,
+            "format": TOLD_FORMAT,
             "booklet": {
                 "code": about.code,
                 "revision": about.revision,

@@ -43,6 +43,7 @@ CHECKS: tuple[Check, ...] = (
     checks_recovery.deload_none,
     checks_recovery.deload_not_lighter,
     checks_recovery.taper_volume,
+    checks_recovery.deload_before_test,
     checks_recovery.last_heavy,
     checks_recovery.untested_lift,
     checks_dose.session_long,

@@ -201,10 +201,8 @@ _BELL_2022 = "Bell et al. Front Sports Act Living 2022;4:1073223 (18 coaches; hi
 _BELL_2023 = "Bell et al. Sports Med Open 2023;9:87 (expert consensus; figures from memory)."
 _PRITCHARD = "Pritchard et al. J Strength Cond Res 2016;30(7):1796-1804 (11 elite raw powerlifters)."
 _TRAVIS = "Travis et al. J Strength Cond Res 2021;35(12S):S26-S35 (364 raw powerlifters)."
-_REVIEWS = (
-    "Travis et al. Sports 2020;8(9):125; Pritchard et al. Strength Cond J 2015;37(2):72-83 "
-    "(figures from memory)."
-)
+_BOSQUET = "Bosquet et al. Med Sci Sports Exerc 2007;39(8):1358-1365 (27 studies, most of them of endurance)"
+_ONE_WEEK = "Pritchard et al. Int J Sports Physiol Perform 2019;14(4):458-463 (one week at 70 % less, trained men)"
 
 DELOAD_EVERY = (
     _around("5.6", "2.3", "weeks", _ROGERSON),
@@ -219,9 +217,15 @@ DELOAD_DAYS = (_around("6.4", "1.7", "days", _ROGERSON), _norm("5", "7", "days",
 TAPER_CUT = (
     _around("0.589", "0.084", "share", _PRITCHARD),
     _norm("0.41", "0.50", "share", _TRAVIS),
-    _norm("0.30", "0.70", "share", _REVIEWS),
+    _norm("0.41", "0.70", "share", f"{_BOSQUET}: 41 to 60 % less; {_ONE_WEEK}."),
 )
 """How much weekly volume is taken away before a test."""
+
+TAPER_LOAD = (
+    f"{_BOSQUET}: volume less, intensity as before. Pritchard et al. Strength Cond J 2015;37(2):72-83: cut volume, "
+    "keep or slightly raise intensity."
+)
+"""What becomes of the load meanwhile."""
 
 LAST_HEAVY = _norm("0.90", "0.925", "share", _TRAVIS)
 """The last heavy single or set before a test."""

@@ -16,7 +16,7 @@ import pytest
 from log.small import booklet
 
 from builder.pdf import fence
-from builder.pdf.fence import MOST_MEMORY, MOST_SECONDS
+from builder.pdf.fence import MOST_MEMORY
 
 HEAD = b"%PDF-1.7\n"
 GIGABYTE = 1 << 30
@@ -179,21 +179,19 @@ print(done.returncode, most, done.stderr.count("error:"), "Traceback" in done.st
 
 @pytest.mark.slow
 @pytest.mark.parametrize("harm", HARMFUL, ids=lambda harm: harm.__name__)
-def test_a_harmful_file_is_refused_in_bounded_time_and_memory(harm: Callable[[], bytes], tmp_path: Path) -> None:
+def test_a_harmful_file_is_refused_in_bounded_memory(harm: Callable[[], bytes], tmp_path: Path) -> None:
     """Under the documented limits, with one message and exit code 1 (0 where everything of ours is still there)."""
     path = tmp_path / "harm.pdf"
     path.write_bytes(harm())
-    begun = time.monotonic()
     done = subprocess.run([sys.executable, "-c", MEASURED, path], capture_output=True, text=True, check=True)
     code, most, errors, traceback, said = done.stdout.split(" ", 4)
-    assert time.monotonic() - begun < MOST_SECONDS + 10
     assert int(most) * 1024 <= MOST_MEMORY + 200 * 1024 * 1024
     assert traceback == "False", said
     if harm.__name__ in READ_WHOLE:
         assert code == "0", said
     else:
         assert (code, errors) == ("1", "1"), said
-    print(harm.__name__, f"{time.monotonic() - begun:.1f} s", f"{int(most) // 1024} MiB", said.splitlines()[:1])
+    print(harm.__name__, f"{int(most) // 1024} MiB", said.splitlines()[:1])
 
 
 def test_the_limits_do_not_touch_a_real_booklet(tmp_path: Path) -> None:

@@ -197,9 +197,12 @@ def _manifest(pdf: Any, path: Path) -> Manifest | None:
         return None
     try:
         return carried.from_bytes(data)
+    except carried.NewerFormatError as error:
+        fact = f"{path} was made by a newer loadleaf: {error}"
+        raise Refused("unknown-format", fact, "Update loadleaf.") from error
     except ValueError as error:
         fact = f"{path} carries a description that is not understood: {error}"
-        raise Refused("pdf-damaged", fact, "It may be from a newer loadleaf, or damaged.") from error
+        raise Refused("pdf-damaged", fact, AGAIN) from error
 
 
 __all__ = ["manifest_of", "read_forms", "read_manifest"]
