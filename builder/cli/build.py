@@ -65,13 +65,8 @@ def build(
     from builder.pdf import locked
     from builder.work.publish import Choices, publish, suggested_name
 
-<<<<<<< HEAD
-    target = output or Path(suggested_name(result.sources, Edition(edition)))
-    guard(target, [*(Path(name) for name, _ in result.texts), *logs, *former], replace=replace)
-=======
     inputs = [*(Path(name) for name, _ in result.texts), *logs, *former]
-    target = guard(output, suggested_name(result.sources), inputs, kind="booklet", replace=replace)
->>>>>>> main
+    target = guard(output, suggested_name(result.sources, Edition(edition)), inputs, kind="booklet", replace=replace)
     fillable = not (no_fields or bleed)
     choices = Choices(
         on, Paper(paper) if paper else None, theme, Edition(edition), fillable, language, bleed, made.whole,
