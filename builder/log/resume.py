@@ -14,7 +14,7 @@ from builder.log.merge import Answers
 from builder.log.model import Log
 from builder.log.progress import progress
 from builder.values import fields
-from builder.values.fields import AttemptField, ResultField, RetestNote, SessionField, SetField, SlotNote
+from builder.values.fields import AttemptField, ResultField, RetestNote, SessionField, SetField, SlotNote, WeekField
 from builder.values.problem import Cell, Problem
 from builder.values.quantity import Unit, in_unit, plain, to_places
 
@@ -116,7 +116,7 @@ def moved(answers: Answers, rows: Sequence[PlannedRow], week: int) -> tuple[Move
 
 def _week(field: object, answers: Answers) -> int:
     """The week that a field belongs to; those of the test are in its week, the others before every week."""
-    if isinstance(field, SetField | SlotNote | SessionField):
+    if isinstance(field, SetField | SlotNote | SessionField | WeekField):
         return field.week
     if isinstance(field, AttemptField | ResultField | RetestNote):
         return max((test.week for test in answers.manifest.tests), default=0)
