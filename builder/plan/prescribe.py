@@ -33,7 +33,6 @@ class Wanted:
     most_reps: int | None = None
     open_ended: bool = False
     bracketed: bool = False
-    recordable: bool = True
     why: tuple[Reason, ...] = ()
 
 
