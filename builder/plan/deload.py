@@ -40,6 +40,8 @@ def _lighter(wanted: Wanted, deload: Deload, own: Decimal) -> Wanted:
         rir=rir,
         target=target,
         most_reps=None,
+        moves=False,
+        least_reps=None,
         open_ended=False,
         bracketed=False,
         why=(*wanted.why, reason),

@@ -9,7 +9,8 @@ from builder.movements import Equipment, Movement
 from builder.profile import Client, Gym, Steps
 from builder.quantity import Unit, plain
 from builder.scalars import Amount
-from builder.training.loading import Ladder, Plate, barbell, bodyweight_plus, dumbbells, kettlebells, stack
+from builder.training.loading import Ladder, Plate, Rung, barbell, bodyweight_plus, dumbbells, kettlebells, stack
+from builder.training.norms import INCREASE
 
 MOST_ON_A_BELT = Decimal(60)
 FULL_SIZE = Decimal(20)
@@ -114,6 +115,13 @@ class Racks:
 def collars_off(gym: Gym, movement: Movement) -> bool:
     """Whether a bar is loaded without collars: over the chest where nobody ever spots."""
     return gym.spotter == "never" and movement.over_chest
+
+
+def without_leap(ladder: Ladder, target: Decimal, rung: Rung) -> Rung:
+    """The rung of a target (kg), or the one below where it is a leap: more above it than load is usually added."""
+    below = ladder.below(rung.mass)
+    leap = below is not None and target > 0 and rung.mass > target * (1 + INCREASE.high)
+    return below if leap and below is not None else rung
 
 
 def _by_step(ladder: Ladder, step: Decimal) -> Ladder:

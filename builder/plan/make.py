@@ -31,12 +31,14 @@ from builder.plan.model import (
     because,
 )
 from builder.plan.numbers import all_numbers, percent_rows
+from builder.plan.outlook import Outlook, lifter_of
 from builder.plan.prescribe import Count
 from builder.plan.slots import lettered, plan_slot, stand_in
 from builder.plan.stretches import Stretch, stretch_of, stretches
 from builder.plan.testday import test_sessions, untestable
 from builder.profile import Client, Resume
 from builder.rules import Block, Hold, Pins, Slot
+from builder.training.expected import Lifter
 from builder.training.volume import SetLoad, by_movement, by_pattern, summary
 
 Key = tuple[int, int] | str
@@ -71,7 +73,8 @@ def make_plan(sources: Sources) -> Plan:
     parts = stretches(client)
     every = calendar(client, block)
     until = every[-1].starts + timedelta(weeks=1)
-    grounds = {part.first: _ground(part.client, block, sources.movements, until) for part in parts}
+    lifter = lifter_of(client, client.training.starts)
+    grounds = {part.first: _ground(part.client, block, sources.movements, until, lifter) for part in parts}
     state, weeks = _State(), list[PlannedWeek]()
     for part, mine in groupby(every, key=lambda week: stretch_of(parts, week.number)):
         state.renew()
@@ -98,7 +101,7 @@ def _stretch(ground: Ground, state: _State, weeks: tuple[Week, ...]) -> list[Pla
     for week in weeks:
         if week.kind is WeekKind.TEST:
             sessions = test_sessions(ground, week, [s for w in made for s in w.sessions])
-            state.notes |= dict.fromkeys(because("left-out", movement=word) for word in untestable(ground))
+            state.notes |= dict.fromkeys(untestable(ground, week))
         else:
             sessions = _sessions(ground, state, week)
         if week.kind is WeekKind.TRAINING:
@@ -107,11 +110,13 @@ def _stretch(ground: Ground, state: _State, weeks: tuple[Week, ...]) -> list[Pla
     return made
 
 
-def _ground(client: Client, block: Block, library: Movements, until: date) -> Ground:
+def _ground(client: Client, block: Block, library: Movements, until: date, lifter: Lifter) -> Ground:
     racks = Racks(client)
     machines = _machines(block, library)
-    lifts = all_numbers(client, library, racks, machines)
-    return Ground(client, block, library, racks, lifts, percent_rows(client), cautions(client, until), machines)
+    lifts = all_numbers(client, library, racks, machines, lifter)
+    return Ground(
+        client, block, library, racks, lifts, percent_rows(client), cautions(client, until), machines, Outlook(lifter)
+    )
 
 
 def _machines(block: Block, library: Movements) -> dict[str, str]:
@@ -129,13 +134,13 @@ def _sessions(ground: Ground, state: _State, week: Week) -> tuple[PlannedSession
 
 def _session(ground: Ground, state: _State, week: Week, index: int, on: date) -> PlannedSession:
     day, warmth = ground.block.days[index], Warmth()
-    slots = [_slot(ground, state, week, (index, place), slot, warmth) for place, slot in enumerate(day.slots)]
+    slots = [_slot(ground, state, week, (index, place), slot, warmth, on) for place, slot in enumerate(day.slots)]
     planned = lettered([slot for slot in slots if slot is not None])
     return PlannedSession(week.number, 0, on, day.title, session_minutes(planned), planned, day.note)
 
 
 def _slot(
-    ground: Ground, state: _State, week: Week, place: tuple[int, int], slot: Slot, warmth: Warmth
+    ground: Ground, state: _State, week: Week, place: tuple[int, int], slot: Slot, warmth: Warmth, on: date
 ) -> PlannedSlot | None:
     if slot.weeks is not None and week.number not in slot.weeks:
         return None
@@ -150,7 +155,7 @@ def _slot(
     if stand is None:
         state.notes[because("left-out", movement=slot.movement or slot.drill or "")] = None
         return None
-    planned = plan_slot(ground, slot, stand, Count(exposure, max(exposure - track.renewed, 0)), warmth, deload)
+    planned = plan_slot(ground, slot, stand, Count(exposure, max(exposure - track.renewed, 0)), warmth, deload, on)
     if planned is None:
         state.notes[because("drill-untested", movement=stand.movement)] = None
     elif stand.replaces is not None:

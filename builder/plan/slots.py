@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 from itertools import groupby
 from string import ascii_uppercase
 
@@ -11,12 +12,14 @@ from builder.movements import Equipment
 from builder.plan.basis import Basis, Ground, basis_for
 from builder.plan.deload import lightened
 from builder.plan.drills import hold, pins
+from builder.plan.held import above_held, held_notes, settled
 from builder.plan.loaded import Warmth, back_offs, planned_sets, ramp_sets, remember
-from builder.plan.model import PlannedSlot, Reason, because
-from builder.plan.prescribe import Count, Prescription, prescribe
+from builder.plan.model import Outcome, PlannedSet, PlannedSlot, Reason, because
+from builder.plan.prescribe import Count, Prescription, outcomes_at, prescribe
 from builder.profile import Limit
 from builder.rules import Deload, Hold, Pins, Progression, Slot
 from builder.scalars import Amount
+from builder.training.expected import expected
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,15 +60,16 @@ def _instead(ground: Ground, limit: Limit, movement: str) -> str | None:
 
 
 def plan_slot(
-    ground: Ground, slot: Slot, stand: Stand, count: Count, warmth: Warmth, deload: Deload | None
+    ground: Ground, slot: Slot, stand: Stand, count: Count, warmth: Warmth, deload: Deload | None, on: date
 ) -> PlannedSlot | None:
     """The slot with every load; None for a drill whose lift has no tested set, which cannot be gated."""
-    basis = basis_for(ground, slot, stand.movement, replaced=stand.replaces is not None)
+    basis = basis_for(ground, slot, stand.movement, on, replaced=stand.replaces is not None)
     if slot.drill is not None and basis.numbers is None:
         return None
     rule = slot.progression if stand.replaces is None else _without_start(slot.progression)
     prescription = _prescription(ground, rule, count, basis)
     if deload is not None:
+        prescription = settled(prescription, planned_sets(prescription, basis, slot.rest))
         prescription = lightened(prescription, deload, basis.own)
     work = planned_sets(prescription, basis, slot.rest)
     warm = ramp_sets(work[0], basis, ground.racks, warmth, most=_most_ramps(slot, basis))
@@ -88,10 +92,21 @@ def plan_slot(
         accessory=slot.accessory,
         replaces=stand.replaces,
         replaced_for=stand.area,
+        expected=expected(basis.reach.belief) if basis.reach else None,
         pin=prescription.pin,
-        outcomes=prescription.outcomes or (back_offs(prescription, work, basis) if deload is None else ()),
-        notes=(*prescription.notes, *_notes(basis)),
+        outcomes=_outcomes(rule, prescription, work, basis) if deload is None else (),
+        notes=(*prescription.notes, *_notes(basis), *held_notes(work, basis)),
     )
+
+
+def _outcomes(
+    rule: Progression, prescription: Prescription, work: tuple[PlannedSet, ...], basis: Basis
+) -> tuple[Outcome, ...]:
+    """What comes next: as the rule has it, from the held load where it is held, or the back-off loads of today."""
+    first = work[0]
+    if first.kept and prescription.outcomes and first.rung is not None and basis.ladder is not None:
+        return outcomes_at(rule, first.reps, first.rung, above_held(first.rung, basis.ladder), basis)
+    return prescription.outcomes or back_offs(prescription, work, basis)
 
 
 def lettered(slots: Sequence[PlannedSlot]) -> tuple[PlannedSlot, ...]:
