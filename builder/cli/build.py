@@ -61,9 +61,9 @@ def build(
     result, entries = resumed(loaded(files), asked(from_week, resume, share), logs)
     assert result.sources is not None
     # Loaded only now, so that a file that will not do is refused at once.
-    from builder.booklet.model import Edition, Paper
-    from builder.press import locked
-    from builder.publish import Choices, publish, suggested_name
+    from builder.pages.model import Edition, Paper
+    from builder.pdf import locked
+    from builder.work.publish import Choices, publish, suggested_name
 
     target = output or Path(suggested_name(result.sources))
     guard(target, [*(Path(name) for name, _ in result.texts), *logs, *former], replace=replace)

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from builder.cli.outcome import stop_at
-from builder.problem import Problem
+from builder.values.problem import Problem
 
 if TYPE_CHECKING:
     from builder.intake import Loaded
@@ -61,7 +61,7 @@ class Language(click.ParamType[str]):
 
     def convert(self, value: Any, param: click.Parameter | None, context: click.Context | None) -> str:
         """The code of the language, or a usage error that names those at hand."""
-        from builder.texts import languages
+        from builder.work.texts import languages
 
         if value not in languages():
             self.fail(

@@ -11,10 +11,10 @@ import click
 from builder.cli.options import owner_password
 from builder.cli.outcome import stop_at
 from builder.cli.read import read_forms
-from builder.problem import Problem
+from builder.values.problem import Problem
 
 if TYPE_CHECKING:
-    from builder.carried import Protection
+    from builder.log.manifest import Protection
 
 
 def protected(options: Mapping[str, Any], copies: Sequence[Path]) -> tuple[Protection, str]:
@@ -22,7 +22,7 @@ def protected(options: Mapping[str, Any], copies: Sequence[Path]) -> tuple[Prote
 
     The command ends where a locked copy would get an open successor.
     """
-    from builder.carried import Protection
+    from builder.log.manifest import Protection
 
     file = options["owner_password_file"]
     password = owner_password(file) if file else ""

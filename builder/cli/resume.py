@@ -15,9 +15,9 @@ from builder.cli.outcome import stop_at
 from builder.cli.read import read_answers
 
 if TYPE_CHECKING:
+    from builder.given import Resume
     from builder.intake import Loaded
-    from builder.logbook import Answers, Moved
-    from builder.profile import Resume
+    from builder.log import Answers, Moved
 
 NO_WEEK = 100
 """Above every week: without a new plan the entries of all weeks move."""
@@ -26,7 +26,7 @@ SHOWN = 5
 
 def asked(week: int | None, on: date | None, share: Decimal | None) -> Resume | None:
     """The new stretch that the options ask for; None without a week, and wrong usage for options that need one."""
-    from builder.profile import Resume
+    from builder.given import Resume
 
     if week is not None:
         return Resume.model_construct(week=week, on=on, share=share or Decimal(1))
@@ -40,9 +40,9 @@ def resumed(loaded: Loaded, resume: Resume | None, logs: Sequence[Path]) -> tupl
 
     The command ends when copies of the log contradict each other, or an entry would stand beside another plan.
     """
-    from builder.carried import planned_rows
     from builder.intake import understood
-    from builder.logbook import Moved, moved, overlay, read_log
+    from builder.log import Moved, moved, overlay, read_log
+    from builder.log.manifest import planned_rows
     from builder.plan import make_plan
 
     assert loaded.sources is not None
@@ -62,7 +62,7 @@ def resumed(loaded: Loaded, resume: Resume | None, logs: Sequence[Path]) -> tupl
 
 def _knowing(answers: Answers, loaded: Loaded) -> Answers:
     """The answers with what the lifter had done before, which a copy to hand over does not carry."""
-    from builder.carried import lifts_before
+    from builder.log.manifest import lifts_before
     from builder.plan import make_plan
 
     if answers.manifest.protection.whole or loaded.sources is None:

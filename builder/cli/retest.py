@@ -13,10 +13,11 @@ from builder.cli.options import FILES, PLAIN_SPACES, Day, booklet_options, date_
 from builder.cli.outcome import PROBLEMS, WRONG_USAGE, Stopped, show, show_json, stage, stop_at
 from builder.cli.protect import protected
 from builder.cli.read import read_all
-from builder.problem import Problem, Severity
+from builder.values.problem import Problem, Severity
 
 if TYPE_CHECKING:
-    from builder.retest import Applied, Outcome
+    from builder.log.results import Outcome
+    from builder.work.retest import Applied
 
 SPOKEN = ("results", "made", "missed", "conditions", "notes", "bodyweight")
 
@@ -46,9 +47,9 @@ def retest(verbose: bool, /, files: tuple[Path, ...], tested: date | None, on: d
     Tests are added, and nothing else in your file is touched; the file as it was is kept beside it. What changed is
     printed. A result that is not likely is named and needs --yes.
     """
-    from builder.booklet.model import Edition, Paper
-    from builder.publish import Choices
-    from builder.retest import Job, apply
+    from builder.pages.model import Edition, Paper
+    from builder.work.publish import Choices
+    from builder.work.retest import Job, apply
 
     outcome = _of_form(options["forms"], files, tested, sure) if options["forms"] else None
     if outcome is None:
@@ -76,7 +77,7 @@ def retest(verbose: bool, /, files: tuple[Path, ...], tested: date | None, on: d
 
 def _of_form(forms: Sequence[Path], files: Sequence[Path], day: date | None, sure: bool) -> Outcome:
     """What the retest form of a filled booklet says; the command ends when it is not clear, or somebody else's."""
-    from builder.logbook import outcome_of
+    from builder.log import outcome_of
 
     log, unclear = read_all(forms)
     outcome, problems = outcome_of(log, unclear, day)
@@ -93,7 +94,7 @@ def _of_form(forms: Sequence[Path], files: Sequence[Path], day: date | None, sur
 
 def _outcome(options: dict[str, Any], day: date, as_json: bool) -> Outcome:
     """What was typed; problems in it end the command as wrong usage."""
-    from builder.retest import Typed, understood_outcome
+    from builder.work.retest import Typed, understood_outcome
 
     typed = Typed(**{name: options[name] for name in SPOKEN})
     if not (typed.results or typed.missed):
@@ -109,8 +110,8 @@ def _outcome(options: dict[str, Any], day: date, as_json: bool) -> Outcome:
 
 
 def _show(done: Applied, language: str | None) -> None:
-    from builder.explain import change_text
-    from builder.texts import DEFAULT_LANGUAGE, load_words
+    from builder.pages.explain import change_text
+    from builder.work.texts import DEFAULT_LANGUAGE, load_words
 
     assert done.now is not None and done.pressed is not None
     words = load_words(language or done.language or DEFAULT_LANGUAGE, done.now.unit)
@@ -124,7 +125,7 @@ def _show(done: Applied, language: str | None) -> None:
 
 
 def _show_json(done: Applied) -> None:
-    from builder.explain import change_json
+    from builder.pages.explain import change_json
 
     told = _as_json(done.problems)
     if not done.done or done.now is None:

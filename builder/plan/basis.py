@@ -8,21 +8,19 @@ from datetime import date
 from decimal import Decimal
 from math import hypot
 
-from builder.movements import Movement, Movements
+from builder.given import Block, Client, Movement, Movements, Slot
+from builder.given.block import Gear
 from builder.plan.ladders import Racks
 from builder.plan.model import LiftNumbers, Reason, because
 from builder.plan.numbers import carried
 from builder.plan.outlook import Outlook, Reach
-from builder.profile import Client
-from builder.quantity import Rounding, Ties, Unit
-from builder.rules import Block, Slot
-from builder.rules.block import Gear
-from builder.scalars import Amount
 from builder.training.estimate import DEFAULT, Equation, Rows, share
 from builder.training.expected import shifted
 from builder.training.loading import Ladder
 from builder.training.norms import BELT_GAIN, LOW_BAR_GAIN, SLEEVES_GAIN
 from builder.training.variation import GEAR_DOUBT, UNTESTED_RATIO
+from builder.values.quantity import Rounding, Ties, Unit
+from builder.values.scalars import Amount
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,11 +11,11 @@ from builder.plan.basis import Basis
 from builder.plan.ladders import without_leap
 from builder.plan.model import Fact, PlannedSet, Reason, Role, because
 from builder.plan.prescribe import Prescription, Wanted
-from builder.quantity import HAIR
 from builder.training.curve import curve_of
 from builder.training.estimate import MOST_REPS
 from builder.training.loading import Ladder, Rung, side_text
 from builder.training.norms import INCREASE
+from builder.values.quantity import HAIR
 
 MOST_MORE = 4
 """Reps that are done in place of a load at most; common practice, no source."""

@@ -5,12 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
-from builder.movements import Equipment, Movement
-from builder.profile import Client, Gym, Steps
-from builder.quantity import Unit, plain
-from builder.scalars import Amount
+from builder.given import Client, Equipment, Gym, Movement, Steps
 from builder.training.loading import Ladder, Plate, Rung, barbell, bodyweight_plus, dumbbells, kettlebells, stack
 from builder.training.norms import INCREASE
+from builder.values.quantity import Unit, plain
+from builder.values.scalars import Amount
 
 MOST_ON_A_BELT = Decimal(60)
 FULL_SIZE = Decimal(20)
@@ -63,6 +62,10 @@ class Racks:
         """The lightest load of a bar that lies at full height: with a pair of full-size plates, if the gym has one."""
         full = [plate.mass for plate, pairs in self.plates() if pairs and plate.mass >= FULL_SIZE]
         return ladder.lightest.mass + 2 * min(full) if full and ladder.plated else None
+
+    def full_size(self) -> frozenset[str]:
+        """The labels of the plates that have the full diameter."""
+        return frozenset(plate.label for plate, pairs in self.plates() if pairs and plate.mass >= FULL_SIZE)
 
     def plates(self) -> tuple[tuple[Plate, int], ...]:
         """Each kind of plate and its number of pairs; a plate of the other unit carries the unit in its label."""

@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from decimal import Decimal
 
-from builder.movements import Equipment, Movement, Movements
+from builder.given import Client, Equipment, Lift, Movement, Movements, TestedSet
 from builder.plan.ladders import Racks
 from builder.plan.model import LiftNumbers, TestValue
 from builder.plan.outlook import evidence_of
-from builder.profile import Client, Lift, TestedSet
 from builder.training.curve import curve_of
 from builder.training.estimate import DEFAULT, NSCA_ROWS, Equation, Evidence, Rows, estimate, evidence, spread
 from builder.training.expected import Lifter, believe, expected, later

@@ -7,12 +7,12 @@ from datetime import date
 from decimal import Decimal
 from math import exp
 
+from builder.given import Client, Lift
 from builder.plan.model import LiftNumbers
-from builder.profile import Client, Lift
-from builder.quantity import to_places
 from builder.training.curve import Curve
 from builder.training.expected import EIGHTY, Belief, Kind, Lifter, Reserve, Shown, later, reach, reserve
 from builder.training.norms import TrainingStatus
+from builder.values.quantity import to_places
 
 
 def lifter_of(client: Client, begins: date) -> Lifter:

@@ -7,14 +7,14 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Any, TypeVar
 
+from builder.given.progressions import Double, RepOut, Single, Step, Straight, TopSet, Volume, Wave
 from builder.plan.basis import Basis
 from builder.plan.ladders import without_leap
 from builder.plan.model import Outcome, PinStep, Reason, Role, because
-from builder.quantity import Rounding
-from builder.rules.progressions import Double, RepOut, Single, Step, Straight, TopSet, Volume, Wave
-from builder.scalars import Amount
 from builder.training.estimate import MOST_REPS
 from builder.training.loading import Rung
+from builder.values.quantity import Rounding
+from builder.values.scalars import Amount
 
 Add = Amount | Decimal | None
 T = TypeVar("T")

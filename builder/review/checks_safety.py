@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import date
 from decimal import Decimal
 
-from builder.movements import Pattern
+from builder.given import Pattern
 from builder.plan import Plan, WeekKind
 from builder.plan.cautions import NO_MAX_TEST
 from builder.plan.drills import GATES, SUPRAMAXIMAL

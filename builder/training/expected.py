@@ -23,12 +23,12 @@ from decimal import Decimal
 from enum import IntEnum
 from math import erf, exp, log, pi, sqrt
 
-from builder.quantity import to_places
 from builder.training.curve import Curve
 from builder.training.estimate import MOST_REPS, NSCA_ROWS, Equation, Rows, estimate
 from builder.training.norms import TrainingStatus
 from builder.training.records import Performance
 from builder.training.variation import CURVE_SPREAD, DAY_FORM, WALK, gained, judged_reps, lost
+from builder.values.quantity import to_places
 
 EIGHTY = 1.2815515655446004
 """Standard deviations to either side that hold 80 % of a normal distribution."""

@@ -8,8 +8,8 @@ from functools import lru_cache
 from itertools import takewhile
 from operator import attrgetter
 
-from builder.quantity import HAIR, Rounding, Ties
 from builder.training.plates import Plate, Side, exact_sums, fewest_plates
+from builder.values.quantity import HAIR, Rounding, Ties
 
 __all__ = [
     "Ladder",

@@ -11,14 +11,14 @@ import pikepdf
 import pytest
 from cli.test_commands import loadleaf
 from kept import once_a_run
-from logbook.small import BLOCK, CLIENT, ON
-from logbook.viewers import Values, with_pikepdf
+from log.small import BLOCK, CLIENT, ON
+from log.viewers import Values, with_pikepdf
 
-from builder import carried
-from builder.booklet.model import Edition, Paper
 from builder.intake import load
-from builder.press import locked
-from builder.publish import Choices, publish
+from builder.log import manifest as carried
+from builder.pages.model import Edition, Paper
+from builder.pdf import locked
+from builder.work.publish import Choices, publish
 
 FORM: Values = {"retest-l1-load": "205", "retest-l1-reps": "1", "retest-l1-date": "18.1."}
 CHOICES = Choices(ON, Paper.A5, edition=Edition.LOG, whole=False, buyer="Vela Ferrum", order="LL-20417")

@@ -15,7 +15,7 @@ from efforts import worked_out
 from made.cases import Case, drawn, for_each_case
 from made.masses import Data, Mass
 
-from builder.movements import Equipment
+from builder.given import Equipment
 from builder.plan import PlannedSlot, Role, WeekKind
 from builder.training.loading import Rung
 

@@ -9,9 +9,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from sources_for_tests import block, client, plan, plan_of, slot_in, squat, steps
 
-from builder.quantity import Rounding
 from builder.training.estimate import Equation, estimate, share
 from builder.training.loading import dumbbells
+from builder.values.quantity import Rounding
 
 LOADS = st.integers(8, 120).map(lambda n: Decimal(n) * Decimal("2.5"))
 SETS = st.integers(1, 12).flatmap(lambda reps: st.tuples(st.just(reps), st.integers(0, min(6, 15 - reps))))

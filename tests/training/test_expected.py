@@ -11,7 +11,6 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.quantity import Unit, to_kg
 from builder.training.curve import curve_of
 from builder.training.estimate import Equation, estimate, reps_at, share
 from builder.training.expected import (
@@ -32,6 +31,7 @@ from builder.training.expected import (
 from builder.training.norms import TrainingStatus
 from builder.training.records import Performance
 from builder.training.variation import DAY_FORM, gained, judged_reps, lost
+from builder.values.quantity import Unit, to_kg
 
 CURVE = curve_of(Equation.WATHAN)
 DAY = date(2027, 1, 4)
