@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from math import floor, log
 
+from builder.given import Pattern
 from builder.plan.basis import Basis
 from builder.plan.ladders import without_leap
 from builder.plan.model import Fact, PlannedSet, Reason, Role, because
@@ -103,6 +104,8 @@ def _instead(wanted: Wanted, target: Decimal, fit: Fit, basis: Basis) -> Fit:
     assert basis.ladder is not None
     above = basis.ladder.next_above(fit.rung.mass)
     wide = above is None or above.mass > fit.rung.mass * (1 + INCREASE.high)
+    if basis.about.pattern is Pattern.CARRY:
+        return fit
     if not (wanted.moves and wide and 0 < fit.rung.mass * (1 + INCREASE.high) < target):
         return fit
     curve, left = curve_of(basis.equation, basis.rows), float(wanted.rir or 0)

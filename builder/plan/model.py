@@ -81,12 +81,18 @@ class PlannedSet:
     @property
     def held(self) -> bool:
         """Whether the rule asks for more than may be planned."""
-        return any(reason.step in ("held", "held-reps") for reason in self.why)
+        return self._says("held", "held-reps")
 
     @property
     def kept(self) -> bool:
         """Whether the load or the reps are not the rule's own: beyond reach, or the next load is too far away."""
-        return any(reason.step in ("held", "held-reps", "next-too-far", "reps-instead") for reason in self.why)
+        return self._says("held", "held-reps", "next-too-far", "reps-instead")
+
+    def _says(self, *words: str) -> bool:
+        """Whether one of these steps led to the set; what came before a deload was of another week."""
+        steps = [reason.step for reason in self.why]
+        last = steps.index("deload") if "deload" in steps else 0
+        return any(step in words for step in steps[last:])
 
     @property
     def aimed(self) -> bool:
@@ -132,7 +138,7 @@ class Outcome:
 class PlannedSlot:
     """One line of a session. `lift` is the tested lift that the load comes from, None when found by feel.
 
-    `expected` is the max of the movement on the day, None where nothing is known of it.
+    `expected` is the max of the movement on the day, `belief` what it comes from; None where nothing is known of it.
     """
 
     movement: str
@@ -153,6 +159,7 @@ class PlannedSlot:
     replaces: str | None = None
     replaced_for: str | None = None
     expected: Expected | None = None
+    belief: Belief | None = None
     pin: PinStep | None = None
     outcomes: tuple[Outcome, ...] = ()
     attempts: AttemptPlan | None = None

@@ -103,6 +103,7 @@ def plan_slot(
         replaces=stand.replaces,
         replaced_for=stand.area,
         expected=expected(basis.reach.belief) if basis.reach else None,
+        belief=basis.reach.belief if basis.reach else None,
         pin=prescription.pin,
         outcomes=_outcomes(rule, prescription, work, basis) if deload is None else (),
         notes=(

@@ -191,7 +191,8 @@ def _rep_test(
     reasons = (basis.why[0], *why, effort)
     if before > target:
         target, reasons = before, (*reasons, because("as-trained", target_kg=before))
-    wanted = Wanted(Role.WORKING, test.reps, REP_TEST_RIR, target=target, why=reasons)
+    part = (target + basis.own) / best
+    wanted = Wanted(Role.WORKING, test.reps, REP_TEST_RIR, share=part, target=target, why=reasons)
     work = planned_sets(Prescription((wanted,)), replace(basis, why=()), REST_BETWEEN_ATTEMPTS)
     warm = ramp_sets(work[0], basis, ground.racks, Warmth(), most=5)
     notes = [because(f"rep-test-{code}") for code in NO_MAX_TEST if forbidden and code in ground.cautions]

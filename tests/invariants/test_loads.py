@@ -127,7 +127,7 @@ def test_nothing_is_planned_beyond_reach_unless_the_block_allows_it(case: Case) 
         if rule is not None and rule.get("beyond") == "allow":
             assert not any(planned.held for planned in slot.work)
             continue
-        among = sorted(set(loads(case, slot, step_of(case, rule or {})))) if slot.implement else []
+        among = sorted(set(loads(case, slot, step_of(case, rule) if rule else None))) if slot.implement else []
         for planned in slot.work:
             if planned.rung is None or planned.reach is None:
                 continue

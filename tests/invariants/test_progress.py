@@ -198,7 +198,7 @@ def test_holds_rise_to_their_last_share_and_pins_fall_to_theirs(case: Case) -> N
             assert shares == sorted(shares, reverse=True)
             heights = [slot.pin.centimetres for slot in in_turn if slot.pin and slot.pin.centimetres]
             assert heights == sorted(heights, reverse=True) and len(heights) == len(in_turn)
-            masses = [slot.work[0].rung.mass for slot in in_turn if slot.work[0].rung]
+            masses = [slot.work[0].rung.mass for slot in in_turn if slot.work[0].rung and not slot.work[0].held]
             assert masses == sorted(masses, reverse=True)
 
 

@@ -81,13 +81,13 @@ CASES = (
         "100 % of today's max is planned in spite of no-safeties",
         "gym: {safeties: false}\n" + squats("kind: wave, weeks: [{share: 99.5 %, sets: 1, reps: 1}]"),
     ),
-    # 105 % of the estimate: common practice, no source. 220 kg of 200 kg, and 210 kg.
+    # 105 % of the expected max: common practice, no source. Five weeks after 200 kg some 204 are expected, 216 likely.
     Case(
         checks_safety.third_attempt,
         "third-attempt",
         "block: {test: {week: 6, lifts: [back squat], attempts: {third: 110 %}}}\n",
-        "220 kg, is 110 % of today's",
-        "block: {test: {week: 6, lifts: [back squat], attempts: {third: 105 %}}}\n",
+        "215 kg, is 105.",
+        "block: {test: {week: 6, lifts: [back squat], attempts: {third: 103 %}}}\n",
     ),
     # One pair of 25 kg leaves 177.5 kg for a max of 200; a bar of 195 kg is above 95 % of it. Arithmetic.
     Case(
@@ -163,7 +163,7 @@ CASES = (
         "step-large",
         squats("kind: single, sets: 3, reps: 5, start: 140 kg, rir: 3, add: 20 kg"),
         "by 14.3 %, 140 kg to 160 kg; 152.5 kg can be made",
-        squats("kind: single, sets: 3, reps: 5, start: 150 kg, rir: 3, add: 15 kg"),
+        squats("kind: single, sets: 3, reps: 5, start: 150 kg, rir: 3, add: 15 kg", beyond="allow"),
     ),
     # 140 to 142.5 is 1.8 %; 125 to 127.5 and on to 130 is 2 %, to the tenth of a percent that is shown.
     Case(
@@ -178,7 +178,7 @@ CASES = (
     Case(
         checks_progression.progress_steep,
         "progress-steep",
-        squats("kind: single, sets: 3, reps: 5, start: 150 kg, rir: 3, add: 15 kg"),
+        squats("kind: single, sets: 3, reps: 5, start: 150 kg, rir: 3, add: 15 kg", beyond="allow"),
         "210 kg for 5 needs a max 31.2 % above",
         "training: {status: novice}\n" + squats("kind: single, sets: 3, reps: 5, start: 150 kg, rir: 3, add: 15 kg"),
     ),
@@ -186,9 +186,9 @@ CASES = (
     Case(
         checks_progression.progress_steep,
         "progress-steep",
-        squats("kind: wave, weeks: [{share: 112.5 %, sets: 1, reps: 1}]"),
+        squats("kind: wave, weeks: [{share: 112.5 %, sets: 1, reps: 1}]", beyond="allow"),
         "225 kg for 1 needs a max 12.5 % above",
-        squats("kind: wave, weeks: [{share: 110 %, sets: 1, reps: 1}]"),
+        squats("kind: wave, weeks: [{share: 110 %, sets: 1, reps: 1}]", beyond="allow"),
     ),
     Case(
         checks_progression.estimate_wide,
