@@ -65,8 +65,8 @@ def build(
     from builder.pdf import locked
     from builder.work.publish import Choices, publish, suggested_name
 
-    target = output or Path(suggested_name(result.sources))
-    guard(target, [*(Path(name) for name, _ in result.texts), *logs, *former], replace=replace)
+    inputs = [*(Path(name) for name, _ in result.texts), *logs, *former]
+    target = guard(output, suggested_name(result.sources), inputs, kind="booklet", replace=replace)
     fillable = not (no_fields or bleed)
     choices = Choices(
         on, Paper(paper) if paper else None, theme, Edition(edition), fillable, language, bleed, made.whole,
@@ -77,6 +77,7 @@ def build(
     stop_at(done.problems)
     assert done.pressed is not None and done.booklet is not None
     pdf = locked(done.pressed.pdf, password) if password else done.pressed.pdf
-    write(target, pdf)
+    write(target, pdf, inputs)
     tell_left(entries, {spec.name for spec in done.booklet.fields})
-    click.echo(f"{target}: {done.pressed.pages} pages, {done.pressed.field_count} fields, {len(pdf) / 1024:.0f} KiB")
+    facts = f"{done.pressed.pages} pages, {done.pressed.field_count} fields, {len(pdf) / 1024:.0f} KiB"
+    click.echo(f"{target.named}: {facts}")

@@ -60,7 +60,7 @@ class Section:
     data: object
     level: int = 1
     side: Literal["any", "left", "right"] = "any"
-    tone: Literal["plain", "training", "deload", "test", "milestone"] = "plain"
+    tone: Literal["plain", "training", "deload", "taper", "test", "milestone"] = "plain"
     running: str = ""
     listed: bool = True
     code: str = ""

@@ -25,7 +25,7 @@ class Week:
 
 
 def week_kinds(block: Block) -> tuple[WeekKind, ...]:
-    """The kind of each week: named deloads, every n-th week, the week before the test, and the test itself."""
+    """The kind of each week: named deloads, every n-th week, the weeks before the test, and the test itself."""
     head = block.block
     kinds = [WeekKind.TRAINING] * head.weeks
     if head.deload is not None:
@@ -36,6 +36,9 @@ def week_kinds(block: Block) -> tuple[WeekKind, ...]:
         for number in lighter:
             if 1 <= number <= head.weeks:
                 kinds[number - 1] = WeekKind.DELOAD
+    if head.taper is not None and head.test is not None:
+        for number in range(head.test.week - head.taper.weeks, min(head.test.week, head.weeks + 1)):
+            kinds[number - 1] = WeekKind.TAPER
     if head.test is not None and head.test.week <= head.weeks:
         kinds[head.test.week - 1] = WeekKind.TEST
     return tuple(kinds)

@@ -13,7 +13,7 @@ from builder.given.sources import Sources
 from builder.plan.basis import Ground
 from builder.plan.calendar import Week, calendar
 from builder.plan.cautions import cautions
-from builder.plan.deload import dropped
+from builder.plan.deload import Easing, Tapering, counts, dropped
 from builder.plan.drills import turn
 from builder.plan.ladders import Racks
 from builder.plan.milestones import Milestones
@@ -137,23 +137,33 @@ def _slot(
 ) -> PlannedSlot | None:
     if slot.weeks is not None and week.number not in slot.weeks:
         return None
-    deload = ground.block.block.deload if week.kind is WeekKind.DELOAD else None
-    if deload is not None and dropped(slot, deload):
+    easing = _easing(ground.block, week)
+    if easing is not None and dropped(slot, easing):
         return None
     track = state.tracks.setdefault(slot.track or place, _Track())
-    exposure = _exposure(slot, track, week, counts=deload is None or deload.counts)
+    exposure = _exposure(slot, track, week, counts=counts(easing))
     if exposure is None:
         return None
     stand = stand_in(ground, slot)
     if stand is None:
         state.notes[because("left-out", movement=slot.movement or slot.drill or "")] = None
         return None
-    planned = plan_slot(ground, slot, stand, Count(exposure, max(exposure - track.renewed, 0)), warmth, deload)
+    planned = plan_slot(ground, slot, stand, Count(exposure, max(exposure - track.renewed, 0)), warmth, easing)
     if planned is None:
         state.notes[because("drill-untested", movement=stand.movement)] = None
     elif stand.replaces is not None:
         state.notes[because("replaced", movement=stand.replaces, by=stand.movement, area=stand.area or "")] = None
     return planned
+
+
+def _easing(block: Block, week: Week) -> Easing | None:
+    """How a week comes lighter, if it does."""
+    head = block.block
+    if week.kind is WeekKind.DELOAD:
+        return head.deload
+    if week.kind is WeekKind.TAPER and head.taper is not None and head.test is not None:
+        return Tapering(head.taper, head.taper.share(head.test.week - week.number))
+    return None
 
 
 def _exposure(slot: Slot, track: _Track, week: Week, *, counts: bool) -> int | None:

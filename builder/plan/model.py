@@ -46,6 +46,7 @@ class WeekKind(StrEnum):
 
     TRAINING = "training"
     DELOAD = "deload"
+    TAPER = "taper"
     TEST = "test"
 
 

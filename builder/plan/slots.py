@@ -7,9 +7,9 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 from string import ascii_uppercase
 
-from builder.given import Deload, Hold, Limit, Movements, Pins, Progression, Slot
+from builder.given import Hold, Limit, Movements, Pins, Progression, Slot
 from builder.plan.basis import Basis, Ground, basis_for
-from builder.plan.deload import lightened
+from builder.plan.deload import Easing, eased
 from builder.plan.drills import hold, pins
 from builder.plan.loaded import back_offs, planned_sets
 from builder.plan.model import PlannedSlot, Reason, because
@@ -66,7 +66,7 @@ def _instead(ground: Ground, limit: Limit, movement: str) -> str | None:
 
 
 def plan_slot(
-    ground: Ground, slot: Slot, stand: Stand, count: Count, warmth: Warmth, deload: Deload | None
+    ground: Ground, slot: Slot, stand: Stand, count: Count, warmth: Warmth, easing: Easing | None
 ) -> PlannedSlot | None:
     """The slot with every load; None for a drill whose lift has no tested set, which cannot be gated."""
     basis = basis_for(ground, slot, stand.movement, replaced=stand.replaces is not None)
@@ -74,8 +74,8 @@ def plan_slot(
         return None
     rule = slot.progression if stand.replaces is None else _without_start(slot.progression)
     prescription = _prescription(ground, rule, count, basis)
-    if deload is not None:
-        prescription = lightened(prescription, deload, basis.own)
+    if easing is not None:
+        prescription = eased(prescription, easing, basis)
     work = planned_sets(prescription, basis, slot.rest)
     warm = ramp_sets(work[0], basis, ground.racks, warmth, most=most_ramps(slot, work, basis, warmth))
     sets = (*warm, *work)
@@ -99,7 +99,7 @@ def plan_slot(
         replaces=stand.replaces,
         replaced_for=stand.area,
         pin=prescription.pin,
-        outcomes=prescription.outcomes or (back_offs(prescription, work, basis) if deload is None else ()),
+        outcomes=prescription.outcomes or (back_offs(prescription, work, basis) if easing is None else ()),
         notes=(*prescription.notes, *_notes(basis), *small_plates(sets, basis, ground.racks)),
     )
 

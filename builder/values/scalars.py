@@ -12,6 +12,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, WithJsonSche
 from pydantic_core import PydanticCustomError
 
 from builder.values import slips
+from builder.values.formats import SOURCE_FORMAT
 from builder.values.problem import did_you_mean, listing
 from builder.values.quantity import Unit, to_kg
 
@@ -341,5 +342,5 @@ Reps = Annotated[Range, BeforeValidator(_range), schema(r"^\d+( ?[-–] ?\d+)?$"
 Weeks = Annotated[Range, BeforeValidator(_range), schema(r"^\d+( ?[-–] ?\d+)?$", "a week or weeks: 3 or 1-4")]
 Cadence = Annotated[Every, BeforeValidator(_every), schema(r"^\d+ (weeks?|exposures?)$", "a cadence: 2 weeks")]
 Rir = Annotated[Decimal, BeforeValidator(_rir), Field(ge=0, le=6), WithJsonSchema({"type": "number"})]
-Format = Annotated[Literal["1"], one_of("1"), WithJsonSchema({"const": 1})]
+Format = Annotated[str, one_of(str(SOURCE_FORMAT)), WithJsonSchema({"const": SOURCE_FORMAT})]
 Status = Annotated[Literal["novice", "intermediate", "advanced"], one_of("novice", "intermediate", "advanced")]

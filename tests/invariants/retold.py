@@ -67,7 +67,7 @@ class Retelling:
             _same(gain if way == "on" else 1 / gain, known["factor_share"], 2e-6)
             self.max = _same(self.max * known["factor_share"], known["max_kg"])
         else:
-            assert step in ("double", "sets-added", "rep-out", "back-off", "by-feel"), step
+            assert step in ("double", "sets-added", "rep-out", "back-off", "by-feel", "deload-reps", "taper"), step
 
     def _test(self, k: Json) -> None:
         self.test = k["load_kg"], k["reps"] + k["rir"]
@@ -133,6 +133,14 @@ class Retelling:
         if "target_kg" in k:
             assert self.target is not None
             self.target = _same(max((self.target + self.own) * k["load_share"] - self.own, 0), k["target_kg"])
+
+    def _deload_from(self, k: Json) -> None:
+        assert self.target is not None and self.target > k["target_kg"]
+        self.target = k["target_kg"]
+
+    def _deload_unhung(self, k: Json) -> None:
+        assert self.target is not None and 0 < self.target < 2.5
+        self.target = _same(0.0, k["target_kg"])
 
     def _planned_best(self, k: Json) -> None:
         assert k["estimate_kg"] > self.max
