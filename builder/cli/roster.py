@@ -15,7 +15,6 @@ import click
 from builder.cli.doctor import native_libraries
 from builder.cli.options import EDITIONS, PAPERS, date_option, language_option, owner_password
 from builder.cli.outcome import PROBLEMS, Stopped, show, stop_at
-from builder.cli.target import write
 from builder.values.problem import Problem, Severity
 
 if TYPE_CHECKING:
@@ -79,8 +78,21 @@ def roster(
         for one in wanted:
             click.echo(f"{one.order.file}: {one.why}")
         return
-    built = _made(wanted, shared, password, state, output, day, jobs or os.cpu_count() or 1)
-    _deliver(output, orders)
+    from builder.door import LockedError
+
+    like = (roster, *(Path(name) for name, _ in shared))
+    try:
+        built = _made(wanted, shared, password, state, output, day, jobs or os.cpu_count() or 1, like)
+        _deliver(output, orders, like)
+    except LockedError:
+        stop_at([Problem("roster-running", None, f"another run works on {output}", "Wait until it has ended.")])
+        raise
+    except OSError as error:
+        from builder.door import said
+
+        fact = f"{error.filename or output} cannot be written: {said(error)}"
+        stop_at([Problem("output", None, fact, "Check the folder's rights and the free space.")])
+        raise
     failed = sum(one.made is None for one in built)
     click.echo(_summary(wanted, built, failed, orders, output))
     if orders.bad or failed:
@@ -137,6 +149,7 @@ def _made(
     folder: Path,
     day: date,
     jobs: int,
+    like: Sequence[Path],
 ) -> tuple[Built, ...]:
     from builder.work.roster import make
     from builder.work.roster.run import KEPT
@@ -144,7 +157,7 @@ def _made(
     todo = [one for one in wanted if one.why != KEPT]
     folder.mkdir(parents=True, exist_ok=True)
     with native_libraries(), _progress(len(todo)) as tell:
-        return make(todo, shared, password, state, folder, day, jobs, tell)
+        return make(todo, shared, password, state, folder, day, jobs, like, tell)
 
 
 @contextmanager
@@ -181,13 +194,16 @@ def _left_over(state: State, orders: Orders) -> Iterator[str]:
                 yield f"{file} is in the folder, but no row asks for it any more; it was left."
 
 
-def _deliver(folder: Path, orders: Orders) -> None:
-    from builder.work.roster.delivery import DELIVERY, delivery
-    from builder.work.roster.state import recall
+def _deliver(folder: Path, orders: Orders, like: Sequence[Path]) -> None:
+    from builder.work.roster.delivery import DELIVERY, delivery, foreign
+    from builder.work.roster.state import own_file, recall
 
+    if foreign(folder / DELIVERY):
+        fact = f"{folder / DELIVERY} is no list of ours, and was left"
+        stop_at([Problem("output-other", None, fact, "Move it away, and run again.")])
     made = recall(folder).made
     rows = [(order, made[order.file]) for order in orders.good if order.file in made]
-    write(folder / DELIVERY, delivery(rows).encode("utf-8-sig"))
+    own_file(folder / DELIVERY, delivery(rows).encode("utf-8-sig"), like)
 
 
 def _summary(wanted: Sequence[Due], built: Sequence[Built], failed: int, orders: Orders, folder: Path) -> str:

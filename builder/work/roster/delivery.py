@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Sequence
+from pathlib import Path
 
 from builder.work.roster.orders import Order
 from builder.work.roster.state import Made
@@ -24,6 +25,14 @@ def delivery(rows: Sequence[tuple[Order, Made]]) -> str:
         cells = (order.file, made.sha256, order.name, order.mail, wish.order, wish.buyer, order.starts, made.pages)
         writer.writerow([_harmless(str(cell)) for cell in (*cells, ", ".join(made.remarks))])
     return out.getvalue()
+
+
+def foreign(path: Path) -> bool:
+    """Whether a file of that name lies there which is no list of ours."""
+    if not path.is_file():
+        return False
+    with path.open("rb") as file:
+        return not file.read(64).startswith(b'\xef\xbb\xbf"file","sha256"')
 
 
 def _harmless(text: str) -> str:

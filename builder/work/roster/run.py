@@ -12,12 +12,12 @@ from datetime import date
 from multiprocessing import active_children, get_context
 from pathlib import Path
 
-from builder.pdf import write_whole
+from builder.door import Spot, Writing, locked, put, said
 from builder.values.problem import Problem
-from builder.work.publish import output_problems
+from builder.work.publish import output_spot
 from builder.work.roster.orders import Order, Texts
 from builder.work.roster.press import Printed, inputs_of, printed, ready
-from builder.work.roster.state import Journal, Made, State
+from builder.work.roster.state import STATE, Journal, Made, State
 
 TASKS_A_WORKER = 40
 """Then a worker gives its memory back and a new one takes its place."""
@@ -65,24 +65,42 @@ def make(
     folder: Path,
     day: date,
     jobs: int,
+    like: Sequence[Path],
     done: Callable[[Built], None],
 ) -> tuple[Built, ...]:
     """Makes what is due; `done` hears of each booklet as soon as it lies in its place.
 
-    A filled booklet is never overwritten. Whenever the run is stopped, the state of the folder is true.
+    A filled booklet is never overwritten, and none is more open than the files in `like`. Whenever the run is
+    stopped, the state of the folder is true. LockedError where another run works on the folder.
     """
+    with locked([folder / STATE]):
+        return _run(wanted, shared, password, state, folder, day, jobs, like, done)
+
+
+def _run(
+    wanted: Sequence[Due],
+    shared: Texts,
+    password: str,
+    state: State,
+    folder: Path,
+    day: date,
+    jobs: int,
+    like: Sequence[Path],
+    done: Callable[[Built], None],
+) -> tuple[Built, ...]:
     built: list[Built] = []
-    journal = Journal(folder, day, state.made.values())
+    journal = Journal(folder, day, state.made.values(), like)
     try:
-        todo = []
+        spots: dict[str, Spot] = {}
         for one in wanted:
-            barred = output_problems(folder / one.order.file, (), replace=False)
-            if barred:
+            place, barred = output_spot(folder / one.order.file, (), kind="booklet", replace=False, chosen=False)
+            if place is None:
                 built.append(_told(Built(one.order, None, barred), done))
             else:
-                todo.append(one)
+                spots[one.order.file] = place
+        todo = [one for one in wanted if one.order.file in spots]
         for one, result in _pressed(todo, shared, password, jobs):
-            built.append(_told(_placed(one, result, folder, journal), done))
+            built.append(_told(_placed(one, result, spots[one.order.file], journal, like), done))
     finally:
         journal.close()
     return tuple(built)
@@ -93,13 +111,13 @@ def _told(one: Built, done: Callable[[Built], None]) -> Built:
     return one
 
 
-def _placed(one: Due, result: Printed, folder: Path, journal: Journal) -> Built:
+def _placed(one: Due, result: Printed, place: Spot, journal: Journal, like: Sequence[Path]) -> Built:
     if result.pdf is None:
         return Built(one.order, None, result.problems)
     try:
-        write_whole(folder / one.order.file, result.pdf)
+        put([Writing(place, result.pdf, tuple(like))])
     except OSError as error:
-        fact = f"{one.order.file} cannot be written: {(error.strerror or 'unknown reason').lower()}"
+        fact = f"{one.order.file} cannot be written: {said(error)}"
         return Built(one.order, None, (Problem("output", None, fact, "Check the rights and the free space."),))
     made = Made(one.order.file, one.inputs, hashlib.sha256(result.pdf).hexdigest(), result.pages, result.remarks)
     journal.add(made)

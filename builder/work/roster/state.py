@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import json
 import os
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from datetime import date
 from pathlib import Path
+
+from builder.door import BarredError, Writing, put, spot
+from builder.door.opened import opened
 
 STATE = "roster-state.jsonl"
 FORMAT = 1
@@ -66,14 +69,12 @@ def recall(folder: Path) -> State:
 class Journal:
     """The state of a folder while a run adds to it: each line is on the disk before the next booklet is."""
 
-    def __init__(self, folder: Path, day: date, known: Iterable[Made]) -> None:
-        """Writes what is known anew, whole or not at all, and goes on from there."""
-        from builder.pdf import write_whole
-
-        head = [json.dumps({"format": FORMAT, "day": day.isoformat()})]
-        text = "\n".join([*head, *(json.dumps(asdict(one)) for one in known)]) + "\n"
-        write_whole(folder / STATE, text.encode())
-        self._file = (folder / STATE).open("a", encoding="utf-8")
+    def __init__(self, folder: Path, day: date, known: Iterable[Made], like: Sequence[Path]) -> None:
+        """Writes what is known anew, whole or not at all, and goes on from there. OSError where that cannot be."""
+        lines = [json.dumps({"format": FORMAT, "day": day.isoformat()}), *(json.dumps(asdict(one)) for one in known)]
+        own_file(folder / STATE, ("\n".join(lines) + "\n").encode(), like)
+        with opened(folder) as held:
+            self._file = os.fdopen(held.open(STATE, os.O_WRONLY | os.O_APPEND), "a", encoding="utf-8")
 
     def add(self, one: Made) -> None:
         """A booklet is in its place."""
@@ -84,3 +85,11 @@ class Journal:
     def close(self) -> None:
         """Nothing more is added."""
         self._file.close()
+
+
+def own_file(path: Path, data: bytes, like: Sequence[Path]) -> None:
+    """A file that the folder keeps under a name of ours, put in place whole; a link there is refused."""
+    place, problems = spot(path, chosen=False, over=True)
+    if place is None:
+        raise BarredError(path, problems[0].fact)
+    put([Writing(place, data, tuple(like))])
