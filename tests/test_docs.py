@@ -210,7 +210,7 @@ def test_the_whole_files_of_the_readme_load_and_plan(tmp_path: Path) -> None:
 def test_the_starter_folder_loads_without_a_problem_and_plans() -> None:
     sources = _loaded(STARTER, need=("client", "block", "brand"))
     plan = make_plan(sources)
-    assert [str(week.kind) for week in plan.weeks] == ["training"] * 4 + ["deload", "test"]
+    assert [str(week.kind) for week in plan.weeks] == ["training"] * 4 + ["taper", "test"]
     assert len(plan.sessions()) == 18
 
 

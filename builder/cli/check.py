@@ -4,12 +4,17 @@ from __future__ import annotations
 
 from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from builder.cli.options import FILES, date_option
-from builder.cli.outcome import PROBLEMS, Stopped, show_json, stop_at
+from builder.cli.outcome import PROBLEMS, Stopped, show_json, stop_at, tinted
+from builder.values.formats import TOLD_FORMAT
 from builder.values.problem import Severity
+
+if TYPE_CHECKING:
+    from builder.review import Finding
 
 
 @click.command()
@@ -31,16 +36,34 @@ def check(files: tuple[Path, ...], on: date, as_json: bool) -> None:
     findings = review(make_plan(result.sources), on) if whole and result.sources is not None else ()
     if as_json:
         problems = [p.as_json() for p in result.problems]
-        show_json({"format": 1, "problems": problems, "findings": [f.as_json() for f in findings]})
+        show_json({"format": TOLD_FORMAT, "problems": problems, "findings": [f.as_json() for f in findings]})
         if errors:
             raise Stopped(PROBLEMS)
         return
     stop_at(result.problems)
-    for finding in findings:
-        click.echo(finding.as_text())
+    _show(findings)
     if not whole:
         click.echo("No problem found. For the design review, name a client and a block file together.")
     elif not findings:
         click.echo("No problem found, and nothing to say about the design.")
     else:
-        click.echo(f"No problem found; {len(findings)} remarks on the design.")
+        remarks = "1 remark" if len(findings) == 1 else f"{len(findings)} remarks"
+        click.echo(f"No problem found; {remarks} on the design.")
+
+
+def _show(findings: tuple[Finding, ...]) -> None:
+    """The remarks, then the sources that they number, each once."""
+    from builder.review import told
+
+    texts, sources = told(findings)
+    for finding, text in zip(findings, texts, strict=True):
+        first, *rest = text.split("\n")
+        click.echo("\n".join([tinted(first, _TINTS[finding.gravity]), *rest]))
+    if sources:
+        click.echo("\nSources")
+        for source in sources:
+            click.echo(f"  {source}")
+        click.echo()
+
+
+_TINTS = {"caution": "red", "advice": "yellow", "note": "cyan"}

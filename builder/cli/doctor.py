@@ -90,4 +90,13 @@ def _page() -> str:
     meta = DocumentMeta("Check", "", "", "en", (), datetime(2027, 1, 1, tzinfo=UTC), "check")
     html = "<html lang=en><head><title>Check</title></head><body>×</body></html>"
     done = press(html, ['body { font-family: "Source Sans 3" }'], roots=[places.styles()], fields={}, meta=meta)
-    return f"{done.pages} page typeset, {len(done.warnings)} warnings"
+    told = [problem.fact for problem in done.problems]
+    return f"{done.pages} page typeset, {len(done.warnings)} warnings; {_short_cuts(told)}"
+
+
+def _short_cuts(told: list[str]) -> str:
+    from builder.pdf.fast import shortcuts
+
+    if not shortcuts.wanted():
+        return f"no short cuts, as {shortcuts.SWITCH} asks"
+    return "; ".join(told) or "by short cuts"

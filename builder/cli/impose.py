@@ -45,7 +45,7 @@ class Creep(click.ParamType[float]):
 )
 @click.option("--fold", is_flag=True, help="Print ticks where the sheets are folded.")
 @click.option("--blank", is_flag=True, help="Leave out all that was filled in.")
-@click.option("--replace", is_flag=True, help="Overwrite a PDF even if it holds filled fields.")
+@click.option("--replace", is_flag=True, help="Overwrite it even if it holds filled fields.")
 @click.pass_obj
 def impose(
     verbose: bool,
@@ -64,19 +64,18 @@ def impose(
     from builder.pdf import PressError
     from builder.pdf.sheets.impose import Folding, impose
 
-    target = output or Path(f"{booklet.stem}-sheets.pdf")
     data = _read(booklet)
-    guard(target, [booklet], replace=replace)
+    target = guard(output, f"{booklet.stem}-sheets.pdf", [booklet], kind="sheets", replace=replace)
     stage(verbose, "sheets")
     try:
         made = impose(data, Folding(None if sheet == "auto" else sheet, creep, fold, blank))
     except PressError as error:
         stop_at(error.problems)
         raise
-    write(target, made.pdf)
+    write(target, made.pdf, [booklet])
     added = {0: "", 1: " and 1 blank page"}.get(made.blanks, f" and {made.blanks} blank pages")
     sheets = "1 sheet" if made.sheets == 1 else f"{made.sheets} sheets"
-    click.echo(f"{target}: {made.pages} pages{added} on {sheets} of {made.sheet}, {len(made.pdf) / 1024:.0f} KiB")
+    click.echo(f"{target.named}: {made.pages} pages{added} on {sheets} of {made.sheet}, {len(made.pdf) / 1024:.0f} KiB")
     click.echo("Print on both sides, flipped on the short edge, at actual size.")
 
 

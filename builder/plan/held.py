@@ -44,7 +44,7 @@ def fitted(wanted: Wanted, target: Decimal, rung: Rung, basis: Basis) -> Fit:
 
 def strength_reps(wanted: Wanted, reps: int) -> int:
     """The reps that a set is held against: a hold, and a lift from the pins, against the max itself."""
-    return reps if wanted.seconds is None and wanted.recordable else 1
+    return reps if wanted.seconds is None and not wanted.partial else 1
 
 
 def reach_of(reps: int, basis: Basis) -> Decimal | None:
@@ -54,10 +54,10 @@ def reach_of(reps: int, basis: Basis) -> Decimal | None:
 
 def settled(prescription: Prescription, work: Sequence[PlannedSet]) -> Prescription:
     """The prescription with what its sets end with in place of what the rule asks for: what a deload cuts from."""
-    if not any(one.kept for one in work):
+    if not any(one.cut for one in work):
         return prescription
     sets = (
-        replace(wanted, target=one.rung.mass, reps=one.reps, why=one.why) if one.kept and one.rung else wanted
+        replace(wanted, target=one.rung.mass, reps=one.reps, why=one.why) if one.cut and one.rung else wanted
         for wanted, one in zip(prescription.sets, work, strict=True)
     )
     return replace(prescription, sets=tuple(sets))

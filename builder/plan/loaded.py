@@ -58,7 +58,7 @@ def planned_sets(prescription: Prescription, basis: Basis, rest: int | None) -> 
 
 def _reserve(wanted: Wanted, rung: Rung | None, reps: int, basis: Basis) -> Reserve | None:
     """What a loaded set leaves; a hold is no reps, and from the pins the lift is another."""
-    if rung is None or basis.reach is None or wanted.seconds is not None or not wanted.recordable:
+    if rung is None or basis.reach is None or wanted.seconds is not None or wanted.partial:
         return None
     return basis.reach.left(rung.mass, reps)
 

@@ -34,6 +34,10 @@ def because(step: str, **facts: Fact) -> Reason:
     return Reason(step, tuple(facts.items()))
 
 
+LIGHTER = ("deload", "taper", "re-entry-load")
+"""The steps that make a set lighter than its exposure is in training."""
+
+
 class Role(StrEnum):
     """What a set is for."""
 
@@ -49,6 +53,7 @@ class WeekKind(StrEnum):
 
     TRAINING = "training"
     DELOAD = "deload"
+    TAPER = "taper"
     TEST = "test"
 
 
@@ -86,12 +91,17 @@ class PlannedSet:
     @property
     def kept(self) -> bool:
         """Whether the load or the reps are not the rule's own: beyond reach, or the next load is too far away."""
-        return self._says("held", "held-reps", "next-too-far", "reps-instead")
+        return self.cut or self._says("reps-instead")
+
+    @property
+    def cut(self) -> bool:
+        """Whether the load is less than the rule's own, or its reps are."""
+        return self.held or self._says("next-too-far")
 
     def _says(self, *words: str) -> bool:
-        """Whether one of these steps led to the set; what came before a deload was of another week."""
+        """Whether one of these steps led to the set; what came before a deload and the like was of another week."""
         steps = [reason.step for reason in self.why]
-        last = steps.index("deload") if "deload" in steps else 0
+        last = max((place for place, step in enumerate(steps) if step in LIGHTER), default=0)
         return any(step in words for step in steps[last:])
 
     @property

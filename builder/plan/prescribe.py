@@ -24,7 +24,8 @@ T = TypeVar("T")
 class Wanted:
     """One set as the rule wants it. `of_top` takes a share of the first set's loaded mass in place of a target.
 
-    `moves`: reps may move where the next load is too far. `least_reps`: the fewest that a range allows.
+    `partial`: not the whole lift, so that no reserve is known. `moves`: reps may move where the next load is too far.
+    `least_reps`: the fewest that a range allows.
     """
 
     role: Role
@@ -38,6 +39,7 @@ class Wanted:
     open_ended: bool = False
     bracketed: bool = False
     recordable: bool = True
+    partial: bool = False
     moves: bool = False
     least_reps: int | None = None
     why: tuple[Reason, ...] = ()

@@ -54,6 +54,8 @@ def _tells(plan: Plan, spot: Spot, planned: PlannedSet) -> bool:
     """Whether the figures contradict each other; a working max or a start of the coach's own is easier on purpose."""
     if planned.role is not Role.WORKING or planned.held or planned.bracket is not None:
         return False
+    if planned.most_reps is not None and planned.reps < planned.most_reps:
+        return False  # In a range the coach's figure is that of the top.
     apart, numbers = _apart(planned), plan.lift(spot.slot.lift)
     lighter = numbers is None or numbers.working_share < 1 or any(r.step.startswith("start") for r in planned.why)
     return apart > 1 or (apart < -1 and not lighter)

@@ -69,7 +69,7 @@ class Retelling:
             _same(gain if way == "on" else 1 / gain, known["factor_share"], 2e-6)
             self.max = _same(self.max * known["factor_share"], known["max_kg"])
         else:
-            assert step in ("double", "sets-added", "rep-out", "back-off", "by-feel"), step
+            assert step in ("double", "sets-added", "rep-out", "back-off", "by-feel", "deload-reps", "taper"), step
 
     def _test(self, k: Json) -> None:
         self.test = k["load_kg"], k["reps"] + k["rir"]
@@ -173,6 +173,20 @@ class Retelling:
         assert k["load_kg"] < self.target
         assert k["rule_reps"] < k["reps"] <= k["rule_reps"] + 4
         self.load = k["load_kg"]
+
+    def _deload_from(self, k: Json) -> None:
+        assert self.target is not None and self.target > k["target_kg"]
+        self.target, self.load = k["target_kg"], None
+
+    def _taper(self, k: Json) -> None:
+        assert 0 < k["sets_share"] <= 1
+        self.target = self.target if self.load is None else self.load
+
+    def _deload_unhung(self, k: Json) -> None:
+        assert self.target is not None and 0 < self.target < 2.5
+        self.target = _same(0.0, k["target_kg"])
+
+    _re_entry_load = _deload
 
     def _planned_best(self, k: Json) -> None:
         assert self.max < k["estimate_kg"] <= self.likely + 1e-5

@@ -2,7 +2,7 @@
 
 from sound_plan import HELD, ROW, SINGLE, SQUAT, TEST, Case, bench_test, drill, monday, squats
 
-from builder.review import checks_progression, checks_safety
+from builder.review import checks_progression, checks_reach, checks_safety
 
 CASES = (
     # Under 18 and over 65: the limits of the profile's own rules; common practice, no source.
@@ -156,6 +156,30 @@ CASES = (
         "percent_table: {1: 100 %, 5: 70 %, 15: 60 %}\n" + bench_test(reps=5),
         "disagree by 21.",
         bench_test(reps=8, rir=2),
+    ),
+    # After a single of 200 kg fives at 210 kg are beyond reach: 87 % of 200 is 174 (Haff & Triplett 2016).
+    Case(
+        checks_reach.load_held,
+        "load-held",
+        squats("kind: single, sets: 3, reps: 5, start: 150 kg, rir: 3, add: 15 kg"),
+        "the rule asks for 210 kg, more than is likely; 5 reps with",
+        squats("kind: single, sets: 3, reps: 5, start: 150 kg, rir: 3, add: 2.5 kg"),
+    ),
+    # 170 kg is 85 % of 200, six reps to failure (the same table): one left after five.
+    Case(
+        checks_reach.reserve_apart,
+        "reserve-apart",
+        squats("kind: single, sets: 3, reps: 5, start: 170 kg, rir: 3, add: 1 kg"),
+        "the block says 3 in reserve, and the load is likely to leave about",
+        squats("kind: single, sets: 3, reps: 5, start: 170 kg, rir: 1, add: 1 kg"),
+    ),
+    # 177.5 kg is 88.8 %, between four and five reps to failure: five are made on less than half of the days.
+    Case(
+        checks_reach.week_unlikely,
+        "week-unlikely",
+        squats("kind: single, sets: 3, reps: 5, start: 177.5 kg, rir: 0, add: 1 kg"),
+        "of 100 cases",
+        squats("kind: single, sets: 3, reps: 5, start: 165 kg, rir: 0, add: 1 kg"),
     ),
     # 2 to 10 %: ACSM 2009 (references, section 7). 140 to 160 is 14.3 %, 150 to 165 10 %.
     Case(

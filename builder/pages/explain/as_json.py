@@ -12,10 +12,10 @@ from builder.training.expected import Expected, Reserve
 from builder.training.loading import Rung
 from builder.training.records import RecordMark
 from builder.training.volume import VolumeSummary
+from builder.values.formats import TOLD_FORMAT
 from builder.values.quantity import in_unit, plain, to_places
 from builder.words import Words
 
-FORMAT = 1
 Json = dict[str, Any]
 
 
@@ -33,7 +33,7 @@ class _Teller:
     def plan_(self) -> Json:
         client, block = self.plan.client, self.plan.block.block
         return {
-            "format": FORMAT,
+            "format": TOLD_FORMAT,
             "client": {
                 "name": client.client.name,
                 "units": str(self.unit),
