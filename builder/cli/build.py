@@ -66,8 +66,8 @@ def build(
     from builder.work.build import build
     from builder.work.publish import Choices, suggested_name
 
-    target = output or Path(suggested_name(result.sources))
-    guard(target, [*(Path(name) for name, _ in result.texts), *logs, *former], replace=replace)
+    inputs = [*(Path(name) for name, _ in result.texts), *logs, *former]
+    target = guard(output, suggested_name(result.sources), inputs, kind="booklet", replace=replace)
     fillable = not (no_fields or bleed)
     choices = Choices(
         on, Paper(paper) if paper else None, theme, Edition(edition), fillable, language, bleed, made.whole,
@@ -80,7 +80,7 @@ def build(
         )  # fmt: skip
     stop_at([problem for problem in done.problems if problem not in result.problems])
     assert done.pressed is not None
-    write(target, done.pdf)
+    write(target, done.pdf, inputs)
     tell_left(done.left)
-    size = len(done.pdf) / 1024
-    click.echo(f"{target}: {done.pressed.pages} pages, {done.pressed.field_count} fields, {size:.0f} KiB")
+    facts = f"{done.pressed.pages} pages, {done.pressed.field_count} fields, {len(done.pdf) / 1024:.0f} KiB"
+    click.echo(f"{target.named}: {facts}")

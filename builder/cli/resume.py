@@ -10,8 +10,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from builder.cli.outcome import stop_at
-from builder.cli.read import read_answers
+from builder.cli.outcome import got
 
 if TYPE_CHECKING:
     from builder.given import Resume
@@ -35,9 +34,9 @@ def agreed(logs: Sequence[Path]) -> Answers | None:
     """What filled copies say, None without any; the command ends when they contradict each other."""
     if not logs:
         return None
-    answers, conflicts = read_answers(logs)
-    stop_at(conflicts)
-    return answers
+    from builder.work.read import answers_of
+
+    return got(answers_of(logs))
 
 
 def tell_left(left: Sequence[str]) -> None:

@@ -13,12 +13,12 @@ from builder.given import Movements
 from builder.given.sources import Sources
 from builder.intake.compose import compose
 from builder.intake.crosscheck import cross_check
-from builder.intake.merge import merged
+from builder.intake.merge import as_data, merged
 from builder.intake.reader import MOST_BYTES, decode
 from builder.intake.typed import KINDS, typed
 from builder.intake.upgrade import upgraded
 from builder.values.formats import SOURCE_FORMAT
-from builder.values.nodes import Mapping
+from builder.values.nodes import Mapping, Scalar
 from builder.values.problem import Problem, Severity, Span, in_order
 
 MOST_FILES = 200
@@ -71,10 +71,11 @@ def understood(
     """What files say, from their names and bytes; `problems` are those of reading them."""
     found = [*problems]
     trees: list[Mapping] = []
-    for name, data in texts:
+    for name, data in dict.fromkeys(texts):
         tree, wrong = tree_of(name, data)
         found += wrong
         trees += [tree] if tree is not None else []
+    found += one_of_each(trees)
     if not trees:
         return Loaded(None, in_order(_first(found)), tuple(texts))
     readable = not found
@@ -86,6 +87,34 @@ def understood(
     found = _first(found)
     stopped = any(p.severity is Severity.ERROR for p in found)
     return Loaded(None if stopped else sources, in_order(found), tuple(texts))
+
+
+def one_of_each(trees: Sequence[Mapping]) -> tuple[Problem, ...]:
+    """A problem for each further file that names a client or titles a block: two would silently become one.
+
+    A file that only changes something of another one leaves name or title out. The same file twice is no second one.
+    """
+    clients, blocks = _givers(trees, "client", "name"), _givers(trees, "block", "title")
+    return (
+        *(Problem("two-clients", again.span, *_second("client", "name", again, clients[0])) for again in clients[1:]),
+        *(Problem("two-blocks", again.span, *_second("block", "title", again, blocks[0])) for again in blocks[1:]),
+    )
+
+
+def _givers(trees: Sequence[Mapping], kind: str, key: str) -> list[Scalar]:
+    """What stands under one key in each file that says something there; equal files are one."""
+    found = dict[str, Scalar]()
+    for tree in trees:
+        part = tree.value(kind)
+        value = part.value(key) if isinstance(part, Mapping) else None
+        if isinstance(value, Scalar) and not value.blank:
+            found.setdefault(str(as_data(tree)), value)
+    return list(found.values())
+
+
+def _second(kind: str, key: str, again: Scalar, first: Scalar) -> tuple[str, str]:
+    fact = f'a second {kind} stands here, "{again.text}", after "{first.text}" in {first.span.file}'
+    return fact, f'Name the files of one {kind} only. A file that changes the other one leaves "{key}:" out.'
 
 
 def _first(problems: list[Problem]) -> list[Problem]:

@@ -12,8 +12,10 @@ from typing import Any
 
 import yaml
 
-from builder.log.model import Entry, Log, SessionLog, TestLog
+from builder.log.model import Entry, Log, RawCell, SessionLog, TestLog
 from builder.log.progress import Count, NewRecord, Progress, WeekEstimate, WeekProgress
+from builder.values import fields
+from builder.values.fields import SetField
 from builder.values.formats import TOLD_FORMAT
 from builder.values.quantity import in_unit, plain, to_places
 
@@ -21,6 +23,7 @@ Json = dict[str, Any]
 COLUMNS = (
     "week", "day", "date", "slot", "set", "movement", "unit", "planned_load", "planned_reps", "planned_seconds",
     "planned_rir", "state", "load", "reps", "seconds", "rir", "as_planned", "at_least", "missed", "slot_note",
+    "written",
 )  # fmt: skip
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
@@ -36,7 +39,10 @@ def as_json(log: Log, sums: Progress) -> str:
 
 
 def as_csv(log: Log) -> str:
-    """One line for every planned set; a note that a spreadsheet would take for a formula gets a leading apostrophe."""
+    """One line for every planned set, then one for each other cell that counts for nothing.
+
+    A text that a spreadsheet would take for a formula gets a leading apostrophe.
+    """
     text = StringIO()
     writer = csv.DictWriter(text, COLUMNS, lineterminator="\n")
     writer.writeheader()
@@ -44,6 +50,9 @@ def as_csv(log: Log) -> str:
     for session in log.sessions:
         for entry in session.entries:
             writer.writerow({key: _cell(value) for key, value in teller.line(session, entry).items()})
+    for cell in log.unclear:
+        if not _in_a_row(cell):
+            writer.writerow({"state": "unclear", "written": _cell(f"{cell.field}: {cell.text}")})
     return text.getvalue()
 
 
@@ -79,6 +88,14 @@ def _cell(value: object) -> str:
         return _plainly(value)
     text = str(value)
     return f"'{text}" if isinstance(value, str) and text.startswith(_FORMULA) else text
+
+
+def _in_a_row(cell: RawCell) -> bool:
+    """Whether the line of a set has it already."""
+    try:
+        return isinstance(fields.parse(cell.field), SetField)
+    except ValueError:
+        return False
 
 
 def _told(log: Log, sums: Progress) -> Json:
@@ -117,6 +134,10 @@ class _Teller:
             ],
             "sessions": [self.session(session) for session in self.log.sessions],
             "retest_note": self.log.note or None,
+            "unclear": [
+                {"page": one.page or None, "field": one.field, "written": one.text, "why": one.why}
+                for one in self.log.unclear
+            ],
             "other_fields": dict(self.log.others),
         }
 
@@ -206,6 +227,8 @@ class _Teller:
         unit = "reps" if row.seconds is None else "seconds"
         planned: Json = {"load": self.mass(row.load), unit: entry.planned_count, "rir": row.rir}
         told: Json = {"set": row.set, "planned": planned, "state": entry.state}
+        if entry.written:
+            told["written"] = dict(entry.written)
         if entry.state != "done":
             return told
         told["done"] = {"load": self.mass(entry.load), unit: entry.reps, "rir": entry.rir}
@@ -220,6 +243,7 @@ class _Teller:
             None if hold else row.reps, row.seconds, row.rir, entry.state, self.mass(entry.load),
             entry.reps if done and not hold else None, entry.reps if done and hold else None, entry.rir,
             entry.as_planned, entry.at_least and done, entry.missed, dict(session.notes).get(row.slot),
+            "; ".join(f"{part}: {text}" for part, text in entry.written) or None,
         )  # fmt: skip
         return dict(zip(COLUMNS, values, strict=True))
 
