@@ -45,8 +45,9 @@ def overlay(sources: Sources, resume: Resume, log: Log | None) -> tuple[str, byt
 
 def _resume(one: Resume) -> str:
     on = f", on: {one.on.isoformat()}" if one.on else ""
-    share = f", share: {plain(one.share * 100)} %" if one.share != 1 else ""
-    return f"{{week: {one.week}{on}{share}}}"
+    renew = "" if one.renew is None else f", renew: {str(one.renew).lower()}"
+    share = "" if one.share is None else f", share: {plain(one.share * 100)} %"
+    return f"{{week: {one.week}{on}{renew}{share}}}"
 
 
 def _lift(word: str, sets: Sequence[str]) -> Iterator[str]:

@@ -8,6 +8,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 from typing import Literal
 
+from builder.given import Client
 from builder.pages.context import Context
 from builder.pages.figures.draw import Drawing
 from builder.pages.figures.page import GUTTER, drawn
@@ -15,6 +16,7 @@ from builder.pages.figures.tops import top_points, tops_drawing
 from builder.pages.figures.weekly import WeekPoint, week_points, weekly_drawing
 from builder.pages.model import Section
 from builder.pages.names import movement_title, session_title
+from builder.pages.reasons import reason_sentences
 from builder.pages.weeks import top_text
 from builder.plan.model import LiftNumbers, Plan, PlannedSession, PlannedWeek, WeekKind
 from builder.plan.numbers import carried
@@ -102,11 +104,10 @@ def glance_section(ctx: Context) -> Section:
     titled = not ctx.sheet.facing and not dense
     page = GlancePage(
         title=words("glance.title"),
-        lead=words("glance.lead", weeks=len(plan.weeks), count=len(plan.sessions()),
-                   first=words.date(plan.sessions()[0].on), last=words.date(plan.sessions()[-1].on)),
+        lead=_lead(words, plan),
         about=plan.block.block.about or "",
         head=_head(words, plan.weeks[0].starts),
-        weeks=tuple(_week_row(words, week, titles) for week in plan.weeks),
+        weeks=tuple(_week_row(words, week, titles, plan.client) for week in plan.weeks),
         dense=dense,
         titled=titled,
         key=() if titled else tuple((number, title) for title, number in titles.items()),
@@ -118,6 +119,15 @@ def glance_section(ctx: Context) -> Section:
         charts=tuple(_charts(ctx)),
     )  # fmt: skip
     return Section("glance", page.title, "glance", page)
+
+
+def _lead(words: Words, plan: Plan) -> str:
+    """How long the block is, and when the lifter is away."""
+    days = [session.on for session in plan.sessions()]
+    first, last = words.date(days[0]), words.date(days[-1])
+    away = (note for note in plan.notes if note.step in ("away", "away-day"))
+    lead = words("glance.lead", weeks=len(plan.weeks), count=len(days), first=first, last=last)
+    return " ".join([lead, *reason_sentences(words, away)])
 
 
 def session_titles(words: Words, plan: Plan) -> dict[str, int]:
@@ -133,7 +143,7 @@ def _head(words: Words, starts: date) -> tuple[str, ...]:
     return (words("glance.head"), *days, words("glance.reps"), words("glance.mean"))
 
 
-def _week_row(words: Words, week: PlannedWeek, titles: dict[str, int]) -> WeekRow:
+def _week_row(words: Words, week: PlannedWeek, titles: dict[str, int], client: Client) -> WeekRow:
     by_day = {session.on: session for session in week.sessions}
     days = [week.starts + timedelta(days=n) for n in range(7)]
     return WeekRow(
@@ -141,14 +151,19 @@ def _week_row(words: Words, week: PlannedWeek, titles: dict[str, int]) -> WeekRo
         week.kind,
         "" if week.kind is WeekKind.TRAINING else words(f"tone.{week.kind}"),
         week.phase or "",
-        tuple(_cell(words, week, on, by_day.get(on), titles) for on in days),
+        tuple(_cell(words, week, by_day[on], titles) if on in by_day else _off(words, client, on) for on in days),
         (str(week.total.reps), words.share(week.total.intensity) if week.total.intensity is not None else ""),
     )
 
 
-def _cell(words: Words, week: PlannedWeek, on: date, session: PlannedSession | None, titles: dict[str, int]) -> Cell:
-    if session is None:
-        return Cell(str(on.day), "off", None, "")
+def _off(words: Words, client: Client, on: date) -> Cell:
+    """A day without a session, and whether the lifter is away."""
+    away = any(on in span for span in client.training.away)
+    return Cell(words("glance.away", day=on.day) if away else str(on.day), "off", None, "")
+
+
+def _cell(words: Words, week: PlannedWeek, session: PlannedSession, titles: dict[str, int]) -> Cell:
+    on = session.on
     title = session_title(session, words)
     day = words("glance.date", day=on.day, month=words.month(on))
     top = top_text(session, words)

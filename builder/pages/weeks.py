@@ -29,6 +29,8 @@ LARGER = 5.0
 """mm more for the head on large paper, or where letters are large."""
 BADGE, KICKER = 28.0, 1.55
 """mm for the badge beside the dates, and for a letter of them."""
+TOLD = ("resumed", "resumed-lighter", "paused", "paused-lighter", "away", "away-day", "re-entry")
+"""Notes of the plan that belong to the opener of one week."""
 ASKED: tuple[WeekPart, ...] = ("bodyweight", "sleep")
 BOXES: tuple[WeekPart, ...] = ("good", "mend")
 
@@ -195,7 +197,7 @@ def _sentences(ctx: Context, week: PlannedWeek, before: PlannedWeek | None) -> I
     """What is new this week, in words."""
     words = ctx.words
     for note in ctx.plan.notes:
-        if note.step in ("resumed", "resumed-lighter") and dict(note.facts)["week"] == week.number:
+        if note.step in TOLD and dict(note.facts)["week"] == week.number:
             yield reason_sentence(words, note)
     if week.kind is not WeekKind.TRAINING:
         yield words(f"week.kind.{week.kind}")
