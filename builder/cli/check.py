@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from builder.cli.options import FILES, date_option
-from builder.cli.outcome import PROBLEMS, Stopped, show_json, stop_at
+from builder.cli.outcome import PROBLEMS, Stopped, show_json, stop_at, tinted
 from builder.values.formats import TOLD_FORMAT
+
+if TYPE_CHECKING:
+    from builder.review import Finding
 
 
 @click.command()
@@ -32,11 +36,29 @@ def check(files: tuple[Path, ...], on: date, as_json: bool) -> None:
             raise Stopped(PROBLEMS)
         return
     stop_at(done.problems)
-    for finding in done.findings:
-        click.echo(finding.as_text())
+    _show(done.findings)
     if not done.reviewed:
         click.echo("No problem found. For the design review, name a client and a block file together.")
     elif not done.findings:
         click.echo("No problem found, and nothing to say about the design.")
     else:
-        click.echo(f"No problem found; {len(done.findings)} remarks on the design.")
+        remarks = "1 remark" if len(done.findings) == 1 else f"{len(done.findings)} remarks"
+        click.echo(f"No problem found; {remarks} on the design.")
+
+
+def _show(findings: tuple[Finding, ...]) -> None:
+    """The remarks, then the sources that they number, each once."""
+    from builder.review import told
+
+    texts, sources = told(findings)
+    for finding, text in zip(findings, texts, strict=True):
+        first, *rest = text.split("\n")
+        click.echo("\n".join([tinted(first, _TINTS[finding.gravity]), *rest]))
+    if sources:
+        click.echo("\nSources")
+        for source in sources:
+            click.echo(f"  {source}")
+        click.echo()
+
+
+_TINTS = {"caution": "red", "advice": "yellow", "note": "cyan"}

@@ -45,7 +45,7 @@ def show(problems: Iterable[Problem]) -> None:
     for problem in problems:
         first, *rest = problem.as_text().split("\n")
         tint = "red" if problem.severity is Severity.ERROR else "yellow"
-        click.echo("\n".join([_tinted(first, tint), *rest]), err=True)
+        click.echo("\n".join([tinted(first, tint, err=True), *rest]), err=True)
 
 
 def show_json(value: object) -> None:
@@ -60,6 +60,7 @@ def stage(verbose: bool, name: str) -> None:
         click.echo(f"· {name}", err=True)
 
 
-def _tinted(line: str, tint: str) -> str:
-    wanted = sys.stderr.isatty() and "NO_COLOR" not in os.environ
+def tinted(line: str, tint: str, *, err: bool = False) -> str:
+    """A line in colour where it goes to a terminal that wants it."""
+    wanted = (sys.stderr if err else sys.stdout).isatty() and "NO_COLOR" not in os.environ
     return click.style(line, fg=tint, bold=True) if wanted else line

@@ -19,14 +19,14 @@ if TYPE_CHECKING:
 SHOWN = 5
 
 
-def asked(week: int | None, on: date | None, share: Decimal | None) -> Resume | None:
+def asked(week: int | None, on: date | None, renew: bool, share: Decimal | None) -> Resume | None:
     """The new stretch that the options ask for; None without a week, and wrong usage for options that need one."""
     from builder.given import Resume
 
     if week is not None:
-        return Resume.model_construct(week=week, on=on, share=share or Decimal(1))
-    if on is not None or share is not None:
-        raise click.UsageError("--resume and --share need --from-week.")
+        return Resume.model_construct(week=week, on=on, renew=True if renew else None, share=share)
+    if on is not None or renew or share is not None:
+        raise click.UsageError("--resume, --renew and --share need --from-week.")
     return None
 
 
