@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from builder.cli.options import FILES, date_option
-from builder.cli.outcome import PROBLEMS, Stopped, show_json, stop_at
+from builder.cli.outcome import PROBLEMS, Stopped, say, say_text, show_json, stop_at
 from builder.values.formats import TOLD_FORMAT
 from builder.values.problem import Severity
 
@@ -38,10 +38,10 @@ def check(files: tuple[Path, ...], on: date, as_json: bool) -> None:
         return
     stop_at(result.problems)
     for finding in findings:
-        click.echo(finding.as_text())
+        say_text(finding.as_text() + "\n")
     if not whole:
-        click.echo("No problem found. For the design review, name a client and a block file together.")
+        say("No problem found. For the design review, name a client and a block file together.")
     elif not findings:
-        click.echo("No problem found, and nothing to say about the design.")
+        say("No problem found, and nothing to say about the design.")
     else:
-        click.echo(f"No problem found; {len(findings)} remarks on the design.")
+        say(f"No problem found; {len(findings)} remarks on the design.")

@@ -8,7 +8,7 @@ from typing import Any
 
 import click
 
-from builder.cli.outcome import stage, stop_at
+from builder.cli.outcome import say, stage, stop_at
 from builder.cli.target import guard, write
 from builder.values.problem import Problem
 
@@ -75,8 +75,8 @@ def impose(
     write(target, made.pdf, [booklet])
     added = {0: "", 1: " and 1 blank page"}.get(made.blanks, f" and {made.blanks} blank pages")
     sheets = "1 sheet" if made.sheets == 1 else f"{made.sheets} sheets"
-    click.echo(f"{target.named}: {made.pages} pages{added} on {sheets} of {made.sheet}, {len(made.pdf) / 1024:.0f} KiB")
-    click.echo("Print on both sides, flipped on the short edge, at actual size.")
+    say(f"{target.named}: {made.pages} pages{added} on {sheets} of {made.sheet}, {len(made.pdf) / 1024:.0f} KiB")
+    say("Print on both sides, flipped on the short edge, at actual size.")
 
 
 def _read(booklet: Path) -> bytes:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from builder.cli.outcome import PROBLEMS, Stopped, show, stop_at
+from builder.cli.outcome import PROBLEMS, Stopped, say, say_text, show, stop_at
 from builder.cli.target import guard_text, write
 
 if TYPE_CHECKING:
@@ -37,13 +37,13 @@ def read(filled: tuple[Path, ...], form: str, output: Path | None, replace: bool
     sums = progress(log)
     text = {"yaml": as_yaml, "json": as_json}[form](log, sums) if form != "csv" else as_csv(log)
     if target is None:
-        click.echo(text, nl=False)
+        say_text(text)
     else:
         write(target, text.encode(), filled)
     show(problems)
     if problems:
         number = "1 cell is" if len(problems) == 1 else f"{len(problems)} cells are"
-        click.echo(f"{number} not clear and {'counts' if len(problems) == 1 else 'count'} for nothing.", err=True)
+        say(f"{number} not clear and {'counts' if len(problems) == 1 else 'count'} for nothing.", err=True)
         raise Stopped(PROBLEMS)
 
 

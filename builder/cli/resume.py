@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from builder.cli.outcome import stop_at
+from builder.cli.outcome import say, stop_at
 from builder.cli.read import read_answers
 
 if TYPE_CHECKING:
@@ -82,4 +82,4 @@ def tell_left(entries: Moved, fields: Collection[str]) -> None:
     left = [*entries.left, *(name for name, _ in entries.values if name not in fields)]
     if left:
         shown = ", ".join(left[:SHOWN]) + (" …" if len(left) > SHOWN else "")
-        click.echo(f"{len(left)} entries stay in the old booklet only: {shown}", err=True)
+        say(f"{len(left)} entries stay in the old booklet only: {shown}", err=True)
