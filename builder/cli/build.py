@@ -29,8 +29,9 @@ from builder.cli.target import guard, write
 @booklet_options
 @click.option("--no-fields", is_flag=True, help="Leave the form fields out: for print only.")
 @click.option("--bleed", is_flag=True, help="For a print shop: 3 mm of bleed, crop marks and no form fields.")
-@click.option("--from-week", type=click.IntRange(2, 52), help="Plan anew from this week on, from the newest tests.")
+@click.option("--from-week", type=click.IntRange(2, 52), help="Go on from this week; alone, from the newest tests.")
 @click.option("--resume", type=Day(), help="After a pause: the first day of --from-week.")
+@click.option("--renew", is_flag=True, help="After a pause: plan from the newest tests instead of going on.")
 @click.option("--share", type=ShareOfMax(), help="Take this share of the working maxes from --from-week on.")
 @click.option("--log", "logs", multiple=True, type=click.Path(path_type=Path), help="Filled in: its entries move.")
 @date_option
@@ -49,6 +50,7 @@ def build(
     replace: bool,
     from_week: int | None,
     resume: date | None,
+    renew: bool,
     share: Decimal | None,
     logs: tuple[Path, ...],
     on: date,
@@ -58,7 +60,7 @@ def build(
     """Build the booklet from FILES: a client and a block, and a brand and movements if there are any."""
     stage(verbose, "sources")
     made, password = protected(options, (*logs, *former))
-    result, entries = resumed(loaded(files), asked(from_week, resume, share), logs)
+    result, entries = resumed(loaded(files), asked(from_week, resume, renew, share), logs)
     assert result.sources is not None
     # Loaded only now, so that a file that will not do is refused at once.
     from builder.pages.model import Edition, Paper
@@ -66,7 +68,7 @@ def build(
     from builder.work.publish import Choices, publish, suggested_name
 
     inputs = [*(Path(name) for name, _ in result.texts), *logs, *former]
-    target = guard(output, suggested_name(result.sources), inputs, kind="booklet", replace=replace)
+    target = guard(output, suggested_name(result.sources, Edition(edition)), inputs, kind="booklet", replace=replace)
     fillable = not (no_fields or bleed)
     choices = Choices(
         on, Paper(paper) if paper else None, theme, Edition(edition), fillable, language, bleed, made.whole,

@@ -4,13 +4,17 @@ from __future__ import annotations
 
 from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from builder.cli.options import FILES, date_option
-from builder.cli.outcome import PROBLEMS, Stopped, say, say_text, show_json, stop_at
+from builder.cli.outcome import PROBLEMS, Stopped, say, say_tinted, show_json, stop_at
 from builder.values.formats import TOLD_FORMAT
 from builder.values.problem import Severity
+
+if TYPE_CHECKING:
+    from builder.review import Finding
 
 
 @click.command()
@@ -37,11 +41,29 @@ def check(files: tuple[Path, ...], on: date, as_json: bool) -> None:
             raise Stopped(PROBLEMS)
         return
     stop_at(result.problems)
-    for finding in findings:
-        say_text(finding.as_text() + "\n")
+    _show(findings)
     if not whole:
         say("No problem found. For the design review, name a client and a block file together.")
     elif not findings:
         say("No problem found, and nothing to say about the design.")
     else:
-        say(f"No problem found; {len(findings)} remarks on the design.")
+        remarks = "1 remark" if len(findings) == 1 else f"{len(findings)} remarks"
+        say(f"No problem found; {remarks} on the design.")
+
+
+def _show(findings: tuple[Finding, ...]) -> None:
+    """The remarks, then the sources that they number, each once."""
+    from builder.review import told
+
+    texts, sources = told(findings)
+    for finding, text in zip(findings, texts, strict=True):
+        say_tinted(text, _TINTS[finding.gravity])
+    if sources:
+        say("")
+        say("Sources")
+        for source in sources:
+            say(f"  {source}")
+        say("")
+
+
+_TINTS = {"caution": "red", "advice": "yellow", "note": "cyan"}

@@ -32,6 +32,14 @@ def say_text(text: str, err: bool = False) -> None:
     click.echo(visible(text, "\n"), err=err, nl=False)
 
 
+def say_tinted(text: str, tint: str, err: bool = False) -> None:
+    """Several lines, the first in colour where it goes to a terminal that wants it."""
+    first, *rest = visible(text, "\n").split("\n")
+    if (sys.stderr if err else sys.stdout).isatty() and "NO_COLOR" not in os.environ:
+        first = click.style(first, fg=tint, bold=True)
+    click.echo("\n".join([first, *rest]), err=err)
+
+
 def stop_at(problems: Sequence[Problem]) -> None:
     """Shows the problems and, when one of them is an error, ends the command: nothing has been written then."""
     show(problems)
@@ -43,9 +51,7 @@ def stop_at(problems: Sequence[Problem]) -> None:
 def show(problems: Iterable[Problem]) -> None:
     """Each problem on the error stream, in colour on a terminal that wants it."""
     for problem in problems:
-        first, *rest = visible(problem.as_text(), "\n").split("\n")
-        tint = "red" if problem.severity is Severity.ERROR else "yellow"
-        click.echo("\n".join([_tinted(first, tint), *rest]), err=True)
+        say_tinted(problem.as_text(), "red" if problem.severity is Severity.ERROR else "yellow", err=True)
 
 
 def show_json(value: object) -> None:
@@ -58,8 +64,3 @@ def stage(verbose: bool, name: str) -> None:
     """Names a stage of the pipeline on the error stream when asked to."""
     if verbose:
         say(f"· {name}", err=True)
-
-
-def _tinted(line: str, tint: str) -> str:
-    wanted = sys.stderr.isatty() and "NO_COLOR" not in os.environ
-    return click.style(line, fg=tint, bold=True) if wanted else line

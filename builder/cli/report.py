@@ -12,7 +12,7 @@ import click
 from builder.cli.doctor import native_libraries
 from builder.cli.options import PAPERS, date_option, language_option, loaded
 from builder.cli.outcome import say, stage, stop_at
-from builder.cli.read import read_forms
+from builder.cli.read import ORIGINALS, lent_by, read_forms, worked
 from builder.cli.target import guard, write
 
 if TYPE_CHECKING:
@@ -27,6 +27,7 @@ if TYPE_CHECKING:
               help="The profile: its dated tests go into the charts. A brand beside it is used.")
 @click.option("--brand", "brands", multiple=True, type=click.Path(path_type=Path),
               help="A brand, for the look of the pages.")
+@ORIGINALS
 @click.option("-o", "--output", type=click.Path(path_type=Path),
               help="The PDF to write (default: a name from the lifter).")
 @click.option("--paper", type=click.Choice(PAPERS, case_sensitive=False),
@@ -41,6 +42,7 @@ def report(
     filled: tuple[Path, ...],
     clients: tuple[Path, ...],
     brands: tuple[Path, ...],
+    originals: tuple[Path, ...],
     output: Path | None,
     paper: str | None,
     language: str | None,
@@ -59,13 +61,13 @@ def report(
     stage(verbose, "sources")
     sources = _sources(clients, brands)
     stage(verbose, "log")
-    blocks = _blocks(filled, sources)
-    inputs = [*filled, *clients, *brands]
+    blocks = _blocks(filled, originals, sources)
+    inputs = [*filled, *originals, *clients, *brands]
     usual = file_name(blocks[-1].log.manifest.client, "report")
     target = guard(output, usual, inputs, kind="report", replace=replace)
     choices = Choices(on, Paper(paper) if paper else None, theme, language=language)
     with native_libraries():
-        done = _printed(blocks, sources, choices, verbose)
+        done = _printed(filled, blocks, sources, choices, verbose)
     stop_at(done.problems)
     assert done.pressed is not None
     write(target, done.pressed.pdf, inputs)
@@ -82,17 +84,20 @@ def _sources(clients: Sequence[Path], brands: Sequence[Path]) -> Sources | None:
     return loaded([*clients, *brands], need).sources
 
 
-def _blocks(filled: Sequence[Path], sources: Sources | None) -> tuple[Block, ...]:
+def _blocks(filled: Sequence[Path], originals: Sequence[Path], sources: Sources | None) -> tuple[Block, ...]:
     """The logs in order; unclear cells are shown as warnings, and what makes no report ends the command."""
     from builder.log.report import series
 
     client = sources.client if sources else None
-    blocks, problems = series(read_forms(filled), client.client.name if client else None)
+    forms, name = read_forms(filled, lent_by(originals)), client.client.name if client else None
+    blocks, problems = worked(lambda: series(forms, name), filled)
     stop_at(problems)
     return blocks
 
 
-def _printed(blocks: tuple[Block, ...], sources: Sources | None, choices: Choices, verbose: bool) -> Published:
+def _printed(
+    filled: Sequence[Path], blocks: tuple[Block, ...], sources: Sources | None, choices: Choices, verbose: bool
+) -> Published:
     """The report through the press, or the problems that stopped it."""
     from builder.log.report import ReportContext, make_report, profile_tests
     from builder.pages.model import Paper
@@ -110,7 +115,7 @@ def _printed(blocks: tuple[Block, ...], sources: Sources | None, choices: Choice
         blocks, tests, load_words(worn.language or own, newest.unit), worn.paper or Paper.A4,
         worn.theme, worn.look.accent, worn.brand, worn.assets.logo, choices.on, text_signs(),
     )  # fmt: skip
-    pages = make_report(context)
+    pages = worked(lambda: make_report(context), filled)
     identifier = f"report-{'-'.join(block.log.manifest.code for block in blocks)}-{pages.paper}"
     return printed(pages, worn, choices, identifier, (), lambda name: stage(verbose, name))
 

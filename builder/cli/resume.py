@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 import click
 
 from builder.cli.outcome import say, stop_at
-from builder.cli.read import read_answers
+from builder.cli.read import read_answers, worked
 
 if TYPE_CHECKING:
     from builder.given import Resume
@@ -24,14 +24,14 @@ NO_WEEK = 100
 SHOWN = 5
 
 
-def asked(week: int | None, on: date | None, share: Decimal | None) -> Resume | None:
+def asked(week: int | None, on: date | None, renew: bool, share: Decimal | None) -> Resume | None:
     """The new stretch that the options ask for; None without a week, and wrong usage for options that need one."""
     from builder.given import Resume
 
     if week is not None:
-        return Resume.model_construct(week=week, on=on, share=share or Decimal(1))
-    if on is not None or share is not None:
-        raise click.UsageError("--resume and --share need --from-week.")
+        return Resume.model_construct(week=week, on=on, renew=True if renew else None, share=share)
+    if on is not None or renew or share is not None:
+        raise click.UsageError("--resume, --renew and --share need --from-week.")
     return None
 
 
@@ -48,8 +48,10 @@ def resumed(loaded: Loaded, resume: Resume | None, logs: Sequence[Path]) -> tupl
     assert loaded.sources is not None
     answers = _agreed(logs) if logs else None
     if resume is not None:
-        log = read_log(_knowing(answers, loaded))[0] if answers else None
-        loaded = understood([*loaded.texts, overlay(loaded.sources, resume, log)])
+        known = _knowing(answers, loaded) if answers else None
+        sources, week = loaded.sources, resume
+        added = worked(lambda: overlay(sources, week, read_log(known)[0] if known else None), logs)
+        loaded = understood([*loaded.texts, added])
         stop_at(loaded.problems)
     if answers is None:
         return loaded, Moved((), ())

@@ -12,9 +12,9 @@ import click
 from builder.cli.options import FILES, PLAIN_SPACES, Day, booklet_options, date_option, loaded
 from builder.cli.outcome import PROBLEMS, WRONG_USAGE, Stopped, say, show, show_json, stage, stop_at
 from builder.cli.protect import protected
-from builder.cli.read import read_all
+from builder.cli.read import read_all, worked
 from builder.values.formats import TOLD_FORMAT
-from builder.values.problem import Problem, Severity
+from builder.values.problem import Cell, Problem, Severity
 
 if TYPE_CHECKING:
     from builder.log.results import Outcome
@@ -81,7 +81,8 @@ def _of_form(forms: Sequence[Path], files: Sequence[Path], day: date | None, sur
     from builder.log import outcome_of
 
     log, unclear = read_all(forms)
-    outcome, problems = outcome_of(log, unclear, day)
+    show([problem for problem in unclear if not isinstance(problem.span, Cell)])
+    outcome, problems = worked(lambda: outcome_of(log, unclear, day), forms)
     stop_at(problems)
     sources = loaded(files).sources
     assert outcome is not None and sources is not None and sources.client is not None

@@ -120,6 +120,7 @@ class Head(Part):
     milestones: Cadence | None = None
     gear: Gear = Gear()
     rolling: YesNo = False
+    away: Annotated[Literal["shift", "thin"], one_of("shift", "thin")] = "shift"
 
     @model_validator(mode="after")
     def _one_way_to_the_test(self) -> Head:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from itertools import groupby
@@ -11,7 +12,7 @@ from typing import TypeVar, get_args
 from builder.log import typed
 from builder.log.manifest import PlannedRow, PlannedTest
 from builder.log.merge import Answers, shortened
-from builder.log.model import Attempt, Entry, Log, RecordLog, SessionLog, TestLog
+from builder.log.model import Attempt, Entry, Log, RawCell, RecordLog, SessionLog, TestLog
 from builder.log.rows import RowTexts, read_row
 from builder.log.typed import Unclear
 from builder.values import fields
@@ -30,22 +31,35 @@ from builder.values.problem import Cell, Problem, in_order
 
 T = TypeVar("T")
 MOST_ATTEMPTS = 3
+APART = " | "
+"""Between the texts of copies that differ."""
 
 
 def read_log(answers: Answers) -> tuple[Log, tuple[Problem, ...]]:
     """The log of a filled booklet, and a problem for every cell that is not clear; nothing is guessed."""
     reader = _Reader(answers)
     manifest = answers.manifest
-    sessions = tuple(reader.sessions())
     log = Log(
         manifest,
-        sessions,
+        tuple(reader.sessions()),
         tuple(reader.test(number, planned) for number, planned in enumerate(manifest.tests, 1)),
         tuple(reader.records()),
         tuple(reader.others()),
         reader.text(RetestNote()),
     )
-    return log, in_order(reader.problems)
+    unclear = in_order(reader.problems)
+    return replace(log, unclear=tuple(_raw(answers, unclear))), unclear
+
+
+def _raw(answers: Answers, unclear: Sequence[Problem]) -> Iterator[RawCell]:
+    """What was written in each cell that counts for nothing, by its page."""
+    for problem in unclear:
+        if isinstance(at := problem.span, Cell):
+            yield RawCell(at.page, at.field, answers.texts.get(at.field, ""), problem.fact)
+    for name, texts in answers.torn.items():
+        yield RawCell(answers.cells[name].page, name, APART.join(texts), "copies say different things")
+    for one in answers.strangers:
+        yield RawCell(one.at.page, one.at.field, one.text, "the booklet does not have this field")
 
 
 class _Reader:
@@ -53,6 +67,7 @@ class _Reader:
 
     def __init__(self, answers: Answers) -> None:
         self.answers, self.unit = answers, answers.manifest.unit
+        self.known = frozenset(answers.manifest.fields)
         self.problems: list[Problem] = []
 
     def text(self, field: Field) -> str:
@@ -100,13 +115,25 @@ class _Reader:
 
     def entry(self, row: PlannedRow) -> Entry:
         marks = {part: SetField(row.week, row.day, row.slot, row.set, part) for part in get_args(SetPart)}
-        if any(fields.write(field) in self.answers.torn for field in marks.values()):
-            return Entry(row, "unclear")
+        names = {part: fields.write(field) for part, field in marks.items()}
+        if self.absent(names.values()):
+            return Entry(row, "absent")
+        if any(name in self.answers.torn for name in names.values()):
+            return Entry(row, "unclear", written=self.written(names))
         load, reps, rir, done = (self.text(marks[part]) for part in ("load", "reps", "rir", "done"))
         entry, faults = read_row(row, RowTexts(load, reps, rir, bool(done)), self.unit)
         for fault in faults:
             self.fault(marks[fault.part], fault.fact, fault.help)
-        return entry
+        return replace(entry, written=self.written(names)) if faults else entry
+
+    def absent(self, names: Iterable[str]) -> bool:
+        """Whether the booklet has these fields and no file does."""
+        return all(name in self.known and name not in self.answers.cells for name in names)
+
+    def written(self, names: Mapping[str, str]) -> tuple[tuple[str, str], ...]:
+        """All that stands in some cells, by part."""
+        texts, torn = self.answers.texts, self.answers.torn
+        return tuple((part, APART.join(torn.get(n, (texts[n],)))) for part, n in names.items() if n in texts)
 
     def mass(self, text: str) -> Decimal:
         """A mass that is no bodyweight-plus."""

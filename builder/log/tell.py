@@ -11,9 +11,10 @@ from typing import Any
 
 import yaml
 
-from builder.log.model import Entry, Log, SessionLog, TestLog
+from builder.log.model import Entry, Log, RawCell, SessionLog, TestLog
 from builder.log.progress import Count, NewRecord, Progress, WeekEstimate, WeekProgress
-from builder.values import mouth
+from builder.values import fields, mouth
+from builder.values.fields import SetField
 from builder.values.formats import TOLD_FORMAT
 from builder.values.mouth import as_quoted_yaml, csv_cell, unseen
 from builder.values.quantity import in_unit, plain, to_places
@@ -22,6 +23,7 @@ Json = dict[str, Any]
 COLUMNS = (
     "week", "day", "date", "slot", "set", "movement", "unit", "planned_load", "planned_reps", "planned_seconds",
     "planned_rir", "state", "load", "reps", "seconds", "rir", "as_planned", "at_least", "missed", "slot_note",
+    "written",
 )  # fmt: skip
 
 
@@ -38,7 +40,10 @@ def as_json(log: Log, sums: Progress) -> str:
 
 
 def as_csv(log: Log) -> str:
-    """One line for every planned set, every cell in quotes and none that a spreadsheet takes for a formula."""
+    """One line for every planned set, then one for each other cell that counts for nothing.
+
+    Every cell stands in quotes, and none is one that a spreadsheet takes for a formula.
+    """
     text = StringIO()
     writer = csv.DictWriter(text, COLUMNS, lineterminator="\n", quoting=csv.QUOTE_ALL)
     writer.writeheader()
@@ -46,6 +51,9 @@ def as_csv(log: Log) -> str:
     for session in log.sessions:
         for entry in session.entries:
             writer.writerow({key: _cell(value) for key, value in teller.line(session, entry).items()})
+    for cell in log.unclear:
+        if not _in_a_row(cell):
+            writer.writerow({"state": "unclear", "written": _cell(f"{cell.field}: {cell.text}")})
     return text.getvalue()
 
 
@@ -88,6 +96,14 @@ def _cell(value: object) -> str:
     return csv_cell(value) if isinstance(value, str) else str(value)
 
 
+def _in_a_row(cell: RawCell) -> bool:
+    """Whether the line of a set has it already."""
+    try:
+        return isinstance(fields.parse(cell.field), SetField)
+    except ValueError:
+        return False
+
+
 def _told(log: Log, sums: Progress) -> Json:
     return _Teller(log).log_(sums)
 
@@ -124,6 +140,10 @@ class _Teller:
             ],
             "sessions": [self.session(session) for session in self.log.sessions],
             "retest_note": self.log.note or None,
+            "unclear": [
+                {"page": one.page or None, "field": one.field, "written": one.text, "why": one.why}
+                for one in self.log.unclear
+            ],
             "other_fields": dict(self.log.others),
         }
 
@@ -213,6 +233,8 @@ class _Teller:
         unit = "reps" if row.seconds is None else "seconds"
         planned: Json = {"load": self.mass(row.load), unit: entry.planned_count, "rir": row.rir}
         told: Json = {"set": row.set, "planned": planned, "state": entry.state}
+        if entry.written:
+            told["written"] = dict(entry.written)
         if entry.state != "done":
             return told
         told["done"] = {"load": self.mass(entry.load), unit: entry.reps, "rir": entry.rir}
@@ -227,6 +249,7 @@ class _Teller:
             None if hold else row.reps, row.seconds, row.rir, entry.state, self.mass(entry.load),
             entry.reps if done and not hold else None, entry.reps if done and hold else None, entry.rir,
             entry.as_planned, entry.at_least and done, entry.missed, dict(session.notes).get(row.slot),
+            "; ".join(f"{part}: {text}" for part, text in entry.written) or None,
         )  # fmt: skip
         return dict(zip(COLUMNS, values, strict=True))
 

@@ -174,7 +174,7 @@ def _write(
     widgets.reserve(placed)
 
     def finisher(_: Any, pdf: Any) -> None:
-        widgets.add_fields(pdf, placed, font)
+        widgets.add_fields(pdf, placed, font, meta.identifier)
         finish.identify(pdf, meta)
         finish.attach(pdf, attachments, meta)
         finish.number_pages(pdf, labels)

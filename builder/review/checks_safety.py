@@ -190,7 +190,9 @@ def attempts_and_plates(plan: Plan, _today: date) -> Iterator[Finding]:
 _OWN = "the client's own limits"
 _LEFT = {
     "left-out": Rule("left-out", 'Name what replaces it under "instead:" of the limit.', _OWN),
-    "replaced": Rule("replaced", "See that the replacement trains what the block wants of this slot.", _OWN),
+    "replaced": Rule(
+        "replaced", "See that the replacement trains what the block wants of this slot.", _OWN, Gravity.NOTE
+    ),
     "drill-untested": Rule("drill-untested", "Add a tested set of its lift to the profile.", "the client's own tests"),
 }
 

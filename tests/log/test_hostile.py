@@ -15,6 +15,7 @@ import pikepdf
 import pytest
 from log.small import booklet
 
+from builder.pdf import fence
 from builder.pdf.fence import MOST_MEMORY
 
 HEAD = b"%PDF-1.7\n"
@@ -194,27 +195,22 @@ def test_a_harmful_file_is_refused_in_bounded_memory(harm: Callable[[], bytes], 
 
 
 def test_the_limits_do_not_touch_a_real_booklet(tmp_path: Path) -> None:
-    from builder.pdf.fence import fenced
-    from builder.pdf.forms.form import read_form
+    from builder.pdf.forms.form import read_forms
 
     (tmp_path / "real.pdf").write_bytes(booklet())
-    form, problems = fenced(read_form, tmp_path / "real.pdf")
-    assert form is not None and not problems
+    forms, problems = fence.fenced(read_forms, tmp_path / "real.pdf")
+    assert forms and not problems
     assert resource.getrlimit(resource.RLIMIT_AS)[0] != MOST_MEMORY
 
 
 def test_endless_work_is_cut_off(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    from builder.pdf import fence
-
-    monkeypatch.setattr(fence, "MOST_SECONDS", 1)
+    monkeypatch.setattr(fence, "MOST_WAIT", 1)
     form, (problem,) = fence.fenced(lambda path: time.sleep(60), tmp_path / "slow.pdf")  # type: ignore[arg-type,return-value]
     assert form is None
     assert problem.code == "pdf-large"
 
 
 def test_greedy_work_is_cut_off(tmp_path: Path) -> None:
-    from builder.pdf import fence
-
     form, (problem,) = fence.fenced(lambda path: (bytes(4 * GIGABYTE), ()), tmp_path / "large.pdf")
     assert form is None
     assert problem.code == "pdf-large"
