@@ -24,6 +24,7 @@ from builder.cli.outcome import FINE, OUR_FAULT, PROBLEMS, Stopped, say, say_tex
 from builder.cli.read import read
 from builder.cli.report import report
 from builder.cli.retest import retest
+from builder.cli.roster import roster
 from builder.cli.schema import schema
 from builder.cli.start import start
 from builder.cli.unpack import unpack
@@ -64,7 +65,7 @@ def loadleaf(context: click.Context, verbose: bool) -> None:
     context.obj = verbose
 
 
-for _command in (start, check, build, explain, read, report, retest, unpack, impose, schema, doctor):
+for _command in (start, check, build, explain, read, report, retest, roster, unpack, impose, schema, doctor):
     loadleaf.add_command(_command)
 
 

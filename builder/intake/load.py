@@ -158,8 +158,9 @@ def _expanded(paths: Sequence[Path]) -> Iterator[Path]:
             yield path
 
 
+@lru_cache(maxsize=64)
 def tree_of(name: str, data: bytes) -> tuple[Mapping | None, tuple[Problem, ...]]:
-    """The tree of one file, and what is wrong with it as a file."""
+    """The tree of one file, and what is wrong with it as a file; files that many buyers share are parsed once."""
     text, problems = decode(data, name)
     if problems:
         return None, problems
