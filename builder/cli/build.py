@@ -18,7 +18,7 @@ from builder.cli.options import (
     date_option,
     loaded,
 )
-from builder.cli.outcome import stage, stop_at
+from builder.cli.outcome import say, stage, stop_at
 from builder.cli.protect import protected
 from builder.cli.resume import agreed, asked, tell_left
 from builder.cli.target import guard, write
@@ -85,4 +85,4 @@ def build(
     write(target, done.pdf, inputs)
     tell_left(done.left)
     facts = f"{done.pressed.pages} pages, {done.pressed.field_count} fields, {len(done.pdf) / 1024:.0f} KiB"
-    click.echo(f"{target.named}: {facts}")
+    say(f"{target.named}: {facts}")

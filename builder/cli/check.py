@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from builder.cli.options import FILES, date_option
-from builder.cli.outcome import PROBLEMS, Stopped, show_json, stop_at, tinted
+from builder.cli.outcome import PROBLEMS, Stopped, say, say_tinted, show_json, stop_at
 from builder.values.formats import TOLD_FORMAT
 
 if TYPE_CHECKING:
@@ -38,12 +38,12 @@ def check(files: tuple[Path, ...], on: date, as_json: bool) -> None:
     stop_at(done.problems)
     _show(done.findings)
     if not done.reviewed:
-        click.echo("No problem found. For the design review, name a client and a block file together.")
+        say("No problem found. For the design review, name a client and a block file together.")
     elif not done.findings:
-        click.echo("No problem found, and nothing to say about the design.")
+        say("No problem found, and nothing to say about the design.")
     else:
         remarks = "1 remark" if len(done.findings) == 1 else f"{len(done.findings)} remarks"
-        click.echo(f"No problem found; {remarks} on the design.")
+        say(f"No problem found; {remarks} on the design.")
 
 
 def _show(findings: tuple[Finding, ...]) -> None:
@@ -52,13 +52,13 @@ def _show(findings: tuple[Finding, ...]) -> None:
 
     texts, sources = told(findings)
     for finding, text in zip(findings, texts, strict=True):
-        first, *rest = text.split("\n")
-        click.echo("\n".join([tinted(first, _TINTS[finding.gravity]), *rest]))
+        say_tinted(text, _TINTS[finding.gravity])
     if sources:
-        click.echo("\nSources")
+        say("")
+        say("Sources")
         for source in sources:
-            click.echo(f"  {source}")
-        click.echo()
+            say(f"  {source}")
+        say("")
 
 
 _TINTS = {"caution": "red", "advice": "yellow", "note": "cyan"}

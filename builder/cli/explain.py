@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from builder.cli.options import FILES, PLAIN_SPACES, language_option, loaded
-from builder.cli.outcome import show_json
+from builder.cli.outcome import say, show_json
 
 
 @click.command()
@@ -34,4 +34,4 @@ def explain(files: tuple[Path, ...], week: int | None, day: int | None, language
     if week is not None and week > len(done.plan.weeks):
         raise click.BadParameter(f"the block has {len(done.plan.weeks)} weeks", param_hint="--week")
     for line in done.as_text(week, day):
-        click.echo(line.translate(PLAIN_SPACES))
+        say(line.translate(PLAIN_SPACES))

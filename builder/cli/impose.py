@@ -9,7 +9,7 @@ from typing import Any
 
 import click
 
-from builder.cli.outcome import got, show, stage
+from builder.cli.outcome import got, say, show, stage
 from builder.cli.target import guard, write
 from builder.values.problem import Problem, Severity
 
@@ -78,11 +78,11 @@ def impose(
     write(target, made.pdf, [booklet])
     added = {0: "", 1: " and 1 blank page"}.get(made.blanks, f" and {made.blanks} blank pages")
     sheets = "1 sheet" if made.sheets == 1 else f"{made.sheets} sheets"
-    click.echo(f"{target.named}: {made.pages} pages{added} on {sheets} of {made.sheet}, {len(made.pdf) / 1024:.0f} KiB")
+    say(f"{target.named}: {made.pages} pages{added} on {sheets} of {made.sheet}, {len(made.pdf) / 1024:.0f} KiB")
     if signatures and made.sheets > made.folded:
-        click.echo(f"Fold them in signatures of {made.folded}, one after the other, and sew or glue the spine.")
+        say(f"Fold them in signatures of {made.folded}, one after the other, and sew or glue the spine.")
     show(_thick(made.folded))
-    click.echo("Print on both sides, flipped on the short edge, at actual size.")
+    say("Print on both sides, flipped on the short edge, at actual size.")
 
 
 def _thick(folded: int) -> Iterator[Problem]:

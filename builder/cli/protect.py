@@ -6,10 +6,8 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-import click
-
 from builder.cli.options import owner_password
-from builder.cli.outcome import got, stop_at
+from builder.cli.outcome import got, say, stop_at
 from builder.values.problem import Problem
 
 if TYPE_CHECKING:
@@ -37,7 +35,7 @@ def protected(options: Mapping[str, Any], copies: Sequence[Path]) -> tuple[Prote
         fact = "the earlier copy is locked, and the new one would not be"
         stop_at([Problem("copy-locked", None, fact, "Say --owner-password-file FILE, or --unprotected.")])
     if any(not one.whole or one.buyer or one.order for one in former):
-        click.echo(f"Protected as the earlier copy was: {_told(made)}. Otherwise say --unprotected.", err=True)
+        say(f"Protected as the earlier copy was: {_told(made)}. Otherwise say --unprotected.", err=True)
     return made, password
 
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from builder.cli.outcome import PROBLEMS, Stopped, got, show, stop_at
+from builder.cli.outcome import PROBLEMS, Stopped, got, say, say_text, show, stop_at
 from builder.cli.target import guard_text, write
 from builder.values.problem import Cell, stops
 
@@ -46,7 +46,7 @@ def read(
         raise Stopped(PROBLEMS)
     text = got(done.told(form))
     if target is None:
-        click.echo(text, nl=False)
+        say_text(text)
     else:
         write(target, text.encode(), inputs)
     show(problems)
@@ -58,11 +58,11 @@ def read(
 
 def _tell_bare(log: Log) -> None:
     if not (log.manifest.lifts or log.manifest.protection.whole):
-        click.echo("This copy does not carry what was lifted before the block: for records and estimated maxes read it "
+        say("This copy does not carry what was lifted before the block: for records and estimated maxes read it "
                    "with --from and the booklet as it was built for you.", err=True)  # fmt: skip
 
 
 def _tell_unclear(cells: int) -> None:
     if cells:
         number = "1 cell is" if cells == 1 else f"{cells} cells are"
-        click.echo(f"{number} not clear and {'counts' if cells == 1 else 'count'} for nothing.", err=True)
+        say(f"{number} not clear and {'counts' if cells == 1 else 'count'} for nothing.", err=True)

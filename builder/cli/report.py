@@ -11,7 +11,7 @@ import click
 
 from builder.cli.doctor import native_libraries
 from builder.cli.options import PAPERS, date_option, language_option, loaded
-from builder.cli.outcome import got, stage, stop_at
+from builder.cli.outcome import got, say, stage, stop_at
 from builder.cli.read import ORIGINALS
 from builder.cli.target import guard, write
 
@@ -71,7 +71,7 @@ def report(
     assert done.pressed is not None
     write(target, done.pressed.pdf, inputs)
     pages = "1 page" if done.pressed.pages == 1 else f"{done.pressed.pages} pages"
-    click.echo(f"{target.named}: {pages}, {len(done.pressed.pdf) / 1024:.0f} KiB")
+    say(f"{target.named}: {pages}, {len(done.pressed.pdf) / 1024:.0f} KiB")
     _tell_unread(sum(len(block.unread) for block in blocks))
 
 
@@ -87,4 +87,4 @@ def _tell_unread(count: int) -> None:
     if count:
         number = "1 cell is" if count == 1 else f"{count} cells are"
         rest = "It counts for nothing" if count == 1 else "They count for nothing"
-        click.echo(f"{number} not clear. {rest}, and the report lists {'it' if count == 1 else 'them'}.", err=True)
+        say(f"{number} not clear. {rest}, and the report lists {'it' if count == 1 else 'them'}.", err=True)

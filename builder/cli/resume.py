@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from builder.cli.outcome import got
+from builder.cli.outcome import got, say
 
 if TYPE_CHECKING:
     from builder.given import Resume
@@ -43,4 +43,4 @@ def tell_left(left: Sequence[str]) -> None:
     """Says which entries of the old booklet the new one does not have."""
     if left:
         shown = ", ".join(left[:SHOWN]) + (" …" if len(left) > SHOWN else "")
-        click.echo(f"{len(left)} entries stay in the old booklet only: {shown}", err=True)
+        say(f"{len(left)} entries stay in the old booklet only: {shown}", err=True)

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from builder.cli.options import FILES, PLAIN_SPACES, Day, booklet_options, date_option, loaded
-from builder.cli.outcome import PROBLEMS, WRONG_USAGE, Stopped, got, show, show_json, stage, stop_at
+from builder.cli.outcome import PROBLEMS, WRONG_USAGE, Stopped, got, say, show, show_json, stage, stop_at
 from builder.cli.protect import protected
 from builder.values.formats import TOLD_FORMAT
 
@@ -68,7 +68,7 @@ def retest(verbose: bool, /, files: tuple[Path, ...], tested: date | None, on: d
         return
     if done.profiles and not done.done:
         show(done.problems)
-        click.echo("The tests are in the profile, and the booklet is not made. Make it with: loadleaf build", err=True)
+        say("The tests are in the profile, and the booklet is not made. Make it with: loadleaf build", err=True)
         raise Stopped(PROBLEMS)
     stop_at(done.problems)
     _show(done, language)
@@ -107,12 +107,12 @@ def _show(done: Applied, language: str | None) -> None:
     assert done.now is not None and done.pressed is not None
     words = load_words(language or done.language or DEFAULT_LANGUAGE, done.now.unit)
     for line in change_text(done.changes, done.now, words):
-        click.echo(line.translate(PLAIN_SPACES))
+        say(line.translate(PLAIN_SPACES))
     for profile, kept in zip(done.profiles, done.kept, strict=True):
-        click.echo(f"{profile}: the tests were added; the file as it was is {kept}")
+        say(f"{profile}: the tests were added; the file as it was is {kept}")
     size = len(done.pressed.pdf) / 1024
     facts = f"{done.pressed.pages} pages, {done.pressed.field_count} fields, {size:.0f} KiB"
-    click.echo(f"{done.booklet}: revision {done.now.client.revision}, {facts}")
+    say(f"{done.booklet}: revision {done.now.client.revision}, {facts}")
 
 
 def _show_json(done: Applied) -> None:
