@@ -29,7 +29,7 @@ def explain(files: tuple[Path, ...], week: int | None, day: int | None, language
     assert result.sources is not None
     plan = make_plan(result.sources)
     own = result.sources.brand.language if result.sources.brand else None
-    words = load_words(language or own or DEFAULT_LANGUAGE, plan.unit)
+    words = load_words(language or own or DEFAULT_LANGUAGE, plan.unit, rated=result.sources.rated)
     if as_json and (week is not None or day is not None):
         raise click.UsageError("--json prints the whole plan; leave --week and --day out.")
     if as_json:

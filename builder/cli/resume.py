@@ -57,7 +57,7 @@ def resumed(loaded: Loaded, resume: Resume | None, logs: Sequence[Path]) -> tupl
         return loaded, Moved((), ())
     assert loaded.sources is not None
     rows = planned_rows(make_plan(loaded.sources))
-    entries, problems = moved(answers, rows, resume.week if resume else NO_WEEK)
+    entries, problems = moved(answers, rows, resume.week if resume else NO_WEEK, rated=loaded.sources.rated)
     stop_at(problems)
     return loaded, entries
 

@@ -109,7 +109,7 @@ def _set_field(
     planned = {
         "load": load_text(slot, one.rung, words) or words("set.feel.short"),
         "reps": reps_text(one, words),
-        "rir": words.number(one.rir) if one.rir is not None else words("field.none"),
+        "rir": words.effort(one.rir) if one.rir is not None else words("field.none"),
         "done": "",
     }[part]
     label = words(

@@ -93,7 +93,7 @@ def reps_text(one: PlannedSet, words: Words) -> str:
 
 def effort_text(one: PlannedSet, words: Words) -> str:
     """The reps to be left in reserve: "2 RIR"; "" when none are named."""
-    return words("set.effort", rir=words.number(one.rir)) if one.rir is not None else ""
+    return words("set.effort", rir=one.rir) if one.rir is not None else ""
 
 
 def load_text(slot: PlannedSlot, rung: Rung | None, words: Words) -> str:
