@@ -122,6 +122,7 @@ class Head(Part):
     gear: Gear = Gear()
     rolling: YesNo = False
     effort: Effort | None = None
+    away: Annotated[Literal["shift", "thin"], one_of("shift", "thin")] = "shift"
 
     @model_validator(mode="after")
     def _one_way_to_the_test(self) -> Head:

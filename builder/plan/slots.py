@@ -9,10 +9,11 @@ from string import ascii_uppercase
 
 from builder.given import Hold, Limit, Movements, Pins, Progression, Slot
 from builder.plan.basis import Basis, Ground, basis_for
-from builder.plan.deload import Easing, eased
+from builder.plan.deload import Light, eased
 from builder.plan.drills import hold, pins
 from builder.plan.loaded import back_offs, planned_sets
 from builder.plan.model import PlannedSlot, Reason, because
+from builder.plan.pauses import lightened
 from builder.plan.prescribe import Count, Prescription, prescribe
 from builder.plan.ramps import Warmth, most_ramps, ramp_sets, small_plates
 from builder.values.scalars import Amount
@@ -66,7 +67,7 @@ def _instead(ground: Ground, limit: Limit, movement: str) -> str | None:
 
 
 def plan_slot(
-    ground: Ground, slot: Slot, stand: Stand, count: Count, warmth: Warmth, easing: Easing | None
+    ground: Ground, slot: Slot, stand: Stand, count: Count, warmth: Warmth, light: Light
 ) -> PlannedSlot | None:
     """The slot with every load; None for a drill whose lift has no tested set, which cannot be gated."""
     basis = basis_for(ground, slot, stand.movement, replaced=stand.replaces is not None)
@@ -74,8 +75,10 @@ def plan_slot(
         return None
     rule = slot.progression if stand.replaces is None else _without_start(slot.progression)
     prescription = _prescription(ground, rule, count, basis)
-    if easing is not None:
-        prescription = eased(prescription, easing, basis)
+    if light.share < 1:
+        prescription = lightened(prescription, light.share, basis)
+    if light.easing is not None:
+        prescription = eased(prescription, light.easing, basis)
     work = planned_sets(prescription, basis, slot.rest)
     warm = ramp_sets(work[0], basis, ground.racks, warmth, most=most_ramps(slot, work, basis, warmth))
     sets = (*warm, *work)
@@ -99,7 +102,7 @@ def plan_slot(
         replaces=stand.replaces,
         replaced_for=stand.area,
         pin=prescription.pin,
-        outcomes=prescription.outcomes or (back_offs(prescription, work, basis) if easing is None else ()),
+        outcomes=prescription.outcomes or (back_offs(prescription, work, basis) if light == Light() else ()),
         notes=(*prescription.notes, *_notes(basis), *small_plates(sets, basis, ground.racks)),
     )
 

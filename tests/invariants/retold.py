@@ -142,6 +142,8 @@ class Retelling:
         assert self.target is not None and 0 < self.target < 2.5
         self.target = _same(0.0, k["target_kg"])
 
+    _re_entry_load = _deload
+
     def _planned_best(self, k: Json) -> None:
         assert k["estimate_kg"] > self.max
         self.max = k["estimate_kg"]
