@@ -10,7 +10,6 @@ import click
 
 from builder.cli.outcome import stage, stop_at
 from builder.cli.target import guard, write
-from builder.values.problem import Problem
 
 SHEETS = ("auto", "A4", "Letter", "A3", "Tabloid", "SRA4", "SRA3")
 
@@ -61,28 +60,17 @@ def impose(
 
     Print them on both sides, flipped on the short edge, at actual size. Fold them together and staple the fold.
     """
-    from builder.pdf import PressError
-    from builder.pdf.sheets.impose import Folding, impose
+    from builder.pdf.fence import fenced
+    from builder.pdf.sheets.impose import Folding, sheets_of
 
-    data = _read(booklet)
     target = guard(output, f"{booklet.stem}-sheets.pdf", [booklet], kind="sheets", replace=replace)
     stage(verbose, "sheets")
-    try:
-        made = impose(data, Folding(None if sheet == "auto" else sheet, creep, fold, blank))
-    except PressError as error:
-        stop_at(error.problems)
-        raise
+    folding = Folding(None if sheet == "auto" else sheet, creep, fold, blank)
+    made, problems = fenced(lambda path: sheets_of(path, folding), booklet)
+    stop_at(problems)
+    assert made is not None
     write(target, made.pdf, [booklet])
     added = {0: "", 1: " and 1 blank page"}.get(made.blanks, f" and {made.blanks} blank pages")
     sheets = "1 sheet" if made.sheets == 1 else f"{made.sheets} sheets"
     click.echo(f"{target.named}: {made.pages} pages{added} on {sheets} of {made.sheet}, {len(made.pdf) / 1024:.0f} KiB")
     click.echo("Print on both sides, flipped on the short edge, at actual size.")
-
-
-def _read(booklet: Path) -> bytes:
-    try:
-        return booklet.read_bytes()
-    except OSError as error:
-        fact = f"{booklet} cannot be read: {(error.strerror or 'unknown reason').lower()}"
-        stop_at([Problem("unreadable", None, fact, "Check the name and the rights of the file.")])
-        raise

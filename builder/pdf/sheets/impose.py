@@ -3,10 +3,13 @@
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from io import BytesIO
+from pathlib import Path
 from typing import Any
 
 import pikepdf
 
+from builder.pdf.fence import Answer
+from builder.pdf.forms.found import Refused, whole
 from builder.pdf.parts import PressError
 from builder.pdf.sheets.foldable import POINTS, creep_problems, opened, page_size, sheet_for
 from builder.pdf.sheets.saddle import SHEETS, Side, Size, shift, sides
@@ -63,6 +66,16 @@ def impose(booklet: bytes, folding: Folding) -> Imposed:
             streams = pikepdf.ObjectStreamMode.generate
             out.save(target, min_version="1.7", object_stream_mode=streams, deterministic_id=True)
         return Imposed(target.getvalue(), sheet, len(order) // 2, len(source.pages), -len(source.pages) % 4)
+
+
+def sheets_of(path: Path, folding: Folding) -> Answer[Imposed]:
+    """The sheets of the booklet in a file, or what speaks against them."""
+    try:
+        return impose(whole(path), folding), ()
+    except Refused as refused:
+        return None, (refused.problem,)
+    except PressError as error:
+        return None, error.problems
 
 
 class _Setter:
