@@ -14,7 +14,8 @@ from builder.log.merge import Answers
 from builder.log.model import Log
 from builder.log.progress import progress
 from builder.values import fields
-from builder.values.fields import AttemptField, ResultField, RetestNote, SessionField, SetField, SlotNote
+from builder.values.fields import AttemptField, ResultField, RetestNote, SessionField, SetField, SlotNote, WeekField
+from builder.values.formats import SOURCE_FORMAT
 from builder.values.problem import Cell, Problem
 from builder.values.quantity import Unit, in_unit, plain, to_places
 
@@ -37,7 +38,8 @@ def overlay(sources: Sources, resume: Resume, log: Log | None) -> tuple[str, byt
     """
     assert sources.client is not None
     earlier = [one for one in sources.client.training.resumes if one.week < resume.week]
-    lines = ["format: 1", "training:", "  resumes:", *(f"    - {_resume(one)}" for one in (*earlier, resume))]
+    resumes = (f"    - {_resume(one)}" for one in (*earlier, resume))
+    lines = [f"format: {SOURCE_FORMAT}", "training:", "  resumes:", *resumes]
     records = [line for word, sets in _records(sources, log) for line in _lift(word, sets)]
     text = "\n".join([*lines, *(["lifts:", *records] if records else []), ""])
     return f"resume-week-{resume.week:02d}.yaml", text.encode()
@@ -45,8 +47,9 @@ def overlay(sources: Sources, resume: Resume, log: Log | None) -> tuple[str, byt
 
 def _resume(one: Resume) -> str:
     on = f", on: {one.on.isoformat()}" if one.on else ""
-    share = f", share: {plain(one.share * 100)} %" if one.share != 1 else ""
-    return f"{{week: {one.week}{on}{share}}}"
+    renew = "" if one.renew is None else f", renew: {str(one.renew).lower()}"
+    share = "" if one.share is None else f", share: {plain(one.share * 100)} %"
+    return f"{{week: {one.week}{on}{renew}{share}}}"
 
 
 def _lift(word: str, sets: Sequence[str]) -> Iterator[str]:
@@ -115,7 +118,7 @@ def moved(answers: Answers, rows: Sequence[PlannedRow], week: int) -> tuple[Move
 
 def _week(field: object, answers: Answers) -> int:
     """The week that a field belongs to; those of the test are in its week, the others before every week."""
-    if isinstance(field, SetField | SlotNote | SessionField):
+    if isinstance(field, SetField | SlotNote | SessionField | WeekField):
         return field.week
     if isinstance(field, AttemptField | ResultField | RetestNote):
         return max((test.week for test in answers.manifest.tests), default=0)

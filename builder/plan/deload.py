@@ -29,6 +29,14 @@ Easing = Deload | Tapering
 """How a week comes lighter."""
 
 
+@dataclass(frozen=True, slots=True)
+class Light:
+    """What makes the sets of a week lighter: its own easing, and a share of the load after a pause."""
+
+    easing: Easing | None = None
+    share: Decimal = Decimal(1)
+
+
 def dropped(slot: Slot, easing: Easing) -> bool:
     """Whether a slot is left out of a lighter week."""
     drop = easing.drop if isinstance(easing, Deload) else easing.rule.drop
@@ -71,6 +79,8 @@ def _lighter(wanted: Wanted, deload: Deload, basis: Basis, rounding: Rounding | 
         rir=rir,
         target=target,
         most_reps=None,
+        moves=False,
+        least_reps=None,
         open_ended=False,
         bracketed=False,
         recordable=False,

@@ -342,3 +342,56 @@ AIDS_EVIDENCE = (
     Finding("Knee sleeves did not change the squat max.", "Bennett et al. Hum Mov 2021;22(2):32-42."),
 )
 """The evidence on belts and sleeves is mixed: faster reps with a belt, and for sleeves one study each way."""
+
+
+# The week
+
+EXERCISE_ORDER = (
+    "Nunes JP et al. Eur J Sport Sci 2021;21(2):149-157 (11 studies: the lift that comes first gains most strength)."
+)
+REST_FOR_STRENGTH = (
+    "Grgic J et al. Sports Med 2018;48(1):137-151 (23 studies: more than 2 min for the trained, 1 to 2 min are enough "
+    "for the untrained)."
+)
+LEAST_SETS = _norm(
+    "3",
+    "6",
+    "sets a week",
+    "Androulakis-Korakakis P et al. Front Sports Act Living 2021;3:713655 (powerlifters: 3 to 6 sets a week).",
+)
+INDIRECT = Decimal("0.5")
+"""What a set counts for a region that it trains beside its own: Pelland JC et al. Sports Med 2025,
+doi:10.1007/s40279-025-02344-w (67 studies; indirect sets fitted best as a half)."""
+
+HARD_SETS = {
+    TrainingStatus.NOVICE: _norm("2", "15", "sets a week", COMMON_PRACTICE),
+    TrainingStatus.INTERMEDIATE: _norm("3", "20", "sets a week", COMMON_PRACTICE),
+    TrainingStatus.ADVANCED: _norm("3", "25", "sets a week", COMMON_PRACTICE),
+}
+"""Hard sets a week of one movement pattern. Studies band a lift's sets as low up to 5 and high from 10 (Ralston GW et
+al. Sports Med 2017;47(12):2585-2601) and find ever less gain per set (Pelland 2025); none gives a ceiling."""
+REGION_SETS = {
+    TrainingStatus.NOVICE: _norm("2", "20", "sets a week", COMMON_PRACTICE),
+    TrainingStatus.INTERMEDIATE: _norm("3", "28", "sets a week", COMMON_PRACTICE),
+    TrainingStatus.ADVANCED: _norm("3", "36", "sets a week", COMMON_PRACTICE),
+}
+"""The same for a region of the body, indirect sets counted by half."""
+REGIONS: dict[str, dict[str, bool]] = {
+    "thighs": {"squat": True, "lunge": True},
+    "hips and hamstrings": {"hinge": True, "squat": False, "lunge": False},
+    "chest": {"horizontal push": True, "vertical push": False},
+    "shoulders": {"vertical push": True, "horizontal push": False},
+    "back": {"horizontal pull": True, "vertical pull": True, "hinge": False},
+    "arms": {"arms": True, "horizontal push": False, "vertical push": False, "horizontal pull": False,
+             "vertical pull": False},
+}  # fmt: skip
+"""Each region with the patterns that train it, true where they do so directly; common practice, no source."""
+
+RECOVERY_DAYS = _norm(
+    "2",
+    "3",
+    "days",
+    "Belcher DJ et al. Appl Physiol Nutr Metab 2019;44(10):1033-1042 (12 lifters: squats stayed slower for up to 72 h "
+    "after sets to failure).",
+)
+"""How long hard sets are felt."""

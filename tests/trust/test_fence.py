@@ -24,9 +24,10 @@ from builder.pdf import UnreadablePdfError, inside
 from builder.pdf.fence import Beyond, Broken, fenced, within
 from builder.pdf.forms.form import read_forms
 from builder.pdf.forms.luggage import unpack
-from builder.pdf.sheets.impose import Folding, sheets_of
+from builder.pdf.sheets.impose import Folding
 from builder.pdf.trial import font_trial, picture_trial
 from builder.values.problem import Problem
+from builder.work.impose import impose
 
 FONT = Path(__file__).parents[2] / "styles" / "fonts" / "source-sans-3" / "regular.ttf"
 MUTANTS = 12 * int(os.environ.get("LOADLEAF_FUZZ", "1"))
@@ -86,7 +87,7 @@ def guard(path: Path) -> tuple[object, tuple[Problem, ...]]:
 READERS: dict[str, Callable[[Path], tuple[object, tuple[Problem, ...]]]] = {
     "read": lambda path: fenced(read_forms, path),
     "unpack": lambda path: fenced(unpack, path),
-    "impose": lambda path: fenced(lambda one: sheets_of(one, Folding(blank=True)), path),
+    "impose": lambda path: impose(path, Folding(blank=True)),
     "guard": guard,
 }
 

@@ -148,6 +148,7 @@ def printed(
             faces=(*shipped(), *worn.assets.faces),
             fillable=choices.fillable,
             zoom=booklet.zoom,
+            one_ink=choices.bleed,
         )  # fmt: skip
     except PressError as error:
         return Published(None, booklet, error.problems)
@@ -170,10 +171,14 @@ def _valued(spec: FieldSpec, value: str) -> FieldSpec:
     return replace(spec, value=value, max_length=limit) if value else spec
 
 
-def suggested_name(sources: Sources) -> str:
-    """A file name from the lifter's name and the block's title: ASCII, lower case, hyphens."""
+def suggested_name(sources: Sources, edition: Edition = Edition.PERSONAL) -> str:
+    """A file name from the lifter's name and the block's title: ASCII, lower case, hyphens.
+
+    The handbook and the coach's copy are kept beside the booklet, so their names say what they are.
+    """
     assert sources.client is not None and sources.block is not None
-    return file_name(sources.client.client.name, sources.block.block.title)
+    apart = (str(edition),) if edition in (Edition.COACH, Edition.HANDBOOK) else ()
+    return file_name(sources.client.client.name, sources.block.block.title, *apart)
 
 
 def file_name(*parts: str) -> str:
