@@ -73,7 +73,7 @@ def test_what_is_not_offered_is_no_attribute() -> None:
 
 def test_a_retest_from_a_script_names_doubts_and_writes_nothing(folder: Path) -> None:
     done = builder.retest("mine", on=date(2028, 6, 1), results=["back squat: 260 x 1"], output="new.pdf")
-    assert [problem.code for problem in done.problems if problem.severity == "error"] == ["unlikely-rise"]
+    assert [problem.code for problem in done.problems if problem.severity == "error"] == ["other-unit"]
     assert sorted(path.name for path in folder.iterdir()) == ["mine"]
     wrong = builder.retest("mine", on=date(2027, 3, 1), results=["back squat: heavy"])
     assert [problem.code for problem in wrong.problems] == ["result-form"]
