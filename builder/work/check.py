@@ -7,7 +7,7 @@ from datetime import date
 
 from builder.intake import Loaded
 from builder.plan import make_plan
-from builder.review import Finding, review
+from builder.review import Finding, Gravity, review
 from builder.values.problem import Problem, stops
 
 
@@ -18,6 +18,11 @@ class Checked:
     problems: tuple[Problem, ...]
     findings: tuple[Finding, ...] = ()
     reviewed: bool = False
+
+    @property
+    def cautions(self) -> tuple[Finding, ...]:
+        """The findings about safety."""
+        return tuple(one for one in self.findings if one.gravity is Gravity.CAUTION)
 
     @property
     def sound(self) -> bool:
