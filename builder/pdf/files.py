@@ -17,7 +17,7 @@ class UnreadablePdfError(Exception):
 class Inside:
     """What a PDF is, "" for one that was not made here, and name and value of each form field that holds something."""
 
-    kind: Literal["booklet", "report", "sheets", ""]
+    kind: Literal["booklet", "intake", "report", "sheets", ""]
     filled: tuple[tuple[str, str], ...]
 
 
@@ -44,7 +44,7 @@ def filled_fields(path: Path) -> tuple[tuple[str, str], ...]:
     return inside(path).filled
 
 
-def _kind(reader: Any) -> Literal["booklet", "report", "sheets", ""]:
+def _kind(reader: Any) -> Literal["booklet", "intake", "report", "sheets", ""]:
     """Told by who says to have made it, and by the identifier that each booklet and report has."""
     about = reader.metadata or {}
     if about.get("/Producer") == "Loadleaf":
@@ -53,6 +53,8 @@ def _kind(reader: Any) -> Literal["booklet", "report", "sheets", ""]:
         return ""
     packet = reader.root_object.get("/Metadata")
     text = packet.get_object().get_data() if packet is not None else b""
+    if b"<dc:identifier>intake-" in text:
+        return "intake"
     return "report" if b"<dc:identifier>report-" in text else "booklet"
 
 
