@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from builder.cli.options import date_option
-from builder.cli.outcome import PROBLEMS, Stopped, show
+from builder.cli.outcome import PROBLEMS, Stopped, say, show
 from builder.cli.target import write
 from builder.values.problem import Problem
 
@@ -29,7 +29,7 @@ def enrol(filled: tuple[Path, ...], output: Path, on: date) -> None:
     for path in filled:
         failed += not _one(path, output, on)
     if failed:
-        click.echo(f"{failed} of {len(filled)} forms became no profile.", err=True)
+        say(f"{failed} of {len(filled)} forms became no profile.", err=True)
         raise Stopped(PROBLEMS)
 
 
@@ -59,5 +59,5 @@ def _one(path: Path, folder: Path, on: date) -> bool:
     if place is None or place.taken:
         return False
     write(place, done.text.encode(), [path])
-    click.echo(f"{place.named}: made from {path}")
+    say(f"{place.named}: made from {path}")
     return True

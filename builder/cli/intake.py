@@ -9,7 +9,7 @@ import click
 
 from builder.cli.doctor import native_libraries
 from builder.cli.options import PAPERS, date_option, language_option, loaded
-from builder.cli.outcome import stage, stop_at
+from builder.cli.outcome import say, stage, stop_at
 from builder.cli.target import guard, write
 
 
@@ -55,4 +55,4 @@ def intake(
     assert done.pressed is not None
     write(target, done.pressed.pdf, brand)
     pages = "1 page" if done.pressed.pages == 1 else f"{done.pressed.pages} pages"
-    click.echo(f"{target.named}: {pages}, {done.pressed.field_count} fields, {len(done.pressed.pdf) / 1024:.0f} KiB")
+    say(f"{target.named}: {pages}, {done.pressed.field_count} fields, {len(done.pressed.pdf) / 1024:.0f} KiB")

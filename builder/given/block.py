@@ -82,11 +82,13 @@ class Attempts(Part):
 
 
 class Test(Part):
-    """The week and the lifts that are tested at the end, with three attempts each."""
+    """The week and the lifts that are tested at the end: by three attempts each, or by a set of reps."""
 
     week: Annotated[Whole, Field(ge=1, le=52)]
     lifts: tuple[Text, ...] = Field(min_length=1, max_length=6)
     per_day: Annotated[Whole, Field(ge=1, le=3)] = 1
+    kind: Annotated[Literal["attempts", "reps"], one_of("attempts", "reps")] = "attempts"
+    reps: Annotated[Whole, Field(ge=3, le=5)] = 5
     attempts: Attempts = Attempts()
 
 
@@ -154,6 +156,7 @@ class Slot(Part):
     stack: Text | None = None
     step: Step | None = None
     rounding: Annotated[Rounding, one_of(*Rounding)] | None = None
+    beyond: Annotated[Literal["hold", "allow"], one_of("hold", "allow")] = "hold"
     accessory: YesNo = False
 
     @model_validator(mode="after")

@@ -185,7 +185,7 @@ def _row(session: PlannedSession, number: int, count: int, slot: PlannedSlot, on
         lift=slot.movement if as_tested else None,
         bodyweight=slot.about.equipment is Equipment.BODYWEIGHT,
         load=one.rung.mass if one.rung else None,
-        reps=one.reps, open_ended=one.open_ended, seconds=one.seconds, rir=one.rir,
+        reps=one.reps, open_ended=one.open_ended, seconds=one.seconds, rir=one.left,
     )  # fmt: skip
 
 

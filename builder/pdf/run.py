@@ -3,11 +3,11 @@
 import gc
 import logging
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from contextlib import ExitStack, contextmanager, suppress
+from contextlib import ExitStack, contextmanager, nullcontext, suppress
 from pathlib import Path
 from typing import Any, TypeVar
 
-from builder.pdf import finish, fonts
+from builder.pdf import finish, fonts, inks
 from builder.pdf.fast import shortcuts
 from builder.pdf.fetcher import Fetcher
 from builder.pdf.forms import values, widgets
@@ -32,6 +32,7 @@ def press(
     faces: Sequence[fonts.Face] | None = None,
     fillable: bool = True,
     zoom: float = 1.0,
+    one_ink: bool = False,
 ) -> Pressed:
     """A PDF that claims PDF/A-3a and PDF/UA-1, with a form field on each marked element.
 
@@ -39,7 +40,8 @@ def press(
     its width) for several; NAME is a key of `fields`. Relative addresses start at the first of `roots`, and
     only files below the roots are read. `faces` are the font files (the shipped ones by default). With
     `fillable` false the marks are checked but no field is made. Pages come out
-    `zoom` times as large as `css` says. The same input gives the same bytes.
+    `zoom` times as large as `css` says. With `one_ink` greys and black are DeviceGray, for a print shop.
+    The same input gives the same bytes.
     Raises PressError with every problem of fields, fonts, links and refused files.
     """
     faces = fonts.shipped() if faces is None else tuple(faces)
@@ -54,7 +56,8 @@ def press(
         placed = found.placed if fillable else ()
         return document, found, _write(document, placed, meta, attachments, labels, zoom, short)
 
-    with _no_collector(), fonts.only_our_fonts(), _fenced(fetcher), _overheard() as warnings:
+    inked = inks.greys_as_one_ink() if one_ink else nullcontext()
+    with _no_collector(), fonts.only_our_fonts(), _fenced(fetcher), inked, _overheard() as warnings:
         (document, found, pdf), slower = _by_short_cuts(made, warnings)
         _raise_any(_font_problems(document, faces))
     return Pressed(

@@ -79,6 +79,8 @@ def _lighter(wanted: Wanted, deload: Deload, basis: Basis, rounding: Rounding | 
         rir=rir,
         target=target,
         most_reps=None,
+        moves=False,
+        least_reps=None,
         open_ended=False,
         bracketed=False,
         recordable=False,

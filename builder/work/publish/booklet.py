@@ -148,6 +148,7 @@ def printed(
             faces=(*shipped(), *worn.assets.faces),
             fillable=choices.fillable,
             zoom=booklet.zoom,
+            one_ink=choices.bleed,
         )  # fmt: skip
     except PressError as error:
         return Published(None, booklet, error.problems)
