@@ -11,7 +11,6 @@ import click
 from builder.cli.options import FILES, date_option
 from builder.cli.outcome import PROBLEMS, Stopped, say, say_tinted, show_json, stop_at
 from builder.values.formats import TOLD_FORMAT
-from builder.values.problem import Severity
 
 if TYPE_CHECKING:
     from builder.review import Finding
@@ -27,27 +26,23 @@ def check(files: tuple[Path, ...], on: date, as_json: bool) -> None:
     Findings of the review are advice: they do not change the exit code.
     """
     from builder.intake import load
-    from builder.plan import make_plan
-    from builder.review import review
+    from builder.work import check
 
-    result = load(files, need=())
-    errors = any(p.severity is Severity.ERROR for p in result.problems)
-    whole = result.sources is not None and result.sources.client is not None and result.sources.block is not None
-    findings = review(make_plan(result.sources), on) if whole and result.sources is not None else ()
+    done = check.check(load(files, need=()), on)
     if as_json:
-        problems = [p.as_json() for p in result.problems]
-        show_json({"format": TOLD_FORMAT, "problems": problems, "findings": [f.as_json() for f in findings]})
-        if errors:
+        problems, findings = [p.as_json() for p in done.problems], [f.as_json() for f in done.findings]
+        show_json({"format": TOLD_FORMAT, "problems": problems, "findings": findings})
+        if not done.sound:
             raise Stopped(PROBLEMS)
         return
-    stop_at(result.problems)
-    _show(findings)
-    if not whole:
+    stop_at(done.problems)
+    _show(done.findings)
+    if not done.reviewed:
         say("No problem found. For the design review, name a client and a block file together.")
-    elif not findings:
+    elif not done.findings:
         say("No problem found, and nothing to say about the design.")
     else:
-        remarks = "1 remark" if len(findings) == 1 else f"{len(findings)} remarks"
+        remarks = "1 remark" if len(done.findings) == 1 else f"{len(done.findings)} remarks"
         say(f"No problem found; {remarks} on the design.")
 
 

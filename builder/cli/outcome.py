@@ -5,12 +5,14 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Iterable, Sequence
+from typing import TypeVar
 
 import click
 
 from builder.values.mouth import as_json, visible
 from builder.values.problem import Problem, Severity
 
+T = TypeVar("T")
 FINE, PROBLEMS, WRONG_USAGE, OUR_FAULT = 0, 1, 2, 3
 
 
@@ -46,6 +48,14 @@ def stop_at(problems: Sequence[Problem]) -> None:
     if errors := sum(p.severity is Severity.ERROR for p in problems):
         say(f"{errors} {'problem' if errors == 1 else 'problems'}. Nothing was written.", err=True)
         raise Stopped(PROBLEMS)
+
+
+def got(answer: tuple[T | None, Sequence[Problem]]) -> T:
+    """The value of a use case, its problems shown; the command ends where they stopped it."""
+    value, problems = answer
+    stop_at(problems)
+    assert value is not None, "what gives nothing says why"
+    return value
 
 
 def show(problems: Iterable[Problem]) -> None:

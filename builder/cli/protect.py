@@ -7,8 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from builder.cli.options import owner_password
-from builder.cli.outcome import say, stop_at
-from builder.cli.read import read_forms
+from builder.cli.outcome import got, say, stop_at
 from builder.values.problem import Problem
 
 if TYPE_CHECKING:
@@ -21,10 +20,11 @@ def protected(options: Mapping[str, Any], copies: Sequence[Path]) -> tuple[Prote
     The command ends where a locked copy would get an open successor.
     """
     from builder.log.manifest import Protection
+    from builder.work.read import forms_of
 
     file = options["owner_password_file"]
     password = owner_password(file) if file else ""
-    former = [] if options["unprotected"] else [form.protection for form in read_forms(copies)]
+    former = [] if options["unprotected"] else [form.protection for form in got(forms_of(copies))]
     made = Protection(
         whole=not options["no_sources"] and all(one.whole for one in former),
         buyer=options["buyer"] or next((one.buyer for one in former if one.buyer), ""),

@@ -10,11 +10,9 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from builder.cli.options import FILES, PLAIN_SPACES, Day, booklet_options, date_option, loaded
-from builder.cli.outcome import PROBLEMS, WRONG_USAGE, Stopped, say, show, show_json, stage, stop_at
+from builder.cli.outcome import PROBLEMS, WRONG_USAGE, Stopped, got, say, show, show_json, stage, stop_at
 from builder.cli.protect import protected
-from builder.cli.read import read_all, worked
 from builder.values.formats import TOLD_FORMAT
-from builder.values.problem import Cell, Problem, Severity
 
 if TYPE_CHECKING:
     from builder.log.results import Outcome
@@ -78,20 +76,11 @@ def retest(verbose: bool, /, files: tuple[Path, ...], tested: date | None, on: d
 
 def _of_form(forms: Sequence[Path], files: Sequence[Path], day: date | None, sure: bool) -> Outcome:
     """What the retest form of a filled booklet says; the command ends when it is not clear, or somebody else's."""
-    from builder.log import outcome_of
+    from builder.work.retest.form import outcome_in
 
-    log, unclear = read_all(forms)
-    show([problem for problem in unclear if not isinstance(problem.span, Cell)])
-    outcome, problems = worked(lambda: outcome_of(log, unclear, day), forms)
-    stop_at(problems)
     sources = loaded(files).sources
-    assert outcome is not None and sources is not None and sources.client is not None
-    name, client = log.manifest.client, sources.client.client.name
-    if name != client:
-        severity = Severity.WARNING if sure else Severity.ERROR
-        fact = f'the form is that of "{name}", and the profile that of "{client}"'
-        stop_at([Problem("form-other", None, fact, "If they are the same person, say --yes.", severity)])
-    return outcome
+    assert sources is not None and sources.client is not None
+    return got(outcome_in(forms, sources.client, day, sure=sure))
 
 
 def _outcome(options: dict[str, Any], day: date, as_json: bool) -> Outcome:

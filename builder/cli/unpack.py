@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from builder.cli.outcome import say, stop_at
+from builder.cli.outcome import got, say
 from builder.cli.target import folder_guard, write_folder
 
 
@@ -19,13 +19,10 @@ def unpack(booklet: Path, folder: Path) -> None:
 
     A booklet that was built with --no-sources has none.
     """
-    from builder.pdf.fence import fenced
-    from builder.pdf.forms.luggage import unpack
+    from builder.work import unpack as work
 
     real = folder_guard(folder)
-    luggage, problems = fenced(unpack, booklet)
-    stop_at(problems)
-    assert luggage is not None
+    luggage = got(work.unpack(booklet))
     write_folder(folder, real, (*luggage.sources, *luggage.assets), [booklet])
     for name, _ in (*luggage.sources, *luggage.assets):
         say(folder / name)

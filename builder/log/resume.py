@@ -15,6 +15,7 @@ from builder.log.model import Log
 from builder.log.progress import progress
 from builder.values import fields
 from builder.values.fields import AttemptField, ResultField, RetestNote, SessionField, SetField, SlotNote, WeekField
+from builder.values.formats import SOURCE_FORMAT
 from builder.values.problem import Cell, Problem
 from builder.values.quantity import Unit, in_unit, plain, to_places
 
@@ -37,7 +38,8 @@ def overlay(sources: Sources, resume: Resume, log: Log | None) -> tuple[str, byt
     """
     assert sources.client is not None
     earlier = [one for one in sources.client.training.resumes if one.week < resume.week]
-    lines = ["format: 1", "training:", "  resumes:", *(f"    - {_resume(one)}" for one in (*earlier, resume))]
+    resumes = (f"    - {_resume(one)}" for one in (*earlier, resume))
+    lines = [f"format: {SOURCE_FORMAT}", "training:", "  resumes:", *resumes]
     records = [line for word, sets in _records(sources, log) for line in _lift(word, sets)]
     text = "\n".join([*lines, *(["lifts:", *records] if records else []), ""])
     return f"resume-week-{resume.week:02d}.yaml", text.encode()

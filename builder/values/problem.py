@@ -78,6 +78,11 @@ class Problem:
         return {"code": self.code, "severity": str(self.severity), **place, "fact": self.fact, "help": self.help}
 
 
+def stops(problems: Iterable[Problem]) -> bool:
+    """Whether one of the problems is more than a warning."""
+    return any(problem.severity is Severity.ERROR for problem in problems)
+
+
 def in_order(problems: Iterable[Problem]) -> tuple[Problem, ...]:
     """Problems sorted by file and place, each once; those without a place come last."""
     return tuple(sorted(dict.fromkeys(problems), key=_place))
