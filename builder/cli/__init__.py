@@ -20,7 +20,7 @@ from builder.cli.check import check
 from builder.cli.doctor import doctor
 from builder.cli.explain import explain
 from builder.cli.impose import impose
-from builder.cli.outcome import FINE, OUR_FAULT, PROBLEMS, Stopped
+from builder.cli.outcome import FINE, OUR_FAULT, PROBLEMS, Stopped, say, say_text
 from builder.cli.read import read
 from builder.cli.report import report
 from builder.cli.retest import retest
@@ -77,16 +77,18 @@ def main() -> None:
     except Stopped as stopped:
         sys.exit(stopped.code)
     except (click.exceptions.Abort, KeyboardInterrupt):
-        click.echo("Stopped; nothing was written.", err=True)
+        say("Stopped; nothing was written.", err=True)
         sys.exit(1)
     except click.ClickException as error:
-        error.show()
+        shown = io.StringIO()
+        error.show(shown)
+        say_text(shown.getvalue(), err=True)
         sys.exit(error.exit_code)
     except click.exceptions.Exit as leaving:
         sys.exit(leaving.exit_code)
     except Exception as error:
         if isinstance(error, OSError) and error.errno in _NO_ROOM:
-            click.echo(f"The output cannot be written: {os.strerror(error.errno).lower()}.", err=True)
+            say(f"The output cannot be written: {os.strerror(error.errno).lower()}.", err=True)
             sys.exit(PROBLEMS)
         _own_fault(error)
         sys.exit(OUR_FAULT)
@@ -107,7 +109,7 @@ _NO_ROOM = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG)
 
 def _own_fault(error: Exception) -> None:
     if "-v" in sys.argv or "--verbose" in sys.argv:
-        traceback.print_exc()
+        say_text(traceback.format_exc(), err=True)
     name = type(error).__name__
-    click.echo(f"loadleaf {__version__} has a fault of its own ({name}: {error}). Nothing was written.", err=True)
-    click.echo('Run it again with "loadleaf --verbose …" and report what it prints.', err=True)
+    say(f"loadleaf {__version__} has a fault of its own ({name}: {error}). Nothing was written.", err=True)
+    say('Run it again with "loadleaf --verbose …" and report what it prints.', err=True)

@@ -9,9 +9,8 @@ from typing import TYPE_CHECKING
 import click
 
 from builder.cli.options import FILES, date_option
-from builder.cli.outcome import PROBLEMS, Stopped, show_json, stop_at, tinted
+from builder.cli.outcome import PROBLEMS, Stopped, say, say_tinted, show_json, stop_at
 from builder.values.formats import TOLD_FORMAT
-from builder.values.problem import Severity
 
 if TYPE_CHECKING:
     from builder.review import Finding
@@ -27,28 +26,24 @@ def check(files: tuple[Path, ...], on: date, as_json: bool) -> None:
     Findings of the review are advice: they do not change the exit code.
     """
     from builder.intake import load
-    from builder.plan import make_plan
-    from builder.review import review
+    from builder.work import check
 
-    result = load(files, need=())
-    errors = any(p.severity is Severity.ERROR for p in result.problems)
-    whole = result.sources is not None and result.sources.client is not None and result.sources.block is not None
-    findings = review(make_plan(result.sources), on) if whole and result.sources is not None else ()
+    done = check.check(load(files, need=()), on)
     if as_json:
-        problems = [p.as_json() for p in result.problems]
-        show_json({"format": TOLD_FORMAT, "problems": problems, "findings": [f.as_json() for f in findings]})
-        if errors:
+        problems, findings = [p.as_json() for p in done.problems], [f.as_json() for f in done.findings]
+        show_json({"format": TOLD_FORMAT, "problems": problems, "findings": findings})
+        if not done.sound:
             raise Stopped(PROBLEMS)
         return
-    stop_at(result.problems)
-    _show(findings)
-    if not whole:
-        click.echo("No problem found. For the design review, name a client and a block file together.")
-    elif not findings:
-        click.echo("No problem found, and nothing to say about the design.")
+    stop_at(done.problems)
+    _show(done.findings)
+    if not done.reviewed:
+        say("No problem found. For the design review, name a client and a block file together.")
+    elif not done.findings:
+        say("No problem found, and nothing to say about the design.")
     else:
-        remarks = "1 remark" if len(findings) == 1 else f"{len(findings)} remarks"
-        click.echo(f"No problem found; {remarks} on the design.")
+        remarks = "1 remark" if len(done.findings) == 1 else f"{len(done.findings)} remarks"
+        say(f"No problem found; {remarks} on the design.")
 
 
 def _show(findings: tuple[Finding, ...]) -> None:
@@ -57,13 +52,13 @@ def _show(findings: tuple[Finding, ...]) -> None:
 
     texts, sources = told(findings)
     for finding, text in zip(findings, texts, strict=True):
-        first, *rest = text.split("\n")
-        click.echo("\n".join([tinted(first, _TINTS[finding.gravity]), *rest]))
+        say_tinted(text, _TINTS[finding.gravity])
     if sources:
-        click.echo("\nSources")
+        say("")
+        say("Sources")
         for source in sources:
-            click.echo(f"  {source}")
-        click.echo()
+            say(f"  {source}")
+        say("")
 
 
 _TINTS = {"caution": "red", "advice": "yellow", "note": "cyan"}

@@ -9,7 +9,7 @@ from typing import Any
 
 import click
 
-from builder.cli.outcome import show, stage, stop_at
+from builder.cli.outcome import got, say, show, stage
 from builder.cli.target import guard, write
 from builder.values.problem import Problem, Severity
 
@@ -69,25 +69,20 @@ def impose(
 
     Print them on both sides, flipped on the short edge, at actual size. Fold them together and staple the fold.
     """
-    from builder.pdf import PressError
-    from builder.pdf.sheets.impose import Folding, impose
+    from builder.pdf.sheets.impose import Folding
+    from builder.work import impose as work
 
-    data = _read(booklet)
     target = guard(output, f"{booklet.stem}-sheets.pdf", [booklet], kind="sheets", replace=replace)
     stage(verbose, "sheets")
-    try:
-        made = impose(data, Folding(None if sheet == "auto" else sheet, creep, fold, blank, signatures))
-    except PressError as error:
-        stop_at(error.problems)
-        raise
+    made = got(work.impose(booklet, Folding(None if sheet == "auto" else sheet, creep, fold, blank, signatures)))
     write(target, made.pdf, [booklet])
     added = {0: "", 1: " and 1 blank page"}.get(made.blanks, f" and {made.blanks} blank pages")
     sheets = "1 sheet" if made.sheets == 1 else f"{made.sheets} sheets"
-    click.echo(f"{target.named}: {made.pages} pages{added} on {sheets} of {made.sheet}, {len(made.pdf) / 1024:.0f} KiB")
+    say(f"{target.named}: {made.pages} pages{added} on {sheets} of {made.sheet}, {len(made.pdf) / 1024:.0f} KiB")
     if signatures and made.sheets > made.folded:
-        click.echo(f"Fold them in signatures of {made.folded}, one after the other, and sew or glue the spine.")
+        say(f"Fold them in signatures of {made.folded}, one after the other, and sew or glue the spine.")
     show(_thick(made.folded))
-    click.echo("Print on both sides, flipped on the short edge, at actual size.")
+    say("Print on both sides, flipped on the short edge, at actual size.")
 
 
 def _thick(folded: int) -> Iterator[Problem]:
@@ -98,12 +93,3 @@ def _thick(folded: int) -> Iterator[Problem]:
         fact = f"{folded} sheets are folded into each other; a stapler takes about {MOST_STAPLED}"
         help_ = "Say --signatures 4 to sew or glue signatures of four, or bind single leaves with comb or wire."
         yield Problem("booklet-thick", None, fact, help_, Severity.WARNING)
-
-
-def _read(booklet: Path) -> bytes:
-    try:
-        return booklet.read_bytes()
-    except OSError as error:
-        fact = f"{booklet} cannot be read: {(error.strerror or 'unknown reason').lower()}"
-        stop_at([Problem("unreadable", None, fact, "Check the name and the rights of the file.")])
-        raise

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from builder.cli.outcome import say
 from builder.cli.target import folder_guard, write_folder
 
 
@@ -20,5 +21,5 @@ def start(folder: Path) -> None:
     real = folder_guard(folder)
     write_folder(folder, real, [(path.relative_to(starter).as_posix(), path.read_bytes()) for path in files])
     for path in files:
-        click.echo(folder / path.relative_to(starter))
-    click.echo(f"Now change the files, and build the booklet with: loadleaf build {folder}")
+        say(folder / path.relative_to(starter))
+    say(f"Now change the files, and build the booklet with: loadleaf build {folder}")

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from builder.cli.outcome import stop_at
+from builder.cli.outcome import got, say
 from builder.cli.target import folder_guard, write_folder
 
 
@@ -19,17 +19,14 @@ def unpack(booklet: Path, folder: Path) -> None:
 
     A booklet that was built with --no-sources has none.
     """
-    from builder.pdf.fence import fenced
-    from builder.pdf.forms.luggage import unpack
+    from builder.work import unpack as work
 
     real = folder_guard(folder)
-    luggage, problems = fenced(unpack, booklet)
-    stop_at(problems)
-    assert luggage is not None
+    luggage = got(work.unpack(booklet))
     write_folder(folder, real, (*luggage.sources, *luggage.assets), [booklet])
     for name, _ in (*luggage.sources, *luggage.assets):
-        click.echo(folder / name)
+        say(folder / name)
     for name in luggage.left_out:
-        click.echo(f"{name} is not in the booklet: put the font file there yourself.", err=True)
+        say(f"{name} is not in the booklet: put the font file there yourself.", err=True)
     files = " ".join(shlex.quote(str(folder / name)) for name, _ in luggage.sources)
-    click.echo(f"Build the booklet again with: loadleaf build {files}")
+    say(f"Build the booklet again with: loadleaf build {files}")

@@ -10,6 +10,7 @@ from pydantic import Field, model_validator
 from builder.given.gym import Step
 from builder.given.lifter import Conditions
 from builder.given.progressions import Progression
+from builder.values.effort import Effort, effort_words
 from builder.values.quantity import Rounding
 from builder.values.scalars import (
     Cadence,
@@ -82,11 +83,13 @@ class Attempts(Part):
 
 
 class Test(Part):
-    """The week and the lifts that are tested at the end, with three attempts each."""
+    """The week and the lifts that are tested at the end: by three attempts each, or by a set of reps."""
 
     week: Annotated[Whole, Field(ge=1, le=52)]
     lifts: tuple[Text, ...] = Field(min_length=1, max_length=6)
     per_day: Annotated[Whole, Field(ge=1, le=3)] = 1
+    kind: Annotated[Literal["attempts", "reps"], one_of("attempts", "reps")] = "attempts"
+    reps: Annotated[Whole, Field(ge=3, le=5)] = 5
     attempts: Attempts = Attempts()
 
 
@@ -120,6 +123,7 @@ class Head(Part):
     milestones: Cadence | None = None
     gear: Gear = Gear()
     rolling: YesNo = False
+    effort: Effort | None = None
     away: Annotated[Literal["shift", "thin"], one_of("shift", "thin")] = "shift"
 
     @model_validator(mode="after")
@@ -154,6 +158,7 @@ class Slot(Part):
     stack: Text | None = None
     step: Step | None = None
     rounding: Annotated[Rounding, one_of(*Rounding)] | None = None
+    beyond: Annotated[Literal["hold", "allow"], one_of("hold", "allow")] = "hold"
     accessory: YesNo = False
 
     @model_validator(mode="after")
@@ -188,3 +193,10 @@ class Block(Part):
     format: Format
     block: Head
     days: tuple[Day, ...] = Field(min_length=1, max_length=60)
+
+    @property
+    def rates_only(self) -> bool:
+        """Whether it writes effort, and every time as a rating."""
+        rules = (slot.progression for day in self.days for slot in day.slots)
+        written = {word for rule in rules for word in effort_words(rule)}
+        return written == {"rpe"}

@@ -16,6 +16,7 @@ from builder.intake.crosscheck import cross_check
 from builder.intake.merge import as_data, merged
 from builder.intake.reader import MOST_BYTES, decode
 from builder.intake.typed import KINDS, typed
+from builder.intake.unseen import unseen_signs
 from builder.intake.upgrade import upgraded
 from builder.values.formats import SOURCE_FORMAT
 from builder.values.nodes import Mapping, Scalar
@@ -79,8 +80,9 @@ def understood(
     if not trees:
         return Loaded(None, in_order(_first(found)), tuple(texts))
     readable = not found
-    sources, wrong = assemble(merged(trees))
-    found += wrong
+    whole = merged(trees)
+    sources, wrong = assemble(whole)
+    found += (*wrong, *unseen_signs(whole))
     if readable:
         found += _absent(sources, need, trees[0].span)
         found += cross_check(sources) if not wrong else ()

@@ -9,12 +9,14 @@ from datetime import date
 from decimal import Decimal
 
 from builder.given import BestSet, Resume, Sources
+from builder.log import typed
 from builder.log.manifest import PlannedRow
 from builder.log.merge import Answers
 from builder.log.model import Log
 from builder.log.progress import progress
 from builder.values import fields
 from builder.values.fields import AttemptField, ResultField, RetestNote, SessionField, SetField, SlotNote, WeekField
+from builder.values.formats import SOURCE_FORMAT
 from builder.values.problem import Cell, Problem
 from builder.values.quantity import Unit, in_unit, plain, to_places
 
@@ -37,7 +39,8 @@ def overlay(sources: Sources, resume: Resume, log: Log | None) -> tuple[str, byt
     """
     assert sources.client is not None
     earlier = [one for one in sources.client.training.resumes if one.week < resume.week]
-    lines = ["format: 1", "training:", "  resumes:", *(f"    - {_resume(one)}" for one in (*earlier, resume))]
+    resumes = (f"    - {_resume(one)}" for one in (*earlier, resume))
+    lines = [f"format: {SOURCE_FORMAT}", "training:", "  resumes:", *resumes]
     records = [line for word, sets in _records(sources, log) for line in _lift(word, sets)]
     text = "\n".join([*lines, *(["lifts:", *records] if records else []), ""])
     return f"resume-week-{resume.week:02d}.yaml", text.encode()
@@ -95,8 +98,12 @@ def _mass(kg: Decimal) -> str:
     return f"{plain(to_places(kg, 3))} kg"
 
 
-def moved(answers: Answers, rows: Sequence[PlannedRow], week: int) -> tuple[Moved, tuple[Problem, ...]]:
+def moved(
+    answers: Answers, rows: Sequence[PlannedRow], week: int, *, rated: bool = False
+) -> tuple[Moved, tuple[Problem, ...]]:
     """The entries of the weeks before `week` and those of no week, for a booklet with these rows.
+
+    A reserve keeps its meaning where the new booklet asks for ratings (`rated`) and the old one did not, or did.
 
     A problem for each entry whose set is planned otherwise there than in the old booklet: it would stand beside a plan
     that it was not lifted by.
@@ -110,8 +117,21 @@ def moved(answers: Answers, rows: Sequence[PlannedRow], week: int) -> tuple[Move
         elif isinstance(field, SetField) and old.get(_place(field)) != new.get(_place(field)):
             problems.append(_differs(answers.cells[name], field))
         else:
-            values.append((name, text))
+            values.append((name, _still_meaning(field, text, was=answers.manifest.effort == "rpe", now=rated)))
     return Moved(tuple(values), tuple(left)), tuple(problems)
+
+
+def _still_meaning(field: object, text: str, *, was: bool, now: bool) -> str:
+    """A bare number in a cell for effort with the sign of what it counts, where the new booklet counts otherwise."""
+    asks = isinstance(field, SetField | ResultField) and field.part == "rir"
+    if was == now or not asks:
+        return text
+    try:
+        count = typed.effort(text, rated=was)
+    except typed.Unclear:
+        return f"@{text}" if was and text[:1].isdigit() else text
+    reserve = f"{plain(count.value)}{'+' if count.at_least else ''}"
+    return f"{reserve} rir" if now else reserve
 
 
 def _week(field: object, answers: Answers) -> int:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import csv
-import json
 from datetime import date
 from decimal import Decimal
 from io import StringIO
@@ -14,9 +13,10 @@ import yaml
 
 from builder.log.model import Entry, Log, RawCell, SessionLog, TestLog
 from builder.log.progress import Count, NewRecord, Progress, WeekEstimate, WeekProgress
-from builder.values import fields
+from builder.values import fields, mouth
 from builder.values.fields import SetField
 from builder.values.formats import TOLD_FORMAT
+from builder.values.mouth import as_quoted_yaml, csv_cell, unseen
 from builder.values.quantity import in_unit, plain, to_places
 
 Json = dict[str, Any]
@@ -25,26 +25,27 @@ COLUMNS = (
     "planned_rir", "state", "load", "reps", "seconds", "rir", "as_planned", "at_least", "missed", "slot_note",
     "written",
 )  # fmt: skip
-_FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 
 def as_yaml(log: Log, sums: Progress) -> str:
     """The log as YAML; loads are numbers in the booklet's unit."""
-    return yaml.dump(_told(log, sums), Dumper=_Dumper, sort_keys=False, allow_unicode=True, width=120)
+    return as_quoted_yaml(
+        yaml.dump(_told(log, sums), Dumper=_Dumper, sort_keys=False, allow_unicode=True, width=120)
+    )
 
 
 def as_json(log: Log, sums: Progress) -> str:
     """The same as JSON; loads and shares are decimal strings."""
-    return json.dumps(_told(log, sums), ensure_ascii=False, indent=2, default=_plainly) + "\n"
+    return mouth.as_json(_told(log, sums), default=_plainly) + "\n"
 
 
 def as_csv(log: Log) -> str:
     """One line for every planned set, then one for each other cell that counts for nothing.
 
-    A text that a spreadsheet would take for a formula gets a leading apostrophe.
+    Every cell stands in quotes, and none is one that a spreadsheet takes for a formula.
     """
     text = StringIO()
-    writer = csv.DictWriter(text, COLUMNS, lineterminator="\n")
+    writer = csv.DictWriter(text, COLUMNS, lineterminator="\n", quoting=csv.QUOTE_ALL)
     writer.writeheader()
     teller = _Teller(log)
     for session in log.sessions:
@@ -69,7 +70,13 @@ def _number(dumper: yaml.SafeDumper, value: Decimal) -> yaml.ScalarNode:
     return dumper.represent_scalar(f"tag:yaml.org,2002:{'float' if '.' in text else 'int'}", text)
 
 
+def _words(dumper: yaml.SafeDumper, value: str) -> yaml.ScalarNode:
+    style = '"' if any(unseen(c) for c in value if c != "\n") else None
+    return dumper.represent_scalar("tag:yaml.org,2002:str", value, style)
+
+
 _Dumper.add_representer(Decimal, _number)
+_Dumper.add_representer(str, _words)
 
 
 def _plainly(value: object) -> str:
@@ -86,8 +93,7 @@ def _cell(value: object) -> str:
         return "yes" if value else ""
     if isinstance(value, Decimal | date):
         return _plainly(value)
-    text = str(value)
-    return f"'{text}" if isinstance(value, str) and text.startswith(_FORMULA) else text
+    return csv_cell(value) if isinstance(value, str) else str(value)
 
 
 def _in_a_row(cell: RawCell) -> bool:

@@ -75,7 +75,7 @@ def _unit(session: PlannedSession, number: int, count: int, grid: Grid, words: W
     slot = session.slots[number - 1]
     one = slot.work[count - 1]
     names = tuple(_name(session, number, count, part) for part in get_args(SetPart))
-    new = count == 1 or slot.work[count - 2].rir != one.rir
+    new = count == 1 or slot.work[count - 2].left != one.left
     effort = effort_text(one, words) if new else ""
     planned = planned_text(slot, one, words, "set.cell")
     long = len(planned) > LONG_PLANNED
@@ -109,7 +109,7 @@ def _set_field(
     planned = {
         "load": load_text(slot, one.rung, words) or words("set.feel.short"),
         "reps": reps_text(one, words),
-        "rir": words.number(one.rir) if one.rir is not None else words("field.none"),
+        "rir": words.effort(one.left) if one.left is not None else words("field.none"),
         "done": "",
     }[part]
     label = words(

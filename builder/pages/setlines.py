@@ -92,8 +92,12 @@ def reps_text(one: PlannedSet, words: Words) -> str:
 
 
 def effort_text(one: PlannedSet, words: Words) -> str:
-    """The reps to be left in reserve: "2 RIR"; "" when none are named."""
-    return words("set.effort", rir=words.number(one.rir)) if one.rir is not None else ""
+    """The reps to be left in reserve: "2 RIR", "≈2.5 RIR" where the load decides, "6+ RIR"; "" where unknown."""
+    if one.left is None:
+        return ""
+    more = not one.aimed and one.reserve is not None and one.reserve.more
+    key = "set.effort" if one.aimed else "set.effort.more" if more else "set.effort.about"
+    return words(key, rir=one.left)
 
 
 def load_text(slot: PlannedSlot, rung: Rung | None, words: Words) -> str:
@@ -158,4 +162,4 @@ def _looks(one: PlannedSet) -> tuple[object, ...]:
     mark = one.mark.reps if one.mark else None
     mass = one.rung.mass if one.rung else None
     most, role = one.most_reps, Role(one.role)
-    return role, one.reps, one.rir, mass, one.rest, one.seconds, most, one.open_ended, mark, one.milestone
+    return role, one.reps, one.left, one.aimed, mass, one.rest, one.seconds, most, one.open_ended, mark, one.milestone

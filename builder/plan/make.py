@@ -30,12 +30,14 @@ from builder.plan.model import (
     because,
 )
 from builder.plan.numbers import all_numbers, percent_rows
+from builder.plan.outlook import Outlook, lifter_of
 from builder.plan.pauses import Pause, pauses, share_of, told
 from builder.plan.prescribe import Count
 from builder.plan.ramps import Warmth
-from builder.plan.slots import lettered, plan_slot, stand_in
+from builder.plan.slots import Occasion, lettered, plan_slot, stand_in
 from builder.plan.stretches import Stretch, stretch_of, stretches
 from builder.plan.testday import test_sessions, untestable
+from builder.training.expected import Lifter
 from builder.training.volume import SetLoad, by_movement, by_pattern, summary
 
 Key = tuple[int, int] | str
@@ -72,7 +74,8 @@ def make_plan(sources: Sources) -> Plan:
     parts = stretches(client)
     every = calendar(client, block)
     until, away = every[-1].starts + timedelta(weeks=1), pauses(client, parts)
-    grounds = {part.first: _ground(part.client, block, sources.movements, until) for part in parts}
+    lifter = lifter_of(client, client.training.starts)
+    grounds = {part.first: _ground(part.client, block, sources.movements, until, lifter) for part in parts}
     state, weeks = _State(), list[PlannedWeek]()
     before: Ground | None = None
     for part, mine in groupby(every, key=lambda week: stretch_of(parts, week.number)):
@@ -121,7 +124,7 @@ def _stretch(ground: Ground, state: _State, weeks: tuple[Week, ...], away: tuple
     for week in weeks:
         if week.kind is WeekKind.TEST:
             sessions = test_sessions(ground, week, [s for w in made for s in w.sessions])
-            state.notes |= dict.fromkeys(because("left-out", movement=word) for word in untestable(ground))
+            state.notes |= dict.fromkeys(untestable(ground, week))
         else:
             sessions = _sessions(ground, state, week, share_of(away, week.starts))
         if week.kind is WeekKind.TRAINING:
@@ -130,11 +133,13 @@ def _stretch(ground: Ground, state: _State, weeks: tuple[Week, ...], away: tuple
     return made
 
 
-def _ground(client: Client, block: Block, library: Movements, until: date) -> Ground:
+def _ground(client: Client, block: Block, library: Movements, until: date, lifter: Lifter) -> Ground:
     racks = Racks(client)
     machines = _machines(block, library)
-    lifts = all_numbers(client, library, racks, machines)
-    return Ground(client, block, library, racks, lifts, percent_rows(client), cautions(client, until), machines)
+    lifts = all_numbers(client, library, racks, machines, lifter)
+    return Ground(
+        client, block, library, racks, lifts, percent_rows(client), cautions(client, until), machines, Outlook(lifter)
+    )
 
 
 def _machines(block: Block, library: Movements) -> dict[str, str]:
@@ -153,29 +158,29 @@ def _sessions(ground: Ground, state: _State, week: Week, share: Decimal) -> tupl
 
 
 def _session(ground: Ground, state: _State, week: Week, turn: tuple[int, date], light: Light) -> PlannedSession:
-    (index, on), warmth = turn, Warmth()
-    day = ground.block.days[index]
-    slots = [_slot(ground, state, week, (index, place), slot, warmth, light) for place, slot in enumerate(day.slots)]
+    index, on = turn
+    day, occasion = ground.block.days[index], Occasion(on, light, Warmth())
+    slots = [_slot(ground, state, week, (index, place), slot, occasion) for place, slot in enumerate(day.slots)]
     planned = lettered([slot for slot in slots if slot is not None])
     return PlannedSession(week.number, 0, on, day.title, session_minutes(planned), planned, day.note)
 
 
 def _slot(
-    ground: Ground, state: _State, week: Week, place: tuple[int, int], slot: Slot, warmth: Warmth, light: Light
+    ground: Ground, state: _State, week: Week, place: tuple[int, int], slot: Slot, occasion: Occasion
 ) -> PlannedSlot | None:
     if slot.weeks is not None and week.number not in slot.weeks:
         return None
-    if light.easing is not None and dropped(slot, light.easing):
+    if occasion.light.easing is not None and dropped(slot, occasion.light.easing):
         return None
     track = state.tracks.setdefault(slot.track or place, _Track())
-    exposure = _exposure(slot, track, week, counts=counts(light.easing))
+    exposure = _exposure(slot, track, week, counts=counts(occasion.light.easing))
     if exposure is None:
         return None
     stand = stand_in(ground, slot)
     if stand is None:
         state.notes[because("left-out", movement=slot.movement or slot.drill or "")] = None
         return None
-    planned = plan_slot(ground, slot, stand, Count(exposure, max(exposure - track.renewed, 0)), warmth, light)
+    planned = plan_slot(ground, slot, stand, Count(exposure, max(exposure - track.renewed, 0)), occasion)
     if planned is None:
         state.notes[because("drill-untested", movement=stand.movement)] = None
     elif stand.replaces is not None:

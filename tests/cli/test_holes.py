@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import csv
+import io
+import json
 import os
 import stat
 import subprocess
@@ -9,6 +12,7 @@ import sys
 from pathlib import Path
 
 import pytest
+import yaml
 from cli.test_commands import BLOCK, CLIENT, loadleaf
 from log.small import WRITTEN, booklet
 from log.viewers import with_pikepdf
@@ -118,3 +122,29 @@ def test_a_starter_folder_follows_the_mask(tmp_path: Path) -> None:
     assert {mode(path) for path in made if path.is_file()} == {0o600}
     for taken in ("new/deeper", "new/deeper/client.yaml"):
         assert "folder-taken" in loadleaf("start", taken, cwd=tmp_path).stderr
+
+
+HOSTILE = "\x1b[2J\x9b31m\u202e\U000e0041\u00ad;=cmd|' /C calc'!A0"
+
+
+def test_a_hostile_note_paints_no_terminal_and_is_no_formula(tmp_path: Path) -> None:
+    """In every format what the lifter wrote can be looked at; from YAML and JSON it reads back as it was."""
+    path = tmp_path / "filled.pdf"
+    path.write_bytes(with_pikepdf(booklet(), {"w01-d1-s2-t1-done": True, "w01-d1-s2-note": HOSTILE}, tmp_path))
+    told = {form: loadleaf("read", path, "--format", form).stdout for form in ("yaml", "json", "csv")}
+    for text in told.values():
+        assert not {"\x1b", "\x9b", "\u202e", "\U000e0041", "\u00ad"} & set(text)
+    for log in (yaml.safe_load(told["yaml"]), json.loads(told["json"])):
+        assert HOSTILE in [slot["note"] for session in log["sessions"] for slot in session["slots"]]
+    for separator in (",", ";"):
+        cells = [cell for row in csv.reader(io.StringIO(told["csv"]), delimiter=separator) for cell in row]
+        assert any("'=cmd|" in cell for cell in cells) and not [cell for cell in cells if cell.startswith("=")]
+    assert all(line.startswith('"') and line.endswith('"') for line in told["csv"].splitlines())
+
+
+@pytest.mark.parametrize("command", ["check", "build", "read", "impose", "unpack", "report", "retest", "schema", "--x"])
+def test_a_hostile_argument_paints_no_terminal(tmp_path: Path, command: str) -> None:
+    more = ["out"] if command == "unpack" else []
+    done = loadleaf(command, f"\x1b]0;owned\x07{HOSTILE}\n.pdf", *more, cwd=tmp_path)
+    assert done.returncode in (1, 2)
+    assert not {"\x1b", "\x07", "\x9b", "\u202e"} & set(done.stdout + done.stderr)

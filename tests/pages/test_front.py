@@ -31,6 +31,7 @@ from builder.pages.weeks import WeekPage, week_sections
 from builder.pdf.html import render
 from builder.plan.model import WeekKind, because
 from builder.values.fields import parse
+from builder.values.quantity import in_unit
 
 WORDS = context("intermediate").words
 SINGLE = squat("kind: single, sets: 3, reps: 5, start: 60 %, add: 2.5 kg")
@@ -188,7 +189,9 @@ def test_the_numbers_page_has_each_test_estimate_and_working_max(name: str) -> N
     for numbers, card in zip(ctx.plan.lifts, page.cards, strict=True):
         assert len(card.tests) == len(numbers.tests)
         assert sum(test.chosen for test in card.tests) == 1
-        assert card.estimate == ctx.words.mass(numbers.estimate)
+        low, high = (round(in_unit(kg, ctx.plan.unit)) for kg in (numbers.expected.low, numbers.expected.high))
+        assert f"{low} " in card.expected and card.expected.endswith(f" {high}")
+        assert ctx.words.amount(numbers.estimate) in card.working_note
         assert ctx.words.mass(numbers.working_max) in printed
         assert ctx.words.mass(numbers.spread.low) in printed
     for numbers, row in zip(ctx.plan.lifts, page.equations, strict=True):

@@ -42,9 +42,10 @@ def monday(*slots: str) -> str:
     return days(slots, WED, FRI)
 
 
-def squats(progression: str, movement: str = "back squat") -> str:
-    """The sound block with another progression of its squat."""
-    return monday(f"movement: {movement}, progression: {{{progression}}}", ROW)
+def squats(progression: str, movement: str = "back squat", **other: str) -> str:
+    """The sound block with another progression of its squat, and other keys of that slot."""
+    more = "".join(f", {key}: {value}" for key, value in other.items())
+    return monday(f"movement: {movement}, progression: {{{progression}}}{more}", ROW)
 
 
 def pulls(progression: str) -> str:

@@ -87,8 +87,11 @@ BAD = (
         block((of("back squat", "kind: single, sets: 3, reps: 5, start: 120 kg, add: 20 kg"), ROW), WED, FRI,
               suits="novice"), ("step-large",), NOVICE),
     Bad("a variant far beyond its share",
+        block((of("pause back squat", "kind: single, sets: 3, reps: 5, start: 150 kg, rir: 1, add: 15 kg")
+               + ", beyond: allow", ROW), WED, FRI), ("progress-steep",)),
+    Bad("a variant that would go far beyond its share",
         block((of("pause back squat", "kind: single, sets: 3, reps: 5, start: 150 kg, rir: 1, add: 15 kg"), ROW), WED,
-              FRI), ("progress-steep",)),
+              FRI), ("load-held",)),
     Bad("tens of a variant at 90 %", block((of("front squat", waves(90, sets=5, reps=10)), ROW), WED, FRI),
         ("lifts-many",)),
     Bad("walkouts below the work", block((drill("walkout", "kind: hold, from: 55 %, to: 60 %"), SQUAT, ROW), WED, FRI),

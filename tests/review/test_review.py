@@ -149,7 +149,7 @@ def test_a_finding_says_where_it_is_and_what_to_do() -> None:
 
 def test_a_place_names_week_day_and_movement() -> None:
     """As a coach would look it up in the booklet."""
-    over = squats("kind: single, sets: 3, reps: 5, start: 140 kg, rir: 3, add: 20 kg")
+    over = squats("kind: single, sets: 3, reps: 5, start: 140 kg, rir: 3, add: 20 kg", beyond="allow")
     (finding,) = checks_progression.step_large(_laid(over), TODAY)
     assert (finding.place, finding.more) == ("week 2, day 1, back squat", 2)
 
