@@ -19,8 +19,10 @@ from builder.cli.build import build
 from builder.cli.carries import carries
 from builder.cli.check import check
 from builder.cli.doctor import doctor
+from builder.cli.enrol import enrol
 from builder.cli.explain import explain
 from builder.cli.impose import impose
+from builder.cli.intake import intake
 from builder.cli.outcome import FINE, OUR_FAULT, PROBLEMS, Stopped, say, say_text
 from builder.cli.read import read
 from builder.cli.report import report
@@ -68,7 +70,8 @@ def loadleaf(context: click.Context, verbose: bool) -> None:
 
 
 _COMMANDS = (
-    start, check, build, explain, read, report, retest, roster, unpack, carries, strip, impose, schema, doctor,
+    start, check, build, explain, read, report, retest, intake, enrol, roster, unpack, carries, strip, impose, schema,
+    doctor,
 )  # fmt: skip
 for _command in _COMMANDS:
     loadleaf.add_command(_command)

@@ -67,6 +67,7 @@ class _Reader:
 
     def __init__(self, answers: Answers) -> None:
         self.answers, self.unit = answers, answers.manifest.unit
+        self.rated = answers.manifest.effort == "rpe"
         self.known = frozenset(answers.manifest.fields)
         self.problems: list[Problem] = []
 
@@ -121,7 +122,7 @@ class _Reader:
         if any(name in self.answers.torn for name in names.values()):
             return Entry(row, "unclear", written=self.written(names))
         load, reps, rir, done = (self.text(marks[part]) for part in ("load", "reps", "rir", "done"))
-        entry, faults = read_row(row, RowTexts(load, reps, rir, bool(done)), self.unit)
+        entry, faults = read_row(row, RowTexts(load, reps, rir, bool(done)), self.unit, rated=self.rated)
         for fault in faults:
             self.fault(marks[fault.part], fault.fact, fault.help)
         return replace(entry, written=self.written(names)) if faults else entry
@@ -145,7 +146,7 @@ class _Reader:
     def test(self, number: int, planned: PlannedTest) -> TestLog:
         mass = self.load_or_added if planned.bodyweight else self.mass
         reps = self.heard(ResultField(number, "reps"), typed.reps)
-        rir = self.heard(ResultField(number, "rir"), typed.effort)
+        rir = self.heard(ResultField(number, "rir"), lambda text: typed.effort(text, rated=self.rated))
         test = TestLog(
             planned,
             tuple(self.attempts(number, planned, mass)),

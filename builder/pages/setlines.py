@@ -97,7 +97,7 @@ def effort_text(one: PlannedSet, words: Words) -> str:
         return ""
     more = not one.aimed and one.reserve is not None and one.reserve.more
     key = "set.effort" if one.aimed else "set.effort.more" if more else "set.effort.about"
-    return words(key, rir=words.number(one.left))
+    return words(key, rir=one.left)
 
 
 def load_text(slot: PlannedSlot, rung: Rung | None, words: Words) -> str:

@@ -69,6 +69,7 @@ class Published:
     pressed: Pressed | None
     booklet: Booklet | None
     problems: tuple[Problem, ...]
+    plan: Plan | None = None
 
 
 def publish(loaded: Loaded, choices: Choices, stage: Callable[[str], None] = lambda name: None) -> Published:
@@ -88,7 +89,7 @@ def publish(loaded: Loaded, choices: Choices, stage: Callable[[str], None] = lam
         fact, span = "this client can train nothing of this block", sources.at("block", key=True)
         return Published(None, None, (Problem("nothing-planned", span, fact, "Test its lifts, or change its slots."),))
     stage("booklet")
-    words = load_words(worn.language or DEFAULT_LANGUAGE, plan.unit)
+    words = load_words(worn.language or DEFAULT_LANGUAGE, plan.unit, rated=sources.rated)
     mine = identity(plan)
     context = context_of(sources, plan, words, worn, choices, loaded, mine.code)
     booklet = _filled(make_booklet(context), dict(choices.values))
@@ -97,7 +98,7 @@ def publish(loaded: Loaded, choices: Choices, stage: Callable[[str], None] = lam
     identifier = "-".join((mine.code, booklet.paper, booklet.edition, booklet.language, worn.theme.name))
     done = printed(booklet, worn, choices, identifier, () if choices.bleed else luggage, stage)
     unshown = () if done.pressed else unshown_signs(sources, done.problems)
-    return replace(done, problems=(*wrong, *unshown, *done.problems))
+    return replace(done, problems=(*wrong, *unshown, *done.problems), plan=plan)
 
 
 @dataclass(frozen=True, slots=True)
