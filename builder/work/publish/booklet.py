@@ -66,6 +66,7 @@ class Published:
     pressed: Pressed | None
     booklet: Booklet | None
     problems: tuple[Problem, ...]
+    plan: Plan | None = None
 
 
 @dataclass(frozen=True, slots=True)

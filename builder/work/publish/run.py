@@ -42,4 +42,4 @@ def publish(loaded: Loaded, choices: Choices, stage: Callable[[str], None] = lam
         return Published(None, booklet, (*wrong, *found))
     if stops(done.problems):
         done = replace(done, problems=placed(done.problems, booklet, sources, worn, choices))
-    return replace(done, problems=(*wrong, *done.problems))
+    return replace(done, problems=(*wrong, *done.problems), plan=made.plan)
