@@ -5,7 +5,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
-SetPart = Literal["load", "reps", "rir", "done"]
+SetPart = Literal["load", "reps", "rir", "done", "did", "today"]
+"""Four cells a set, or a tick and one field for all that was done; today's load stands once for sets that are alike."""
 SessionPart = Literal["bodyweight", "sleep", "note", "started", "ended", "date", "place"]
 AttemptPart = Literal["load", "good"]
 ResultPart = Literal["load", "reps", "rir", "date", "note"]
@@ -113,7 +114,7 @@ _DAY = "w(0[1-9]|[1-9][0-9])-d([1-7])"
 _SHAPES: tuple[tuple[re.Pattern[str], Callable[..., Field]], ...] = tuple(
     (re.compile(shape), kind)
     for shape, kind in (
-        (f"{_DAY}-s{_NUMBER}-t{_NUMBER}-(load|reps|rir|done)", SetField),
+        (f"{_DAY}-s{_NUMBER}-t{_NUMBER}-(load|reps|rir|done|did|today)", SetField),
         (f"{_DAY}-s{_NUMBER}-note", SlotNote),
         (f"{_DAY}-(bodyweight|sleep|note|started|ended|date|place)", SessionField),
         (f"retest-l{_NUMBER}-a([1-3])-(load|good)", AttemptField),

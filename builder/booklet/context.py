@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
-from builder.booklet.model import Edition, Paper
+from builder.booklet.model import Edition, Layout, Paper
 from builder.booklet.sheet import Sheet, sheet
 from builder.booklet.theme import DEFAULT, Theme
 from builder.booklet.words import Words
@@ -68,6 +68,7 @@ class Context:
     theme: Theme = DEFAULT
     buyer: str = ""
     order: str = ""
+    layout: Layout = Layout.PAGE
 
     @property
     def sheet(self) -> Sheet:

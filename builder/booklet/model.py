@@ -44,6 +44,13 @@ class Edition(StrEnum):
     LOG = "log"
 
 
+class Layout(StrEnum):
+    """How a session is laid out: plan and log on one page where they fit, or with room, each on its own."""
+
+    PAGE = "page"
+    SPREAD = "spread"
+
+
 @dataclass(frozen=True, slots=True)
 class Section:
     """One run of pages. `template` names a file in templates/pages, which gets `data` as `it`.

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from itertools import groupby
@@ -54,6 +55,8 @@ class _Reader:
     def __init__(self, answers: Answers) -> None:
         self.answers, self.unit = answers, answers.manifest.unit
         self.problems: list[Problem] = []
+        self.known = frozenset(answers.manifest.fields)
+        self.todays: dict[str, tuple[Decimal | None, bool]] = {}
 
     def text(self, field: Field) -> str:
         """What stands in a field; "" where its texts contradict each other, which the merging has told."""
@@ -102,11 +105,33 @@ class _Reader:
         marks = {part: SetField(row.week, row.day, row.slot, row.set, part) for part in get_args(SetPart)}
         if any(fields.write(field) in self.answers.torn for field in marks.values()):
             return Entry(row, "unclear")
-        load, reps, rir, done = (self.text(marks[part]) for part in ("load", "reps", "rir", "done"))
-        entry, faults = read_row(row, RowTexts(load, reps, rir, bool(done)), self.unit)
+        load, reps, rir, done, did = (self.text(marks[part]) for part in ("load", "reps", "rir", "done", "did"))
+        today, unclear = self.today(row)
+        asked = row if today is None else row.model_copy(update={"load": today})
+        entry, faults = read_row(asked, RowTexts(load, reps, rir, bool(done), did), self.unit)
         for fault in faults:
             self.fault(marks[fault.part], fault.fact, fault.help)
-        return entry
+        if unclear and entry.state == "done" and entry.load == row.load:
+            return Entry(row, "unclear")
+        return replace(entry, row=row, today=today, as_planned=entry.as_planned and today is None)
+
+    def today(self, row: PlannedRow) -> tuple[Decimal | None, bool]:
+        """The load that overrules the printed one, if any, and whether what stands there is unclear."""
+        field = next((field for field in self.boxes(row) if fields.write(field) in self.known), None)
+        if field is None:
+            return None, False
+        name = fields.write(field)
+        if name not in self.todays:
+            before = len(self.problems)
+            mass = self.load_or_added if row.bodyweight else self.mass
+            load = self.heard(field, mass)
+            torn = name in self.answers.torn or len(self.problems) > before
+            self.todays[name] = (load, torn)
+        return self.todays[name]
+
+    def boxes(self, row: PlannedRow) -> Iterator[SetField]:
+        """Where today's load of a set may stand: with it, or with the nearest set before it."""
+        return (SetField(row.week, row.day, row.slot, number, "today") for number in range(row.set, 0, -1))
 
     def mass(self, text: str) -> Decimal:
         """A mass that is no bodyweight-plus."""

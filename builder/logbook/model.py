@@ -17,7 +17,7 @@ class Entry:
     """One row of the log. `reps` counts seconds for a hold; `rir` is None when it was not written.
 
     `as_planned` when load and count are the printed ones because nothing else was written. `at_least` when there may
-    have been more reps, `failed` when a further rep was tried and missed.
+    have been more reps, `failed` when a further rep was tried and missed. `today` is the load that overruled the printed one.
     """
 
     row: PlannedRow
@@ -28,6 +28,7 @@ class Entry:
     as_planned: bool = False
     at_least: bool = False
     failed: bool = False
+    today: Decimal | None = None
 
     @property
     def planned_count(self) -> int:

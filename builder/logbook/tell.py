@@ -20,7 +20,7 @@ FORMAT = 1
 Json = dict[str, Any]
 COLUMNS = (
     "week", "day", "date", "slot", "set", "movement", "unit", "planned_load", "planned_reps", "planned_seconds",
-    "planned_rir", "state", "load", "reps", "seconds", "rir", "as_planned", "at_least", "missed", "slot_note",
+    "planned_rir", "today", "state", "load", "reps", "seconds", "rir", "as_planned", "at_least", "missed", "slot_note",
 )  # fmt: skip
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
@@ -206,6 +206,8 @@ class _Teller:
         unit = "reps" if row.seconds is None else "seconds"
         planned: Json = {"load": self.mass(row.load), unit: entry.planned_count, "rir": row.rir}
         told: Json = {"set": row.set, "planned": planned, "state": entry.state}
+        if entry.today is not None:
+            told["today"] = self.mass(entry.today)
         if entry.state != "done":
             return told
         told["done"] = {"load": self.mass(entry.load), unit: entry.reps, "rir": entry.rir}
@@ -217,7 +219,7 @@ class _Teller:
         row, done, hold = entry.row, entry.state == "done", entry.row.seconds is not None
         values = (
             row.week, row.day, session.when, row.slot, row.set, row.movement, str(self.unit), self.mass(row.load),
-            None if hold else row.reps, row.seconds, row.rir, entry.state, self.mass(entry.load),
+            None if hold else row.reps, row.seconds, row.rir, self.mass(entry.today), entry.state, self.mass(entry.load),
             entry.reps if done and not hold else None, entry.reps if done and hold else None, entry.rir,
             entry.as_planned, entry.at_least and done, entry.missed, dict(session.notes).get(row.slot),
         )  # fmt: skip
