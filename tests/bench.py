@@ -15,14 +15,14 @@ import time
 from datetime import date
 from pathlib import Path
 
-from builder.booklet.model import Paper
 from builder.intake import load
+from builder.pages.model import Paper
+from builder.pdf import shipped
+from builder.pdf.fonts import face_rules
+from builder.pdf.html import Look, render, style_sheets
+from builder.pdf.sheets.impose import Folding, impose
 from builder.plan import make_plan
-from builder.press import shipped
-from builder.press.fonts import face_rules
-from builder.press.html import Look, render, style_sheets
-from builder.press.impose import Folding, impose
-from builder.publish import Choices, publish
+from builder.work.publish import Choices, publish
 
 SAMPLES = Path(__file__).parents[1] / "samples"
 ADVANCED = [SAMPLES / "advanced", SAMPLES / "brand"]

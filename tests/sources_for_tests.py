@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from builder.intake import Sources, cross_check
+from builder.given import Sources
+from builder.intake import cross_check
+from builder.intake.compose import compose
 from builder.intake.load import assemble
 from builder.intake.merge import merged
 from builder.plan import Plan, PlannedSession, PlannedSet, PlannedSlot, make_plan
-from builder.problem import Problem, in_order
-from builder.quantity import in_unit, plain, to_places
-from builder.sources import Mapping, compose
+from builder.values.nodes import Mapping
+from builder.values.problem import Problem, in_order
+from builder.values.quantity import in_unit, plain, to_places
 
 HEAD = "format: 1\n"
 IDENTITY = "client: {name: Quill, units: kg, bodyweight: 80, born: 1990}\n"

@@ -17,25 +17,24 @@ import pytest
 from pydantic import BaseModel, TypeAdapter
 from pydantic.fields import FieldInfo
 
-from builder import fields
-from builder.booklet.model import Edition, Paper
 from builder.cli import loadleaf, outcome
 from builder.cli.doctor import LIBRARIES_HELP
-from builder.explain import plan_json
-from builder.intake import KINDS, Sources, load
+from builder.given import Client, Progression, Sources
+from builder.given.progressions import Height
+from builder.intake import KINDS, load
+from builder.intake.compose import compose
 from builder.intake.load import library
 from builder.intake.merge import as_data
+from builder.pages.explain import plan_json
+from builder.pages.model import Edition, Paper
+from builder.pdf.html import themes
 from builder.plan import make_plan
 from builder.plan.cautions import cautions
-from builder.press.html import themes
-from builder.profile import Client
-from builder.publish import Choices, publish
-from builder.quantity import Unit
-from builder.rules import Progression
-from builder.rules.progressions import Height
-from builder.scalars import Amount, Part
-from builder.sources import compose
-from builder.texts import languages, load_words
+from builder.values import fields
+from builder.values.quantity import Unit
+from builder.values.scalars import Amount, Part
+from builder.work.publish import Choices, publish
+from builder.work.texts import languages, load_words
 
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")

@@ -32,7 +32,7 @@ def test_the_wheel_carries_templates_styles_fonts_and_their_licences(wheel: Path
         assert tree <= {name.removeprefix("builder/_share/") for name in names}
     assert any(name.endswith(".ttf") for name in names)
     assert any("OFL" in name for name in names)
-    assert "builder/movements/library.yaml" in names
+    assert "builder/given/library.yaml" in names
     assert not any(name.startswith(("tests/", "samples/")) for name in names)
 
 

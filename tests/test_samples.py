@@ -12,12 +12,12 @@ from typing import Any
 
 import pytest
 
-from builder.booklet.model import Paper
-from builder.explain import plan_json
 from builder.intake import Loaded, load
+from builder.pages.explain import plan_json
+from builder.pages.model import Paper
 from builder.plan import make_plan
-from builder.publish import Choices, Published, publish
-from builder.texts import load_words
+from builder.work.publish import Choices, Published, publish
+from builder.work.texts import load_words
 
 SAMPLES = Path(__file__).parents[1] / "samples"
 LIFTERS = ("novice", "intermediate", "advanced")

@@ -9,7 +9,7 @@ import click
 
 from builder.cli.options import FILES, date_option
 from builder.cli.outcome import PROBLEMS, Stopped, show_json, stop_at
-from builder.problem import Severity
+from builder.values.problem import Severity
 
 
 @click.command()

@@ -11,7 +11,7 @@ import click
 
 from builder import __version__
 from builder.cli.outcome import PROBLEMS, Stopped, stop_at
-from builder.problem import Problem
+from builder.values.problem import Problem
 
 PACKAGES = ("weasyprint", "pydyf", "jinja2", "pydantic", "pyyaml", "pypdf", "pikepdf", "click", "markdown-it-py")
 LIBRARIES_HELP = "On Debian or Ubuntu: apt-get install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0"
@@ -61,7 +61,7 @@ def _places() -> str:
 
 
 def _fonts() -> str:
-    from builder.press import shipped
+    from builder.pdf import shipped
 
     faces = shipped()
     absent = [str(face.file) for face in faces if not face.file.is_file()]
@@ -85,7 +85,7 @@ def _page() -> str:
     from datetime import UTC, datetime
 
     from builder import places
-    from builder.press import DocumentMeta, press
+    from builder.pdf import DocumentMeta, press
 
     meta = DocumentMeta("Check", "", "", "en", (), datetime(2027, 1, 1, tzinfo=UTC), "check")
     html = "<html lang=en><head><title>Check</title></head><body>×</body></html>"

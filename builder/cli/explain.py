@@ -21,9 +21,9 @@ def explain(files: tuple[Path, ...], week: int | None, day: int | None, language
 
     FILES hold a client and a block, and may hold movements and a brand, whose language is then used.
     """
-    from builder.explain import plan_json, plan_text
+    from builder.pages.explain import plan_json, plan_text
     from builder.plan import make_plan
-    from builder.texts import DEFAULT_LANGUAGE, load_words
+    from builder.work.texts import DEFAULT_LANGUAGE, load_words
 
     result = loaded(files)
     assert result.sources is not None

@@ -10,7 +10,7 @@ import click
 
 from builder.cli.outcome import stage, stop_at
 from builder.cli.target import guard, write
-from builder.problem import Problem
+from builder.values.problem import Problem
 
 SHEETS = ("auto", "A4", "Letter", "A3", "Tabloid", "SRA4", "SRA3")
 
@@ -61,8 +61,8 @@ def impose(
 
     Print them on both sides, flipped on the short edge, at actual size. Fold them together and staple the fold.
     """
-    from builder.press import PressError
-    from builder.press.impose import Folding, impose
+    from builder.pdf import PressError
+    from builder.pdf.sheets.impose import Folding, impose
 
     target = output or Path(f"{booklet.stem}-sheets.pdf")
     data = _read(booklet)

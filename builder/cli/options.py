@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from builder.cli.outcome import stop_at
-from builder.problem import Problem
+from builder.values.problem import Problem
 
 if TYPE_CHECKING:
     from builder.intake import Loaded
@@ -61,7 +61,7 @@ class Language(click.ParamType[str]):
 
     def convert(self, value: Any, param: click.Parameter | None, context: click.Context | None) -> str:
         """The code of the language, or a usage error that names those at hand."""
-        from builder.texts import languages
+        from builder.work.texts import languages
 
         if value not in languages():
             self.fail(
@@ -125,6 +125,15 @@ def booklet_options(command: Callable[..., Any]) -> Callable[..., Any]:
         click.option("--theme", help="Look of the pages (default: the brand's)."),
         click.option("--edition", type=click.Choice(EDITIONS), default="personal", show_default=True,
                      help="Which pages."),
+        click.option("--no-sources", is_flag=True,
+                     help="Carry what the fields mean and nothing else: neither rules nor profile."),
+        click.option("--buyer", type=Stamped(60), default="", help="Print this buyer's name small on each page."),
+        click.option("--order", type=Stamped(40), default="", help="Print this order number small on each page."),
+        click.option("--owner-password-file", type=click.Path(path_type=Path),
+                     help="Lock the PDF against changes with the password in this file; forms can still be filled."),
+        click.option("--like", "former", multiple=True, type=click.Path(path_type=Path),
+                     help="An earlier copy: keep its protections, as copies after --log and --form do."),
+        click.option("--unprotected", is_flag=True, help="Keep no protection of an earlier copy."),
         click.option("--replace", is_flag=True, help="Overwrite a PDF even if it holds filled fields."),
     )):  # fmt: skip
         command = option(command)

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Sequence
 
 import click
 
-from builder.problem import Problem, Severity
+from builder.values.problem import Problem, Severity
 
 FINE, PROBLEMS, WRONG_USAGE, OUR_FAULT = 0, 1, 2, 3
 

@@ -12,8 +12,9 @@ from builder.cli.outcome import PROBLEMS, Stopped, show, stop_at
 from builder.cli.target import write_text
 
 if TYPE_CHECKING:
-    from builder.logbook import Answers, Form, Log
-    from builder.problem import Problem
+    from builder.log import Answers, Log
+    from builder.log.filled import Form
+    from builder.values.problem import Problem
 
 FORMATS = ("yaml", "json", "csv")
 
@@ -28,7 +29,7 @@ def read(filled: tuple[Path, ...], form: str, output: Path | None) -> None:
     Planned stands beside done for each set, with adherence, missed sets, estimated maxes, records and effort. A cell
     that cannot be read is a problem with page and field, and counts for nothing; the rest is printed all the same.
     """
-    from builder.logbook import as_csv, as_json, as_yaml, progress
+    from builder.log import as_csv, as_json, as_yaml, progress
 
     log, problems = read_all(filled)
     sums = progress(log)
@@ -46,7 +47,7 @@ def read(filled: tuple[Path, ...], form: str, output: Path | None) -> None:
 
 def read_all(filled: Sequence[Path]) -> tuple[Log, tuple[Problem, ...]]:
     """The one log of some filled copies, with its unclear cells; the command ends when a copy cannot be read."""
-    from builder.logbook import read_log
+    from builder.log import read_log
 
     answers, problems = read_answers(filled)
     log, unclear = read_log(answers)
@@ -55,7 +56,7 @@ def read_all(filled: Sequence[Path]) -> tuple[Log, tuple[Problem, ...]]:
 
 def read_answers(filled: Sequence[Path]) -> tuple[Answers, tuple[Problem, ...]]:
     """The texts of some filled copies, with their conflicts; the command ends when a copy cannot be read."""
-    from builder.logbook import merge
+    from builder.log import merge
 
     answers, problems = merge(read_forms(filled))
     if answers is None:
@@ -66,7 +67,8 @@ def read_answers(filled: Sequence[Path]) -> tuple[Answers, tuple[Problem, ...]]:
 
 def read_forms(filled: Sequence[Path]) -> list[Form]:
     """Filled copies as forms; the command ends when one cannot be read."""
-    from builder.logbook import fenced, read_form
+    from builder.pdf.fence import fenced
+    from builder.pdf.forms.form import read_form
 
     forms: list[Form] = []
     refused: list[Problem] = []

@@ -16,9 +16,9 @@ from builder.cli.read import read_forms
 from builder.cli.target import guard, write
 
 if TYPE_CHECKING:
-    from builder.intake import Sources
-    from builder.publish import Choices, Published
-    from builder.report import Block
+    from builder.given import Sources
+    from builder.log.report import Block
+    from builder.work.publish import Choices, Published
 
 
 @click.command()
@@ -53,8 +53,8 @@ def report(
     Copies of one booklet merge; booklets of several blocks stand one after the other. A cell that cannot be read is a
     warning, stands in the report, and counts for nothing.
     """
-    from builder.booklet.model import Paper
-    from builder.publish import Choices, file_name
+    from builder.pages.model import Paper
+    from builder.work.publish import Choices, file_name
 
     stage(verbose, "sources")
     sources = _sources(clients, brands)
@@ -83,7 +83,7 @@ def _sources(clients: Sequence[Path], brands: Sequence[Path]) -> Sources | None:
 
 def _blocks(filled: Sequence[Path], sources: Sources | None) -> tuple[Block, ...]:
     """The logs in order; unclear cells are shown as warnings, and what makes no report ends the command."""
-    from builder.report import series
+    from builder.log.report import series
 
     client = sources.client if sources else None
     blocks, problems = series(read_forms(filled), client.client.name if client else None)
@@ -93,11 +93,11 @@ def _blocks(filled: Sequence[Path], sources: Sources | None) -> tuple[Block, ...
 
 def _printed(blocks: tuple[Block, ...], sources: Sources | None, choices: Choices, verbose: bool) -> Published:
     """The report through the press, or the problems that stopped it."""
-    from builder.booklet.model import Paper
-    from builder.press import text_signs
-    from builder.publish import dress, printed
-    from builder.report import ReportContext, make_report, profile_tests
-    from builder.texts import DEFAULT_LANGUAGE, languages, load_words
+    from builder.log.report import ReportContext, make_report, profile_tests
+    from builder.pages.model import Paper
+    from builder.pdf import text_signs
+    from builder.work.publish import dress, printed
+    from builder.work.texts import DEFAULT_LANGUAGE, languages, load_words
 
     worn, problems = dress(sources, choices)
     stop_at(problems)

@@ -11,11 +11,13 @@ import click
 
 from builder.cli.options import FILES, PLAIN_SPACES, Day, booklet_options, date_option, loaded
 from builder.cli.outcome import PROBLEMS, WRONG_USAGE, Stopped, show, show_json, stage, stop_at
+from builder.cli.protect import protected
 from builder.cli.read import read_all
-from builder.problem import Problem, Severity
+from builder.values.problem import Problem, Severity
 
 if TYPE_CHECKING:
-    from builder.retest import Applied, Outcome
+    from builder.log.results import Outcome
+    from builder.work.retest import Applied
 
 SPOKEN = ("results", "made", "missed", "conditions", "notes", "bodyweight")
 
@@ -45,9 +47,9 @@ def retest(verbose: bool, /, files: tuple[Path, ...], tested: date | None, on: d
     Tests are added, and nothing else in your file is touched; the file as it was is kept beside it. What changed is
     printed. A result that is not likely is named and needs --yes.
     """
-    from builder.booklet.model import Edition, Paper
-    from builder.publish import Choices
-    from builder.retest import Job, apply
+    from builder.pages.model import Edition, Paper
+    from builder.work.publish import Choices
+    from builder.work.retest import Job, apply
 
     outcome = _of_form(options["forms"], files, tested, sure) if options["forms"] else None
     if outcome is None:
@@ -55,8 +57,12 @@ def retest(verbose: bool, /, files: tuple[Path, ...], tested: date | None, on: d
     elif any(options[name] for name in SPOKEN):
         raise click.UsageError("--form has the results; leave out the options that say some.")
     paper = Paper(options["paper"]) if options["paper"] else None
-    choices = Choices(on, paper, options["theme"], Edition(options["edition"]), language=language)
-    job = Job(files, choices, options["output"], options["replace"], sure)
+    made, password = protected(options, (*options["forms"], *options["former"]))
+    choices = Choices(
+        on, paper, options["theme"], Edition(options["edition"]), language=language, whole=made.whole,
+        buyer=made.buyer, order=made.order, locked=made.locked,
+    )  # fmt: skip
+    job = Job(files, choices, options["output"], options["replace"], sure, password)
     done = apply(outcome, job, lambda name: stage(verbose, name))
     if as_json:
         _show_json(done)
@@ -71,7 +77,7 @@ def retest(verbose: bool, /, files: tuple[Path, ...], tested: date | None, on: d
 
 def _of_form(forms: Sequence[Path], files: Sequence[Path], day: date | None, sure: bool) -> Outcome:
     """What the retest form of a filled booklet says; the command ends when it is not clear, or somebody else's."""
-    from builder.logbook import outcome_of
+    from builder.log import outcome_of
 
     log, unclear = read_all(forms)
     outcome, problems = outcome_of(log, unclear, day)
@@ -88,7 +94,7 @@ def _of_form(forms: Sequence[Path], files: Sequence[Path], day: date | None, sur
 
 def _outcome(options: dict[str, Any], day: date, as_json: bool) -> Outcome:
     """What was typed; problems in it end the command as wrong usage."""
-    from builder.retest import Typed, understood_outcome
+    from builder.work.retest import Typed, understood_outcome
 
     typed = Typed(**{name: options[name] for name in SPOKEN})
     if not (typed.results or typed.missed):
@@ -104,8 +110,8 @@ def _outcome(options: dict[str, Any], day: date, as_json: bool) -> Outcome:
 
 
 def _show(done: Applied, language: str | None) -> None:
-    from builder.explain import change_text
-    from builder.texts import DEFAULT_LANGUAGE, load_words
+    from builder.pages.explain import change_text
+    from builder.work.texts import DEFAULT_LANGUAGE, load_words
 
     assert done.now is not None and done.pressed is not None
     words = load_words(language or done.language or DEFAULT_LANGUAGE, done.now.unit)
@@ -119,7 +125,7 @@ def _show(done: Applied, language: str | None) -> None:
 
 
 def _show_json(done: Applied) -> None:
-    from builder.explain import change_json
+    from builder.pages.explain import change_json
 
     told = _as_json(done.problems)
     if not done.done or done.now is None:

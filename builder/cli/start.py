@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from builder.cli.outcome import stop_at
-from builder.problem import Problem
+from builder.values.problem import Problem
 
 
 @click.command()

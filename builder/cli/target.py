@@ -6,19 +6,19 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from builder.cli.outcome import PROBLEMS, Stopped, stop_at
-from builder.problem import Problem
+from builder.values.problem import Problem
 
 
 def guard(target: Path, sources: Sequence[Path], *, replace: bool) -> None:
     """Stops before any work where the output cannot, or must not, be written."""
-    from builder.publish import output_problems
+    from builder.work.publish import output_problems
 
     stop_at(output_problems(target, sources, replace=replace))
 
 
 def write(target: Path, pdf: bytes) -> None:
     """The file, whole or not at all; a problem is shown when it cannot be written."""
-    from builder.press import write_whole
+    from builder.pdf import write_whole
 
     try:
         write_whole(target, pdf)
@@ -31,7 +31,7 @@ def write(target: Path, pdf: bytes) -> None:
 
 def write_text(target: Path, text: str, inputs: Sequence[Path]) -> None:
     """A text file, whole or not at all; a file that is there is replaced, but no input and no folder."""
-    from builder.publish import output_problems
+    from builder.work.publish import output_problems
 
     stop_at(output_problems(target, inputs, replace=True))
     write(target, text.encode())

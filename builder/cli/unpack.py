@@ -10,7 +10,7 @@ from pathlib import Path
 import click
 
 from builder.cli.outcome import stop_at
-from builder.problem import Problem
+from builder.values.problem import Problem
 
 
 @click.command()
@@ -19,9 +19,10 @@ from builder.problem import Problem
 def unpack(booklet: Path, folder: Path) -> None:
     """Take the source files that BOOKLET carries out into FOLDER, which must be new or empty.
 
-    A booklet that was built with --no-sources has the profile only.
+    A booklet that was built with --no-sources has none.
     """
-    from builder.logbook import fenced, unpack
+    from builder.pdf.fence import fenced
+    from builder.pdf.forms.luggage import unpack
 
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
         stop_at([Problem("folder-taken", None, f"{folder} exists and is not empty", "Name a new or empty folder.")])

@@ -2,6 +2,6 @@
 
 from builder.intake.crosscheck import cross_check
 from builder.intake.load import Loaded, load, read, tree_of, understood
-from builder.intake.typed import KINDS, Sources, typed
+from builder.intake.typed import KINDS, typed
 
-__all__ = ["KINDS", "Loaded", "Sources", "cross_check", "load", "read", "tree_of", "typed", "understood"]
+__all__ = ["KINDS", "Loaded", "cross_check", "load", "read", "tree_of", "typed", "understood"]

@@ -7,15 +7,13 @@ from datetime import timedelta
 from decimal import Decimal
 from itertools import islice
 
+from builder.given import Block, Client, Equipment, Pattern, Pins, Slot, TestedSet
+from builder.given.sources import Sources
+from builder.intake.reader import MOST_TOLD
 from builder.intake.size import too_large
-from builder.intake.typed import Sources
-from builder.movements import Equipment
-from builder.problem import Problem, did_you_mean, listing
-from builder.profile import Client, TestedSet
-from builder.rules import Block, Pins, Slot
-from builder.scalars import Range
-from builder.sources.reader import MOST_TOLD
 from builder.training.estimate import MOST_REPS
+from builder.values.problem import Problem, did_you_mean, listing
+from builder.values.scalars import Range
 
 Found = Iterator[Problem]
 _DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
@@ -139,16 +137,37 @@ def _to_failure(test: TestedSet) -> Decimal:
 
 
 def _limits(sources: Sources, client: Client) -> Found:
-    named = sources.movements.named
     for index, limit in enumerate(client.limits):
         for place, word in enumerate(limit.avoid):
-            yield from _name(sources, word, "limits", index, "avoid", place)
+            yield from _avoidable(sources, word, "limits", index, "avoid", place)
         for left_out, instead in limit.instead.items():
             yield from _name(sources, instead, "limits", index, "instead", left_out)
-            if named(left_out) not in [named(word) for word in limit.avoid]:
+            if not any(_covers(sources, word, left_out) for word in limit.avoid):
                 help_ = f"Avoided here: {listing(limit.avoid)}."
                 span = sources.at("limits", index, "instead", left_out, key=True)
                 yield Problem("not-avoided", span, f'"{left_out}" is replaced but not avoided', help_)
+
+
+def _avoidable(sources: Sources, word: str, *path: str | int) -> Found:
+    if sources.movements.named(word) is None and not sources.movements.group(word):
+        known = [*sources.movements.every_name(), *Pattern]
+        help_ = (
+            did_you_mean(word, known) or f"Write a movement, a pattern ({listing(Pattern)}) or a region (upper body)."
+        )
+        fact = f'no movement, pattern or region is named "{word}"'
+        yield Problem("unknown-movement", sources.at(*path), fact, help_)
+
+
+def _covers(sources: Sources, word: str, left_out: str) -> bool:
+    """Whether an avoided movement, pattern or region is, or contains, what is replaced."""
+    library = sources.movements
+    one, other = library.named(word), library.named(left_out)
+    mine = (one,) if one else library.group(word)
+    return (
+        other in mine
+        if other
+        else bool(mine) and set(library.group(left_out)) <= set(mine) and bool(library.group(left_out))
+    )
 
 
 def _each_slot(block: Block) -> Iterator[tuple[tuple[str | int, ...], Slot]]:

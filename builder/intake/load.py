@@ -9,13 +9,15 @@ from importlib.resources import files
 from itertools import islice
 from pathlib import Path
 
+from builder.given import Movements
+from builder.given.sources import Sources
+from builder.intake.compose import compose
 from builder.intake.crosscheck import cross_check
 from builder.intake.merge import merged
-from builder.intake.typed import KINDS, Sources, typed
-from builder.movements import Movements
-from builder.problem import Problem, Severity, Span, in_order
-from builder.sources import Mapping, Scalar, compose, decode
-from builder.sources.reader import MOST_BYTES
+from builder.intake.reader import MOST_BYTES, decode
+from builder.intake.typed import KINDS, typed
+from builder.values.nodes import Mapping, Scalar
+from builder.values.problem import Problem, Severity, Span, in_order
 
 MOST_FILES = 200
 MOST_PROBLEMS = 100
@@ -103,7 +105,7 @@ def assemble(tree: Mapping) -> tuple[Sources, tuple[Problem, ...]]:
 @lru_cache(maxsize=1)
 def library() -> Movements:
     """The movements that come with the installation."""
-    data = files("builder.movements").joinpath("library.yaml").read_bytes()
+    data = files("builder.given").joinpath("library.yaml").read_bytes()
     text, unreadable = decode(data, "library.yaml")
     tree, broken = compose(text, "library.yaml")
     assert isinstance(tree, Mapping) and not unreadable and not broken

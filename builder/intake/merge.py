@@ -1,13 +1,9 @@
 """Lays the trees of several files over each other: mappings merge key by key, anything else is replaced."""
 
-from collections.abc import Iterator
 from collections.abc import Sequence as Many
 from typing import Any
 
-from builder.problem import Span
-from builder.sources import Mapping, Node, Scalar, Sequence
-
-Path = tuple[str | int, ...]
+from builder.values.nodes import Mapping, Node, Scalar, Sequence
 
 
 def overlay(lower: Node, upper: Node) -> Node:
@@ -50,35 +46,6 @@ def blanks(node: Node) -> list[tuple[Scalar | None, Node]]:
         for item in node.items:
             found += [(None, item)] if _blank(item) else blanks(item)
     return found
-
-
-def _walk(tree: Node, path: Path) -> Iterator[tuple[Scalar | None, Node]]:
-    """The key and node of each step of `path` that the file writes; other steps are skipped."""
-    node = tree
-    for step in path:
-        if isinstance(node, Mapping) and isinstance(step, str):
-            written, value = node.key(step), node.value(step)
-            if value is not None:
-                node = value
-                yield written, node
-        elif isinstance(node, Sequence) and isinstance(step, int) and step < len(node.items):
-            node = node.items[step]
-            yield None, node
-
-
-def node_at(tree: Node, path: Path) -> Node:
-    """The node at `path`, or at the nearest step of it that the file writes."""
-    return next((node for _, node in reversed([*_walk(tree, path)])), tree)
-
-
-def locate(tree: Node, path: Path, *, key: bool = False) -> Span:
-    """Where `path`, or the nearest written step of it, stands.
-
-    A scalar is named by its value unless `key` is set; mappings and lists by the key that holds them.
-    """
-    last = next(reversed([*_walk(tree, path)]), (None, tree))
-    written, node = last
-    return written.span if written is not None and (key or not isinstance(node, Scalar)) else node.span
 
 
 def _blank(node: Node) -> bool:

@@ -6,12 +6,11 @@ from collections.abc import Iterable, Iterator
 from decimal import Decimal
 from math import gcd, prod
 
-from builder.intake.typed import Sources
-from builder.problem import Problem
-from builder.profile import Client
-from builder.rules import Block, Day, Progression, Slot, TopSet, Volume, Wave
+from builder.given import Block, Client, Day, Progression, Slot, TopSet, Volume, Wave
+from builder.given.sources import Sources
 from builder.training.loading import MOST_ON_A_BAR
 from builder.training.plates import batches
+from builder.values.problem import Problem
 
 MOST_SETS = 10_000
 """Working sets of one block: a year of six sessions a week with 32 sets each is 9,984."""

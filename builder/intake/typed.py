@@ -4,21 +4,20 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence as Many
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import Decimal
 from functools import lru_cache
 from typing import Any
 
 from pydantic import BaseModel, ValidationError
 
-from builder.brand import BrandFile
-from builder.intake.merge import Path, as_data, blanks, locate, node_at
-from builder.movements import Movements
-from builder.problem import Problem, Span, closest, did_you_mean, listing
-from builder.profile import Client
-from builder.rules import Block
-from builder.sources import Mapping, Node, Scalar, Sequence
-from builder.sources.reader import MOST_TOLD
+from builder.given import Block, BrandFile, Client, Movements
+from builder.intake import shapes
+from builder.intake.merge import as_data, blanks
+from builder.intake.reader import MOST_TOLD
+from builder.values import slips
+from builder.values.nodes import Mapping, Node, Path, Scalar, Sequence, locate, node_at
+from builder.values.problem import Problem, Span, closest, did_you_mean, listing
 
 KINDS: dict[str, type[BaseModel]] = {
     "client": Client,
@@ -27,21 +26,6 @@ KINDS: dict[str, type[BaseModel]] = {
     "movements": Movements,
 }
 """Each kind of source by the top-level key that tells it, which every file of the kind must have."""
-
-
-@dataclass(frozen=True, slots=True)
-class Sources:
-    """The typed sources with the merged tree that they were read from. Kinds that no file holds are None."""
-
-    client: Client | None
-    block: Block | None
-    brand: BrandFile | None
-    movements: Movements
-    tree: Mapping
-
-    def at(self, *path: str | int, key: bool = False) -> Span:
-        """Where something stands in the person's files."""
-        return locate(self.tree, path, key=key)
 
 
 def top_keys(kind: str) -> list[str]:
@@ -74,7 +58,8 @@ def typed(tree: Mapping) -> tuple[dict[str, Any], tuple[Problem, ...]]:
 
 def _meant(model: type[BaseModel], path: Path) -> Path:
     """The path that an unknown key was probably meant for; what is said of it need not be said again."""
-    return (*path[:-1], closest(str(path[-1]), _keys_of(model, path[:-1])) or "")
+    word, known = str(path[-1]), _keys_of(model, path[:-1])
+    return (*path[:-1], shapes.said_for(word, known) or closest(word, known) or "")
 
 
 def _echo(tree: Mapping, error: Any, errors: Many[Any]) -> bool:
@@ -103,13 +88,16 @@ def _blank_problem(key: Scalar | None, value: Node) -> Problem:
         return Problem("decimal-comma", at, fact, f'Write "{cut[1]}.{key.text}", with a point.')
     rest = value.span.source[value.span.column - 1 :].strip() if value.span.line == key.span.line else ""
     help_ = "Write its value, or delete the line."
+    if whole := shapes.glued(key.text):
+        return Problem("no-space", key.span, f'a space is missing after ":" in "{key.text}"', f'Write "{whole}".')
     if rest.startswith("#"):
         help_ = f'What follows # is a remark: put the value in quotes, "{rest.split()[0]}".'
     return Problem("empty-value", key.span, f'nothing stands after "{key.text}:"', help_)
 
 
-def _unknown(span: Span, word: str, known: list[str]) -> Problem:
-    help_ = did_you_mean(word, known) or f"Known here: {listing(known, 20)}."
+def _unknown(span: Span, word: str, known: list[str], value: Node | None = None, elsewhere: str = "") -> Problem:
+    meant = elsewhere or shapes.key_for(word, known, value) or did_you_mean(word, known)
+    help_ = meant or f"Known here: {listing(known, 20)}."
     return Problem("unknown-key", span, f'"{word}" is not a key of this part', help_)
 
 
@@ -117,7 +105,8 @@ def _problem(tree: Mapping, model: type[BaseModel], kind: str, error: Any) -> Pr
     path, type_ = tuple(error["loc"]), error["type"]
     context = error.get("ctx") or {}
     if type_ == "extra_forbidden":
-        return _unknown(locate(tree, path, key=True), str(path[-1]), _keys_of(model, path[:-1]))
+        span, known = locate(tree, path, key=True), _keys_of(model, path[:-1])
+        return _unknown(span, str(path[-1]), known, node_at(tree, path), _elsewhere(model, path))
     if type_ == "missing":
         return _missing(tree, model, kind, path)
     if type_ == "union_tag_invalid":
@@ -154,9 +143,14 @@ def _builtin(tree: Mapping, type_: str, span: Span, path: Path, context: dict[st
         return Problem("out-of-range", span, fact, f"Write a value {_BOUNDS[type_]} {_limit(_shown(span), limit)}.")
     if type_ == "union_tag_invalid":
         known = [word.strip("' ") for word in str(context["expected_tags"]).split(",")]
+        meant = slips.word(str(context["tag"]), tuple(known))
         help_ = did_you_mean(str(context["tag"]), known) or f"Known kinds: {listing(known)}."
+        help_ = f'Write "kind: {meant}".' if meant else help_
         return Problem("unknown-kind", span, f'"{context["tag"]}" is not a kind of progression', help_)
     if type_ == "union_tag_not_found":
+        written = node_at(tree, path)
+        if isinstance(written, Scalar):
+            return Problem("wrong-type", span, "a mapping is expected here", _shape(tree, path, type_) or _LINES)
         return Problem("missing-key", span, '"kind" is missing here', 'Add "kind: …", such as "kind: single".')
     if type_ in ("too_short", "too_long"):
         least, most = context.get("min_length"), context.get("max_length")
@@ -168,10 +162,46 @@ def _builtin(tree: Mapping, type_: str, span: Span, path: Path, context: dict[st
             "wrong-form",
             span,
             f'"{_shown(span)}" has the wrong form',
-            _FORMS.get(str(path[-1]), "See the reference."),
+            _form(str(path[-1]), _shown(span)),
         )
     fact, help_ = _TYPES.get(type_, ("this value does not fit here", "See the reference of this key."))
-    return Problem("wrong-type", span, fact, help_)
+    return Problem("wrong-type", span, fact, _shape(tree, path, type_) or help_)
+
+
+def _shape(tree: Mapping, path: Path, type_: str) -> str | None:
+    """What to type where one kind of value stands in the place of another."""
+    words = [step for step in path if isinstance(step, str) and step not in _TAGS]
+    owner = words[-1] if isinstance(path[-1], int) else words[-2] if len(words) > 1 else ""
+    key, node = "*" if isinstance(path[-1], int) else words[-1], node_at(tree, path)
+    if type_ in ("tuple_type", "list_type"):
+        return shapes.as_list(key, node)
+    avoided = node_at(tree, (*path[:-1], "avoid"))
+    first = avoided.items[0] if isinstance(avoided, Sequence) and avoided.items else None
+    return shapes.shaped(key, node, owner, first.text if isinstance(first, Scalar) else "")
+
+
+_TAGS = ("steps", "list")
+"""Steps of a path that no file writes: they tell two ways of writing a value apart."""
+
+
+def _elsewhere(model: type[BaseModel], path: Path) -> str:
+    """Where an unknown key belongs when the part inside this one, or the one around it, knows it."""
+    word, here = str(path[-1]), _schema_at(model, path[:-1])
+    for key in here.get("properties", {}):
+        below = _schema_at(model, (*path[:-1], key))
+        kinds = below.get("discriminator", {}).get("mapping", {})
+        inner = [_schema_at(model, (*path[:-1], key, kind)) for kind in kinds] or [below]
+        if any(word in each.get("properties", {}) for each in inner):
+            return f'Write it inside "{key}:", such as "{key}: {{{word}: …}}".'
+    around = path[:-1]
+    while around:
+        last, around = around[-1], around[:-1]
+        if isinstance(last, str) and word in _schema_at(model, around).get("properties", {}):
+            owner = next(
+                (step for step in reversed(path[:-1]) if step in _schema_at(model, around).get("properties", {})), last
+            )
+            return f'Write it beside "{owner}:", not inside.'
+    return ""
 
 
 _BOUNDS = {
@@ -186,10 +216,18 @@ _FORMS = {
     "rep": 'Write metres or seconds such as "20 m" or "10 s".',
     "superset": "Write one capital letter, such as A.",
 }
+
+
+def _form(key: str, shown: str) -> str:
+    meant = slips.form(key, shown)
+    return f'Write "{meant}".' if meant else _FORMS.get(key, "See the reference.")
+
+
+_LINES = 'Write "key: value" lines below, indented.'
 _TYPES = {
-    "model_type": ("a mapping is expected here", 'Write "key: value" lines below, indented.'),
-    "model_attributes_type": ("a mapping is expected here", 'Write "key: value" lines below, indented.'),
-    "dict_type": ("a mapping is expected here", 'Write "key: value" lines below, indented.'),
+    "model_type": ("a mapping is expected here", _LINES),
+    "model_attributes_type": ("a mapping is expected here", _LINES),
+    "dict_type": ("a mapping is expected here", _LINES),
     "tuple_type": ("a list is expected here", "Write [a, b] or one entry a line after a dash."),
     "list_type": ("a list is expected here", "Write [a, b] or one entry a line after a dash."),
     "bool_parsing": ("this is neither true nor false", "Write true or false."),
@@ -251,4 +289,4 @@ def _one_step(schema: dict[str, Any], here: dict[str, Any], step: str | int) -> 
     return further if isinstance(further, dict) else here
 
 
-__all__ = ["KINDS", "Sources", "top_keys", "typed"]
+__all__ = ["KINDS", "top_keys", "typed"]

@@ -6,18 +6,16 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from builder.movements import Movement, Movements
+from builder.given import Block, Client, Movement, Movements, Slot
+from builder.given.block import Gear
 from builder.plan.ladders import Racks
 from builder.plan.model import LiftNumbers, Reason, because
 from builder.plan.numbers import carried
-from builder.profile import Client
-from builder.quantity import Rounding, Ties, Unit
-from builder.rules import Block, Slot
-from builder.rules.block import Gear
-from builder.scalars import Amount
-from builder.training.estimate import DEFAULT, MOST_REPS, Equation, Rows, share
+from builder.training.estimate import DEFAULT, Equation, Rows, share
 from builder.training.loading import Ladder
 from builder.training.norms import BELT_GAIN, LOW_BAR_GAIN, SLEEVES_GAIN
+from builder.values.quantity import Rounding, Ties, Unit
+from builder.values.scalars import Amount
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,8 +37,8 @@ class Basis:
     why: tuple[Reason, ...] = ()
 
     def effort_share(self, reps: int, rir: Decimal) -> Decimal:
-        """Share of the max for `reps` with `rir` left; past what the equations cover, the share at their last rep."""
-        return share(min(reps + rir, Decimal(MOST_REPS)), self.equation, self.rows)
+        """Share of the max for `reps` with `rir` left; ValueError past what the equations cover."""
+        return share(reps + rir, self.equation, self.rows)
 
     @property
     def body(self) -> dict[str, Decimal]:

@@ -5,10 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from builder.given import Block, Client
 from builder.plan.model import WeekKind
 from builder.plan.stretches import stretch_of, stretches
-from builder.profile import Client
-from builder.rules import Block
 
 WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 

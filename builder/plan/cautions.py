@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from builder.profile import Client
+from builder.given import Client
 
 RECENT = timedelta(weeks=6)
 """A limit that began within this time before the block is recent; common practice, no source."""

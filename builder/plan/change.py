@@ -7,9 +7,9 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Generic, TypeVar
 
-from builder.intake.typed import Sources
+from builder.given import Lift, TestedSet
+from builder.given.sources import Sources
 from builder.plan.model import LiftNumbers, Plan, PlannedSet, PlannedSlot, Role, WeekKind
-from builder.profile import Lift, TestedSet
 from builder.training.estimate import Evidence, evidence
 
 T = TypeVar("T")

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 from decimal import ROUND_HALF_DOWN, Decimal
 
+from builder.given import Deload, Slot
 from builder.plan.model import because
 from builder.plan.prescribe import Prescription, Wanted
-from builder.quantity import Rounding
-from builder.rules import Deload, Slot
+from builder.values.quantity import Rounding
 
 MOST_RIR = Decimal(6)
 

@@ -5,19 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
+from builder.given import Gym, Hold, Pins
 from builder.plan.basis import Basis
 from builder.plan.model import LiftNumbers, PinStep, Reason, Role, because
 from builder.plan.prescribe import Prescription, Wanted
-from builder.profile import Gym
-from builder.quantity import Rounding
-from builder.rules import Hold, Pins
-from builder.scalars import Every
+from builder.values.quantity import HAIR, Rounding
+from builder.values.scalars import Every
 
 SUPRAMAXIMAL = Decimal(1)
 """A share of the max above which a drill is supramaximal."""
-
-HAIR = Decimal("1e-9")
-"""kg; what the last digits of a max may differ by when it is worked out in two ways."""
 
 GATES = ("no-safeties", "minor", "clinician", "recent-limit")
 """The cautions that forbid a supramaximal drill."""

@@ -5,11 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
-from builder.movements import Equipment, Movement
-from builder.profile import Client, Steps
-from builder.quantity import Unit, plain
-from builder.scalars import Amount
+from builder.given import Client, Equipment, Gym, Movement, Steps
 from builder.training.loading import Ladder, Plate, barbell, bodyweight_plus, dumbbells, kettlebells, stack
+from builder.values.quantity import Unit, plain
+from builder.values.scalars import Amount
 
 MOST_ON_A_BELT = Decimal(60)
 FULL_SIZE = Decimal(20)
@@ -27,7 +26,7 @@ class Racks:
         """The loads for a movement: its bar, machine or bells; None when the gym has nothing for it."""
         match movement.equipment:
             case Equipment.BARBELL:
-                return self.bar(bar or self.client.gym.bar_for_all(self.client.unit))
+                return self.bar(bar or self.client.gym.bar_for_all(self.client.unit), movement)
             case Equipment.STACK:
                 return self._once(f"stack {machine or name}", lambda: self._stack(machine or name))
             case Equipment.DUMBBELL:
@@ -36,9 +35,10 @@ class Racks:
                 return self._once("kettlebells", self._kettlebells)
         return self._once("belt", self._belt)
 
-    def bar(self, name: str) -> Ladder:
-        """The ladder of a bar of the gym; KeyError for a bar it has not."""
-        made = self._once(f"bar {name}", lambda: self._barbell(name))
+    def bar(self, name: str, movement: Movement) -> Ladder:
+        """The ladder of a bar of the gym as a movement is loaded on it; KeyError for a bar it has not."""
+        bare = collars_off(self.client.gym, movement)
+        made = self._once(f"bare bar {name}" if bare else f"bar {name}", lambda: self._barbell(name, bare))
         assert made is not None
         return made
 
@@ -46,7 +46,9 @@ class Racks:
         """The loads of a bar in steps of `step` kg above the empty bar; the whole ladder where the plates make none."""
         if step is None or not ladder.plated:
             return ladder
-        made = self._once(f"{ladder.name} by {step}", lambda: _by_step(ladder, step))
+        made = self._once(
+            f"{ladder.name} from {ladder.lightest.mass} by {step}", lambda: _by_step(ladder, step)
+        )
         assert made is not None
         return made
 
@@ -59,6 +61,10 @@ class Racks:
         """The lightest load of a bar that lies at full height: with a pair of full-size plates, if the gym has one."""
         full = [plate.mass for plate, pairs in self.plates() if pairs and plate.mass >= FULL_SIZE]
         return ladder.lightest.mass + 2 * min(full) if full and ladder.plated else None
+
+    def full_size(self) -> frozenset[str]:
+        """The labels of the plates that have the full diameter."""
+        return frozenset(plate.label for plate, pairs in self.plates() if pairs and plate.mass >= FULL_SIZE)
 
     def plates(self) -> tuple[tuple[Plate, int], ...]:
         """Each kind of plate and its number of pairs; a plate of the other unit carries the unit in its label."""
@@ -76,10 +82,10 @@ class Racks:
             self._made[key] = make()  # type: ignore[operator]
         return self._made[key]
 
-    def _barbell(self, name: str) -> Ladder:
+    def _barbell(self, name: str, bare: bool) -> Ladder:
         bar, unit = self.client.gym.bars[name], self.client.unit
         collars = bar.collars if bar.collars is not None else self.client.gym.collars
-        return barbell(name, bar.weight.kg(unit), 2 * collars.kg(unit), self.plates())
+        return barbell(name, bar.weight.kg(unit), Decimal(0) if bare else 2 * collars.kg(unit), self.plates())
 
     def _dumbbells(self) -> Ladder | None:
         steps = self.client.gym.dumbbells
@@ -106,6 +112,11 @@ class Racks:
 
     def _belt(self) -> Ladder:
         return bodyweight_plus([(plate, 2 * pairs) for plate, pairs in self.plates()], MOST_ON_A_BELT)
+
+
+def collars_off(gym: Gym, movement: Movement) -> bool:
+    """Whether a bar is loaded without collars: over the chest where nobody ever spots."""
+    return gym.spotter == "never" and movement.over_chest
 
 
 def _by_step(ladder: Ladder, step: Decimal) -> Ladder:

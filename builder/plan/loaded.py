@@ -1,32 +1,21 @@
-"""From wanted sets to planned sets: plates on the bar, brackets, record marks, ramps and rests."""
+"""From wanted sets to planned sets: plates on the bar, brackets, record marks and rests."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from decimal import Decimal
 
-from builder.movements import Pattern
 from builder.plan.basis import Basis
-from builder.plan.ladders import Racks
 from builder.plan.model import Outcome, PlannedSet, Reason, Role, because
 from builder.plan.prescribe import Prescription, Wanted
-from builder.quantity import Rounding
 from builder.training.effort import bracket
 from builder.training.estimate import MOST_REPS
 from builder.training.loading import Rung, side_text
 from builder.training.records import RecordMark, record_mark
-from builder.training.warmup import RampSet, ramp
+from builder.values.quantity import HAIR, Rounding
 
 MARK_MOST_REPS = 12
 HEAVY_SHARE, HEAVY_REST, USUAL_REST, LIGHT_REST = Decimal("0.85"), 240, 150, 90
 """Rests in seconds by share of the max: 3-5 min for 1-6RM loads (ACSM 2009), less below (ACSM, from memory)."""
-
-
-@dataclass(slots=True)
-class Warmth:
-    """What has been lifted already in this session: the heaviest mass by tested lift."""
-
-    heaviest: dict[str, Decimal] = field(default_factory=dict)
 
 
 def planned_sets(prescription: Prescription, basis: Basis, rest: int | None) -> tuple[PlannedSet, ...]:
@@ -77,38 +66,6 @@ def _of_top(top: Rung, share: Decimal, basis: Basis) -> Decimal:
     return (top.mass + basis.own) * share - basis.own
 
 
-def ramp_sets(work: PlannedSet, basis: Basis, racks: Racks, warmth: Warmth, *, most: int) -> tuple[PlannedSet, ...]:
-    """The warm-up to the first working set; what the session has lifted of the same lift already is not repeated."""
-    if work.rung is None or basis.ladder is None or most == 0:
-        return ()
-    floor = racks.floor(basis.ladder) if basis.about.floor and basis.ladder.plated else None
-    steps = ramp(work.rung.mass, work.reps, basis.ladder, floor=floor, most_sets=most)
-    lifted = warmth.heaviest.get(basis.numbers.movement, Decimal(0)) if basis.numbers else Decimal(0)
-    return tuple(_ramp_set(step, work.rung, work.reps, basis) for step in steps if step.rung.mass > lifted)
-
-
-def _ramp_set(step: RampSet, first: Rung, reps: int, basis: Basis) -> PlannedSet:
-    """One warm-up set; a carry is never warmed up with more lengths than it has."""
-    return PlannedSet(
-        Role.RAMP,
-        min(step.reps, reps) if basis.about.pattern is Pattern.CARRY else step.reps,
-        share=step.share,
-        target=step.rung.mass,
-        rung=step.rung,
-        rest=step.rest_seconds,
-        why=(because("ramp", of_work_share=step.share, work_kg=first.mass),),
-    )
-
-
-def remember(work: tuple[PlannedSet, ...], basis: Basis, warmth: Warmth) -> None:
-    """Notes the heaviest set of a slot, so that a later slot of the same lift ramps on from it."""
-    if basis.numbers is None:
-        return
-    loads = [s.rung.mass for s in work if s.rung]
-    name = basis.numbers.movement
-    warmth.heaviest[name] = max([warmth.heaviest.get(name, Decimal(0)), *loads])
-
-
 def _loaded(
     wanted: Wanted, basis: Basis, rounding: Rounding, made: list[PlannedSet]
 ) -> tuple[Rung | None, tuple[Reason, ...], Decimal | None]:
@@ -128,9 +85,9 @@ def _loaded(
 def _loadable(target: Decimal, rung: Rung, basis: Basis, rounding: Rounding) -> tuple[Reason, ...]:
     assert basis.ladder is not None
     step = f"loadable-{rounding}"
-    if target < basis.ladder.lightest.mass:
+    if target < basis.ladder.lightest.mass - HAIR:
         step = "under-lightest"
-    elif target > basis.ladder.heaviest.mass:
+    elif target > basis.ladder.heaviest.mass + HAIR:
         step = "over-heaviest"
     elif basis.own and not target:
         step = "body-heavier"

@@ -8,15 +8,14 @@ from datetime import date, timedelta
 from decimal import Decimal
 from itertools import groupby
 
-from builder.intake.typed import Sources
-from builder.movements import Movements
+from builder.given import Block, Client, Hold, Movements, Pins, Resume, Slot
+from builder.given.sources import Sources
 from builder.plan.basis import Ground
 from builder.plan.calendar import Week, calendar
 from builder.plan.cautions import cautions
 from builder.plan.deload import dropped
 from builder.plan.drills import turn
 from builder.plan.ladders import Racks
-from builder.plan.loaded import Warmth
 from builder.plan.milestones import Milestones
 from builder.plan.minutes import session_minutes
 from builder.plan.model import (
@@ -32,11 +31,10 @@ from builder.plan.model import (
 )
 from builder.plan.numbers import all_numbers, percent_rows
 from builder.plan.prescribe import Count
+from builder.plan.ramps import Warmth
 from builder.plan.slots import lettered, plan_slot, stand_in
 from builder.plan.stretches import Stretch, stretch_of, stretches
 from builder.plan.testday import test_sessions, untestable
-from builder.profile import Client, Resume
-from builder.rules import Block, Hold, Pins, Slot
 from builder.training.volume import SetLoad, by_movement, by_pattern, summary
 
 Key = tuple[int, int] | str

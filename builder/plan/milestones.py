@@ -7,8 +7,8 @@ from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from decimal import Decimal
 
+from builder.given import Block
 from builder.plan.model import LiftNumbers, PlannedSession, PlannedSet, PlannedSlot, Role
-from builder.rules import Block
 from builder.training.estimate import MOST_REPS, Rows, estimate
 from builder.training.norms import MILESTONES, TrainingStatus
 from builder.training.records import Performance, is_record

@@ -1,15 +1,18 @@
-"""How long a session takes: work, rest, plate changes and a general warm-up, counted honestly."""
+"""How long a session takes by the clock: a general warm-up, each set and its rest, the bar loaded and cleared."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from decimal import ROUND_CEILING, Decimal
-from itertools import groupby
+from itertools import groupby, pairwise
 
-from builder.plan.model import PlannedSet, PlannedSlot, Role
+from builder.plan.model import PlannedSet, PlannedSlot
 
-GENERAL_WARM_UP, CHANGE_OVER, PLATE_CHANGE, SET_UP = 360, 60, 25, 8
-"""Seconds; common practice, no source: before the first slot, between slots, between ramp sets, before each set."""
+GENERAL_WARM_UP, CHANGE_OVER, SET_UP, TURN = 360, 60, 8, 15
+"""Seconds; common practice, no source: before the first slot, to the next station, before each set, and from one
+movement of a superset to the next."""
+PLATE = 10
+"""Seconds to put a pair of plates on a bar or to take it off; common practice, no source."""
 
 
 def session_minutes(slots: Iterable[PlannedSlot]) -> int:
@@ -22,28 +25,52 @@ def session_minutes(slots: Iterable[PlannedSlot]) -> int:
 
 
 def _alone(slot: PlannedSlot) -> Decimal:
-    rests = sum(s.rest for s in slot.sets[:-1])
-    return CHANGE_OVER + _work(slot) + rests
+    """Plates change while the lifter rests, so only what takes longer than the rest counts besides."""
+    return CHANGE_OVER + _bar(slot) + _work(slot.sets, slot) + _gaps(slot.sets)
 
 
 def _superset(members: list[PlannedSlot]) -> Decimal:
-    """All the work, but each round rests once: as long as the longest rest of its members."""
+    """Each warms up by itself, then all work in turn; a round rests once, as long as its longest rest."""
+    ramps = sum((_gaps((*slot.ramp, slot.work[0])) for slot in members), Decimal(0))
     rounds = max(len(slot.work) for slot in members)
     rest = max(s.rest for slot in members for s in slot.work)
-    ramps = sum(s.rest for slot in members for s in slot.ramp)
-    return CHANGE_OVER + sum((_work(slot) for slot in members), Decimal(0)) + ramps + rest * (rounds - 1)
+    turns = sum(len(slot.work) for slot in members) - rounds
+    bars = CHANGE_OVER + sum((_bar(slot) for slot in members), Decimal(0))
+    work = sum((_work(slot.sets, slot) for slot in members), Decimal(0))
+    return bars + ramps + work + TURN * turns + rest * (rounds - 1)
 
 
-def _work(slot: PlannedSlot) -> Decimal:
-    return sum((_seconds(s, slot) for s in slot.sets), Decimal(0))
+def _bar(slot: PlannedSlot) -> Decimal:
+    """The first load put on and the last taken off."""
+    return Decimal(PLATE * (_plates(slot.sets[0]) + _plates(slot.sets[-1])))
+
+
+def _plates(planned: PlannedSet) -> int:
+    return sum(count for _, count in planned.rung.side) if planned.rung else 0
+
+
+def _gaps(sets: tuple[PlannedSet, ...]) -> Decimal:
+    """From each set to the next: the rest, or the change of plates where that takes longer."""
+    gaps = (max(before.rest, PLATE * _moved(before, after)) for before, after in pairwise(sets))
+    return Decimal(sum(gaps))
+
+
+def _moved(before: PlannedSet, after: PlannedSet) -> int:
+    """Pairs of plates that come off or go on between two sets."""
+    was = dict(before.rung.side) if before.rung else {}
+    will = dict(after.rung.side) if after.rung else {}
+    return sum(abs(was.get(label, 0) - will.get(label, 0)) for label in {*was, *will})
+
+
+def _work(sets: Iterable[PlannedSet], slot: PlannedSlot) -> Decimal:
+    return sum((SET_UP + _seconds(s, slot) for s in sets), Decimal(0))
 
 
 def _seconds(planned: PlannedSet, slot: PlannedSlot) -> Decimal:
-    handling = PLATE_CHANGE if planned.role is Role.RAMP else SET_UP
     if planned.seconds is not None:
-        return Decimal(handling + planned.seconds)
+        return Decimal(planned.seconds)
     sides = 2 if slot.about.each_side else 1
-    return handling + planned.reps * sides * _per_rep(slot)
+    return planned.reps * sides * _per_rep(slot)
 
 
 def _per_rep(slot: PlannedSlot) -> Decimal:

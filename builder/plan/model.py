@@ -7,15 +7,13 @@ from datetime import date
 from decimal import Decimal
 from enum import StrEnum
 
-from builder.movements import Movement
-from builder.profile import Client, TestedSet
-from builder.quantity import Unit
-from builder.rules import Block
+from builder.given import Block, Client, Movement, TestedSet
 from builder.training.attempts import AttemptPlan
 from builder.training.estimate import Equation, Evidence, Rows, Spread
 from builder.training.loading import Ladder, Rung
 from builder.training.records import Performance, RecordMark
 from builder.training.volume import VolumeSummary
+from builder.values.quantity import Unit
 
 Fact = Decimal | int | str | date
 

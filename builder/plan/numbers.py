@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from decimal import Decimal
 
-from builder.movements import Equipment, Movement, Movements
+from builder.given import Client, Equipment, Lift, Movement, Movements, TestedSet
 from builder.plan.ladders import Racks
 from builder.plan.model import LiftNumbers, TestValue
-from builder.profile import Client, Lift, TestedSet
 from builder.training.estimate import DEFAULT, NSCA_ROWS, Equation, Evidence, Rows, estimate, evidence, spread
 from builder.training.loading import Ladder
 from builder.training.records import Performance, best_by_reps

@@ -7,12 +7,13 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Any, TypeVar
 
+from builder.given.progressions import Double, RepOut, Single, Step, Straight, TopSet, Volume, Wave
 from builder.plan.basis import Basis
 from builder.plan.model import Outcome, PinStep, Reason, Role, because
-from builder.quantity import Rounding
-from builder.rules.progressions import Double, RepOut, Single, Step, Straight, TopSet, Volume, Wave
-from builder.scalars import Amount
+from builder.training.estimate import MOST_REPS
 from builder.training.loading import Rung
+from builder.values.quantity import Rounding
+from builder.values.scalars import Amount
 
 Add = Amount | Decimal | None
 T = TypeVar("T")
@@ -81,6 +82,8 @@ def first_load(start: Amount | Decimal | None, reps: int, rir: Decimal, basis: B
         return _on_ladder(target, basis, because("start-load", target_kg=target, **basis.body))
     if basis.full is None:
         return First(None, None, (because("by-feel", reps=reps, rir=rir),))
+    if start is None and reps + rir > MOST_REPS:
+        return First(None, None, (because("by-feel-long", reps=reps, rir=rir, most=MOST_REPS),))
     share = basis.effort_share(reps, rir) if start is None else start
     target = basis.load_at(share)
     step = "effort" if start is None else "start-share"

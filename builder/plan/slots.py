@@ -7,16 +7,15 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 from string import ascii_uppercase
 
-from builder.movements import Equipment
+from builder.given import Deload, Hold, Limit, Movements, Pins, Progression, Slot
 from builder.plan.basis import Basis, Ground, basis_for
 from builder.plan.deload import lightened
 from builder.plan.drills import hold, pins
-from builder.plan.loaded import Warmth, back_offs, planned_sets, ramp_sets, remember
+from builder.plan.loaded import back_offs, planned_sets
 from builder.plan.model import PlannedSlot, Reason, because
 from builder.plan.prescribe import Count, Prescription, prescribe
-from builder.profile import Limit
-from builder.rules import Deload, Hold, Pins, Progression, Slot
-from builder.scalars import Amount
+from builder.plan.ramps import Warmth, most_ramps, ramp_sets, small_plates
+from builder.values.scalars import Amount
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,13 +46,23 @@ def stand_in(ground: Ground, slot: Slot) -> Stand | None:
 
 def _against(ground: Ground, movement: str) -> Limit | None:
     """The first limit that avoids a movement."""
-    avoids = (limit for limit in ground.client.limits for word in limit.avoid if ground.library.named(word) == movement)
-    return next(avoids, None)
+    return next((limit for limit in ground.client.limits if movement in avoided(limit, ground.library)), None)
+
+
+def avoided(limit: Limit, library: Movements) -> frozenset[str]:
+    """The movements that a limit leaves out; what it names as a replacement stays, whatever its pattern or region."""
+    single = {name for word in limit.avoid if (name := library.named(word)) is not None}
+    grouped = {name for word in limit.avoid if library.named(word) is None for name in library.group(word)}
+    kept = {library.named(word) for word in limit.instead.values()}
+    return frozenset(single | (grouped - kept))
 
 
 def _instead(ground: Ground, limit: Limit, movement: str) -> str | None:
-    named = ground.library.named
-    return next((named(new) for old, new in limit.instead.items() if named(old) == movement), None)
+    """What replaces a movement: what is named for it, else what is named for its whole group."""
+    library = ground.library
+    own = (library.named(new) for old, new in limit.instead.items() if library.named(old) == movement)
+    grouped = (library.named(new) for old, new in limit.instead.items() if movement in library.group(old))
+    return next(own, None) or next(grouped, None)
 
 
 def plan_slot(
@@ -68,20 +77,21 @@ def plan_slot(
     if deload is not None:
         prescription = lightened(prescription, deload, basis.own)
     work = planned_sets(prescription, basis, slot.rest)
-    warm = ramp_sets(work[0], basis, ground.racks, warmth, most=_most_ramps(slot, basis))
-    remember(work, basis, warmth)
+    warm = ramp_sets(work[0], basis, ground.racks, warmth, most=most_ramps(slot, work, basis, warmth))
+    sets = (*warm, *work)
+    warmth.remember(sets, basis)
     return PlannedSlot(
         movement=stand.movement,
         about=basis.about,
         kind=slot.progression.kind,
-        sets=(*warm, *work),
+        sets=sets,
         implement=basis.ladder.name if basis.ladder else "",
         per_hand=bool(basis.ladder and basis.ladder.per_hand) and not basis.about.one_bell,
         lift=basis.numbers.movement if basis.numbers else None,
         drill=slot.drill,
         exposure=count.exposure + 1,
         tempo=slot.tempo,
-        cues=basis.about.cues if stand.replaces else slot.cues or basis.about.cues,
+        cues=_cues(slot, stand, basis),
         superset=slot.superset,
         stress=prescription.stress,
         estimated=basis.estimated,
@@ -90,7 +100,7 @@ def plan_slot(
         replaced_for=stand.area,
         pin=prescription.pin,
         outcomes=prescription.outcomes or (back_offs(prescription, work, basis) if deload is None else ()),
-        notes=(*prescription.notes, *_notes(basis)),
+        notes=(*prescription.notes, *_notes(basis), *small_plates(sets, basis, ground.racks)),
     )
 
 
@@ -118,11 +128,11 @@ def _prescription(ground: Ground, rule: Progression, count: Count, basis: Basis)
     return prescribe(rule, count, basis)
 
 
-def _most_ramps(slot: Slot, basis: Basis) -> int:
-    """Main lifts ramp in full; accessories take one warm-up set at most."""
-    if basis.about.equipment is Equipment.BODYWEIGHT:
-        return 0
-    return 1 if slot.accessory else 5
+def _cues(slot: Slot, stand: Stand, basis: Basis) -> tuple[str, ...]:
+    """The coach's cues for the slot, else the movement's; a walkout is no squat and takes none of its cues."""
+    if slot.cues and not stand.replaces:
+        return slot.cues
+    return () if isinstance(slot.progression, Hold) else basis.about.cues
 
 
 def _notes(basis: Basis) -> tuple[Reason, ...]:

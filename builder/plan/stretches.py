@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
 
-from builder.profile import Client, Lift, TestedSet
+from builder.given import Client, Lift, TestedSet
 from builder.training.estimate import Evidence, evidence
 
 

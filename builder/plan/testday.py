@@ -5,14 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterable
 from decimal import Decimal
 
+from builder.given import Block, Slot, TopSet
 from builder.plan.basis import Basis, Ground, basis_for, estimated_max
 from builder.plan.calendar import Week, test_dates
 from builder.plan.cautions import NO_MAX_TEST
-from builder.plan.loaded import Warmth, planned_sets, ramp_sets
+from builder.plan.loaded import planned_sets
 from builder.plan.minutes import session_minutes
 from builder.plan.model import LiftNumbers, PlannedSession, PlannedSet, PlannedSlot, Reason, Role, because
 from builder.plan.prescribe import Prescription, Wanted
-from builder.rules import Block, Slot, TopSet
+from builder.plan.ramps import Warmth, ramp_sets
+from builder.plan.slots import avoided
 from builder.training.attempts import AttemptShares, Choice, attempt_plan
 from builder.training.estimate import MOST_REPS, Rows, estimate
 from builder.training.loading import Rung, side_text
@@ -74,8 +76,8 @@ def _worth(planned: PlannedSet, numbers: LiftNumbers, rows: Rows) -> Decimal:
 def _testable(ground: Ground, word: str) -> str | None:
     """The lift's name; None when a limit avoids it or it cannot be loaded."""
     name = ground.library.named(word)
-    avoided = {ground.library.named(a) for limit in ground.client.limits for a in limit.avoid}
-    return name if name is not None and name not in avoided and ground.numbers(name) is not None else None
+    left_out = frozenset[str]().union(*(avoided(limit, ground.library) for limit in ground.client.limits))
+    return name if name is not None and name not in left_out and ground.numbers(name) is not None else None
 
 
 def _slot(ground: Ground, name: str, trained: tuple[PlannedSession, ...]) -> PlannedSlot:

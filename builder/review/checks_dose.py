@@ -7,7 +7,7 @@ from datetime import date
 from decimal import Decimal
 from itertools import groupby
 
-from builder.movements import Equipment, Pattern
+from builder.given import Equipment, Pattern
 from builder.plan import Plan, PlannedSlot, WeekKind
 from builder.review.finding import Finding, Hit, Rule
 from builder.review.where import Spot, listed, load, main_lift, of_max, percent, session_place, spots

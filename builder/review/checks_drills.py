@@ -7,10 +7,10 @@ from datetime import date, timedelta
 from decimal import Decimal
 
 from builder.plan import Plan, PlannedSlot, WeekKind
-from builder.quantity import to_places
 from builder.review.finding import Finding, Hit, Rule
 from builder.review.where import Spot, between, heaviest, percent, spots
 from builder.training.norms import PIN_SQUAT_SHARE, WALKOUT_SHARE, WALKOUTS_A_MONTH
+from builder.values.quantity import to_places
 
 MONTH = timedelta(days=28)
 

@@ -6,15 +6,15 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 from decimal import Decimal
 
-from builder.movements import Equipment
+from builder.given import Equipment
 from builder.plan import LiftNumbers, Plan, PlannedSet, PlannedSlot, WeekKind
 from builder.plan.ladders import Racks
 from builder.plan.numbers import carried
-from builder.quantity import to_places
 from builder.review.finding import Finding, Hit, Rule
 from builder.review.where import Spot, load, main_lift, percent, spots
 from builder.training.estimate import MOST_REPS, Evidence, estimate
 from builder.training.norms import ACSM, INCREASE, TrainingStatus
+from builder.values.quantity import to_places
 
 _FUTURE = Rule("test-in-future", "Correct the date of the test.", "the calendar")
 

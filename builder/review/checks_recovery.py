@@ -6,12 +6,12 @@ from collections.abc import Iterator
 from datetime import date
 from decimal import Decimal
 
-from builder.movements import Pattern
+from builder.given import Pattern
 from builder.plan import Plan, PlannedWeek, WeekKind
-from builder.quantity import plain, to_places
 from builder.review.finding import Finding, Hit, Rule
 from builder.review.where import HEAVY, Spot, between, heaviest, main_lift, percent, spots, weeks_of
 from builder.training.norms import DELOAD_EVERY, LAST_HEAVY_DAYS, TAPER_CUT
+from builder.values.quantity import plain, to_places
 
 SURVEY = DELOAD_EVERY[0]
 _INTERVAL = Rule("deload-interval", "Four to seven weeks between deloads are usual.", SURVEY.source)

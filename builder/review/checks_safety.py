@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import date
 from decimal import Decimal
 
-from builder.movements import Pattern
+from builder.given import Pattern
 from builder.plan import Plan, WeekKind
 from builder.plan.cautions import NO_MAX_TEST
 from builder.plan.drills import GATES, SUPRAMAXIMAL
@@ -70,11 +70,11 @@ def bench_alone(plan: Plan, _today: date) -> Iterator[Finding]:
     """A barbell over the chest needs a spotter or safeties."""
     if "no-spotter" not in plan.cautions:
         return
-    pressed = (s.slot for s in spots(plan) if on_barbell(s.slot, Pattern.HORIZONTAL_PUSH))
-    names = listed(slot.movement for slot in pressed if slot.about.overhead_risk)
+    pressed = (spot.slot for spot in spots(plan) if spot.slot.kind != "hold" and spot.slot.about.over_chest)
+    names = listed(slot.movement for slot in pressed)
     if names:
         within = "" if plan.client.gym.safeties else ", nor are there safeties"
-        yield _BENCH.at("", f"{names}: no spotter is ever there{within}; no load was changed for it")
+        yield _BENCH.at("", f"{names}: no spotter is ever there{within}; the bar is loaded without collars")
 
 
 _SAFETIES = Rule(

@@ -7,9 +7,8 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 from decimal import Decimal
 
-from builder.movements import Pattern
+from builder.given import Pattern
 from builder.plan import Plan, PlannedSession, WeekKind
-from builder.quantity import plain, to_places
 from builder.review.finding import Finding, Hit, Rule
 from builder.review.where import (
     HEAVY,
@@ -25,6 +24,7 @@ from builder.training.norms import (
     TRAINING_DAYS,
     TrainingStatus,
 )
+from builder.values.quantity import plain, to_places
 
 _SUITS = Rule(
     "status-unsuited", "Choose another block, or adapt this one and add the status to suits.", "the block's own suits"

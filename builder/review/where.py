@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
-from builder.movements import Equipment, Pattern
+from builder.given import Equipment, Pattern
 from builder.plan import LiftNumbers, Plan, PlannedSession, PlannedSet, PlannedSlot, PlannedWeek, Role, WeekKind
-from builder.quantity import in_unit, plain, to_places
+from builder.values.quantity import in_unit, plain, to_places
 
 HEAVY = Decimal("0.85")
 """Above this share of the max a set is heavy, as the survey of tapers counts (Travis et al. 2021)."""

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from operator import attrgetter
 
-from builder.quantity import Rounding, to_places
 from builder.training.loading import Ladder, Rung
+from builder.values.quantity import Rounding, to_places
 
 OPENER_UNDER, OPENER_OVER = Decimal("0.01"), Decimal("0.02")
 """How far, as shares of the max, the loaded opener may lie from the wanted one: 0.90 to 0.93 for 0.91."""

@@ -8,8 +8,8 @@ from functools import lru_cache
 from itertools import takewhile
 from operator import attrgetter
 
-from builder.quantity import Rounding, Ties
 from builder.training.plates import Plate, Side, exact_sums, fewest_plates
+from builder.values.quantity import HAIR, Rounding, Ties
 
 __all__ = [
     "Ladder",
@@ -79,20 +79,22 @@ class Ladder:
         """The rung for `target` kg; under the lowest the lowest, over the highest the highest.
 
         `ties` speaks only where two rungs are equally near. Compare the rung's mass with the target
-        to learn that the ladder was too short.
+        to learn that the ladder was too short. A target within a `HAIR` of a rung is that rung.
         """
-        place = bisect_left(self.rungs, target, key=_mass)
+        place = bisect_left(self.rungs, target - HAIR, key=_mass)
         if place == 0:
             return self.lightest
         if place == len(self.rungs):
             return self.heaviest
         lower, upper = self.rungs[place - 1], self.rungs[place]
-        if upper.mass == target or rounding is Rounding.UP:
+        if upper.mass <= target + HAIR or rounding is Rounding.UP:
             return upper
         if rounding is Rounding.DOWN:
             return lower
         nearer_up = (target - lower.mass) - (upper.mass - target)
-        return upper if nearer_up > 0 or (nearer_up == 0 and ties is Ties.HEAVIER) else lower
+        if abs(nearer_up) <= HAIR:
+            return upper if ties is Ties.HEAVIER else lower
+        return upper if nearer_up > 0 else lower
 
     def below(self, mass: Decimal) -> Rung | None:
         """The heaviest rung lighter than `mass` kg, if any."""

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from enum import StrEnum
 
-from builder.quantity import Unit, to_kg
+from builder.values.quantity import Unit, to_kg
 
 COMMON_PRACTICE = "common practice, no source"
 

@@ -9,12 +9,12 @@ from pathlib import Path
 import pytest
 from test_commands import BLOCK, CLIENT, loadleaf
 
-from builder.booklet.model import Edition
 from builder.intake import load
-from builder.press import press
-from builder.press.colour import readable
-from builder.problem import Severity
-from builder.publish import Choices, publish
+from builder.pages.model import Edition
+from builder.pdf import press
+from builder.pdf.colour import readable
+from builder.values.problem import Severity
+from builder.work.publish import Choices, publish
 
 PALE, DARK = "#f2a33c", "#1d5b52"
 
@@ -48,7 +48,7 @@ def test_figures_and_styles_share_the_repaired_accent_and_the_pale_one_is_nowher
         seen.extend((html, "".join(css)))
         return press(html, css, **rest)  # type: ignore[arg-type]
 
-    monkeypatch.setattr("builder.publish.booklet.press", spy)
+    monkeypatch.setattr("builder.work.publish.booklet.press", spy)
     done = publish(load(written(tmp_path, PALE)), Choices(date(2027, 1, 4)))
     assert [(p.code, p.severity) for p in done.problems] == [("accent-contrast", Severity.WARNING)]
     assert done.pressed is not None

@@ -9,7 +9,7 @@ import pytest
 from pypdf import PdfReader, PdfWriter
 from test_commands import BLOCK, CLIENT, loadleaf
 
-from builder.press import filled_fields
+from builder.pdf import filled_fields
 
 
 @pytest.fixture

@@ -10,7 +10,7 @@ import pytest
 import yaml
 from cli.test_commands import loadleaf
 from kept import once_a_run
-from logbook.viewers import Values, with_pikepdf
+from log.viewers import Values, with_pikepdf
 
 CLIENT = """format: 1
 client: {name: Ada Quill, units: kg}

@@ -9,13 +9,13 @@ from pathlib import Path
 
 import pikepdf
 import pytest
-from press.flat_pages import A4, HALF_LETTER, numbered, saved
+from pdf.flat_pages import A4, HALF_LETTER, numbered, saved
 from pypdf import PdfReader
 from test_build import _fill_first_text
 from test_commands import BLOCK, CLIENT, loadleaf
 
 from builder.cli.impose import SHEETS
-from builder.press import saddle
+from builder.pdf.sheets import saddle
 
 
 @pytest.fixture

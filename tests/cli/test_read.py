@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 import yaml
 from cli.test_commands import loadleaf
-from logbook.small import booklet
-from logbook.viewers import Values, with_pikepdf
+from log.small import booklet
+from log.viewers import Values, with_pikepdf
 
 VALUES: Values = {"w01-d1-s2-t1-done": True, "w01-d1-s2-t2-reps": "4", "w01-d1-note": "schön"}
 

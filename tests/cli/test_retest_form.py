@@ -8,8 +8,8 @@ from subprocess import CompletedProcess
 import pytest
 import yaml
 from cli.test_commands import loadleaf
-from logbook.small import booklet
-from logbook.viewers import FILLERS, Values, absent
+from log.small import booklet
+from log.viewers import FILLERS, Values, absent
 
 FORM: Values = {
     "retest-l1-a1-good": True,

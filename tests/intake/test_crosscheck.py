@@ -3,7 +3,7 @@
 import pytest
 from sources_for_tests import CLIENT, GYM, LIFTS, TRAINING, block, client, codes, problems_of, squat
 
-from builder.problem import Problem
+from builder.values.problem import Problem
 
 SLOT = squat("kind: single, reps: 5, add: 2.5 kg")
 BLOCK = block(SLOT)

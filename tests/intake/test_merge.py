@@ -4,8 +4,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from sources_for_tests import tree
 
-from builder.intake.merge import as_data, blanks, locate, merged, node_at, overlay
-from builder.sources import Mapping, Node, Scalar, compose
+from builder.intake.compose import compose
+from builder.intake.merge import as_data, blanks, merged, overlay
+from builder.values.nodes import Mapping, Node, Scalar, locate, node_at
 
 
 def _tree(text: str, file: str = "a.yaml") -> Mapping:

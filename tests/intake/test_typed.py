@@ -9,9 +9,9 @@ from sources_for_tests import CLIENT, GYM, LIFTS, TRAINING, block, client, codes
 
 from builder.intake import load
 from builder.plan import make_plan
-from builder.problem import Problem
-from builder.quantity import Unit
-from builder.scalars import Amount
+from builder.values.problem import Problem
+from builder.values.quantity import Unit
+from builder.values.scalars import Amount
 
 SLOT = squat("kind: single, reps: 5, add: 2.5 kg")
 BLOCK = block(SLOT)

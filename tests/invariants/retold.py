@@ -85,6 +85,9 @@ class Retelling:
     def _ratio(self, k: Json) -> None:
         self.max = _same(self.max * k["ratio_share"], k["max_kg"])
 
+    def _by_feel_long(self, k: Json) -> None:
+        assert k["reps"] + k["rir"] > 15
+
     def _start_load(self, k: Json) -> None:
         self.target = k["target_kg"]
 

@@ -25,18 +25,28 @@ def stock(profile: Data) -> dict[str, tuple[Decimal, int]]:
     return {label(plate, unit): (plate.kg, count) for plate, count in pairs.items()}
 
 
-def empty_bar(profile: Data, name: str) -> Decimal:
-    """The bar with both its collars, kg."""
+PRESSED_OVER_THE_CHEST = (
+    "bench press", "pause bench press", "close-grip bench press", "incline bench press", "floor press",
+)  # fmt: skip
+
+
+def bare(profile: Data, movement: str) -> bool:
+    """Whether the pages tell the lifter to leave the collars off: alone under a bar over the chest."""
+    return profile["gym"].get("spotter", "never") == "never" and movement in PRESSED_OVER_THE_CHEST
+
+
+def empty_bar(profile: Data, name: str, movement: str) -> Decimal:
+    """The bar, kg, with both its collars where they are on."""
     gym = profile["gym"]
     bar = gym["bars"][name]
     own = isinstance(bar, dict)
-    collar = bar["collars"] if own else gym.get("collars")
+    collar = None if bare(profile, movement) else bar["collars"] if own else gym.get("collars")
     return (bar["weight"] if own else bar).kg + (2 * collar.kg if collar else 0)
 
 
-def on_a_bar(profile: Data, name: str, step: Decimal | None = None) -> set[Decimal]:
+def on_a_bar(profile: Data, name: str, movement: str, step: Decimal | None = None) -> set[Decimal]:
     """Every total of a bar up to 500 kg; in even steps above the empty bar where `step` is given and any exist."""
-    empty = empty_bar(profile, name)
+    empty = empty_bar(profile, name, movement)
     every = {empty} | {empty + 2 * side for side in _sums(stock(profile).values()) if empty + 2 * side <= MOST_ON_A_BAR}
     even = {load for load in every if step and (load - empty) % step == 0}
     return even if len(even) > 1 else every

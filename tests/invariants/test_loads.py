@@ -11,10 +11,11 @@ from functools import lru_cache
 from itertools import pairwise
 
 import slow_gym
+from efforts import worked_out
 from made.cases import Case, drawn, for_each_case
 from made.masses import Data, Mass
 
-from builder.movements import Equipment
+from builder.given import Equipment
 from builder.plan import PlannedSlot, Role, WeekKind
 from builder.training.loading import Rung
 
@@ -60,11 +61,11 @@ def step_of(case: Case, rule: Data) -> Decimal | None:
 
 
 @lru_cache(maxsize=256)
-def _loads(case: Case, kind: str, name: str, step: Decimal | None) -> frozenset[Decimal]:
+def _loads(case: Case, kind: str, name: str, movement: str, step: Decimal | None) -> frozenset[Decimal]:
     profile, gym = case.profile, case.profile["gym"]
     match kind:
         case "barbell":
-            return frozenset(slow_gym.on_a_bar(profile, name, step))
+            return frozenset(slow_gym.on_a_bar(profile, name, movement, step))
         case "bodyweight":
             return frozenset(slow_gym.on_a_belt(profile))
         case "stack":
@@ -74,7 +75,7 @@ def _loads(case: Case, kind: str, name: str, step: Decimal | None) -> frozenset[
 
 def loads(case: Case, slot: PlannedSlot, step: Decimal | None = None) -> frozenset[Decimal]:
     """All loads of a slot's implement, kg."""
-    return _loads(case, str(slot.about.equipment), slot.implement, step)
+    return _loads(case, str(slot.about.equipment), slot.implement, slot.movement, step)
 
 
 @for_each_case
@@ -95,7 +96,7 @@ def test_bar_collars_and_twice_the_side_make_the_load_from_pairs_that_are_owned(
                 assert all(0 < count <= plates[label][1] for label, count in rung.side)
                 assert len({label for label, _ in rung.side}) == len(rung.side)
                 side = sum((plates[label][0] * count for label, count in rung.side), Decimal(0))
-                assert rung.mass == slow_gym.empty_bar(case.profile, slot.implement) + 2 * side
+                assert rung.mass == slow_gym.empty_bar(case.profile, slot.implement, slot.movement) + 2 * side
 
 
 @for_each_case
@@ -117,13 +118,14 @@ def test_each_working_load_is_the_neighbour_that_the_rounding_asks_for(case: Cas
 
 @for_each_case
 def test_a_load_is_left_open_only_where_nothing_is_known_or_nothing_is_there(case: Case) -> None:
-    """With a tested lift behind it or a first load in the rule, and with something to load, each set has its load."""
+    """With a tested lift behind it or a first load in the rule, at most 15 reps to failure, and something to load."""
     for _, _, slot in case.slots():
         rule = case.rule(slot)
         if rule is None or not slot.implement:
             assert slot.implement or all(planned.rung is None for planned in slot.sets)
             continue
         known = slot.lift is not None or isinstance(rule["progression"].get("start"), Mass)
+        known = known and worked_out(rule["progression"], slot.exposure - 1)
         assert all((planned.rung is not None) is known for planned in slot.work)
 
 
@@ -132,7 +134,8 @@ def test_stated_caps_hold(case: Case) -> None:
     """500 kg on a bar, 60 on a belt, the reserve, the end of an open set, and the most sets of a rule."""
     for _, _, slot in case.slots():
         rule = (case.rule(slot) or {}).get("progression", {})
-        empty = Equipment.BARBELL is slot.about.equipment and slow_gym.empty_bar(case.profile, slot.implement)
+        on_bar = Equipment.BARBELL is slot.about.equipment
+        empty = slow_gym.empty_bar(case.profile, slot.implement, slot.movement) if on_bar else Decimal(0)
         for rung in rungs(slot):
             assert Equipment.BARBELL is not slot.about.equipment or rung.mass <= max(slow_gym.MOST_ON_A_BAR, empty)
             assert Equipment.BODYWEIGHT is not slot.about.equipment or rung.mass <= slow_gym.MOST_ON_A_BELT

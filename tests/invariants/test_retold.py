@@ -8,8 +8,8 @@ from made.cases import Case, for_each_case
 from made.profiles import TABLE
 from retold import GAINS, HANDBOOK, Json, Retelling, share_of_max
 
-from builder.booklet.reasons import reason_sentence
-from builder.texts import load_words
+from builder.pages.reasons import reason_sentence
+from builder.work.texts import load_words
 
 POUND = 0.45359237
 """kg: NIST SP 811, App. B (references.md)."""

@@ -10,11 +10,11 @@ from made.cases import Case, for_each_case, for_some_cases
 from made.masses import written
 from sources_for_tests import plan
 
-from builder.explain import plan_json
+from builder.pages.explain import plan_json
 from builder.plan import Plan, make_plan
-from builder.quantity import LB_IN_KG
-from builder.texts import load_words
 from builder.training.loading import Rung
+from builder.values.quantity import LB_IN_KG
+from builder.work.texts import load_words
 
 
 def all_of(made: Plan) -> list[object]:

@@ -16,11 +16,11 @@ from made.blocks import made
 from made.masses import Data, Made
 from sources_for_tests import problems_of, sources
 
-from builder.explain import plan_json
-from builder.intake import Sources
+from builder.given import Sources
+from builder.pages.explain import plan_json
 from builder.plan import Plan, PlannedSession, PlannedSet, PlannedSlot, PlannedWeek, make_plan
-from builder.problem import Problem
-from builder.texts import load_words
+from builder.values.problem import Problem
+from builder.work.texts import load_words
 
 FIRST = (
     ("single", "kettlebell swing"), ("double", "goblet squat"), ("wave", "back squat"), ("top_set", "pull-up"),

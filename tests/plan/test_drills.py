@@ -7,7 +7,7 @@ from sources_for_tests import CLIENT, LIFTS, block, client, first_slots, mass, p
 
 from builder.plan import Plan
 from builder.plan.drills import turn
-from builder.scalars import Every
+from builder.values.scalars import Every
 
 SAFE = "safeties: true, spotter: always"
 BARE_GYM = "gym: {{bars: {{bar: 20}}, pairs: {{25: 6, 20: 1, 15: 1, 10: 1, 5: 1, 2.5: 1, 1.25: 1}}, {}}}\n"
@@ -56,12 +56,21 @@ def test_a_drill_that_begins_later_counts_from_there() -> None:
     assert list(_held(plan_of(_walkout() + ", weeks: 3-8", weeks=8))) == [3, 5, 7]
 
 
-def test_a_drill_stands_before_the_squats_and_its_warm_up_is_not_done_twice() -> None:
-    """The walkout at 190 has a ramp; the squats after it need none."""
+def test_a_walkout_is_reached_by_holds_and_the_squats_after_it_ramp_on_from_what_was_squatted() -> None:
+    """The walkout at 190: up to half of it squatted, then held for 3 s. The squats at 160 begin above that."""
     made = plan_of(_walkout(), squat("kind: single, reps: 5, start: 80 %, add: 1 kg"), weeks=1)
     drill, work = made.weeks[0].sessions[0].slots
-    assert drill.ramp and all(s.rung and s.rung.mass < 190 for s in drill.ramp)
-    assert work.ramp == ()
+    assert [(mass(s), s.reps, s.seconds) for s in drill.ramp] == [
+        ("20", 8, None), ("70", 5, None), ("110", 1, 3), ("140", 1, 3), ("170", 1, 3),
+    ]  # fmt: skip
+    assert work.ramp and all(s.rung and 70 < s.rung.mass <= 144 and s.seconds is None for s in work.ramp)
+
+
+def test_a_walkout_prints_no_cues_of_the_squat() -> None:
+    """Its page says not to squat it. The coach's own cues stay."""
+    assert plan_of(_walkout(), weeks=1).weeks[0].sessions[0].slots[0].cues == ()
+    own = plan_of(_walkout() + ", cues: [Feet first]", weeks=1)
+    assert own.weeks[0].sessions[0].slots[0].cues == ("Feet first",)
 
 
 class TestHolds:

@@ -19,6 +19,7 @@ from sources_for_tests import (
 )
 
 from builder.plan import PlannedSlot, Role
+from builder.training.loading import Rung
 
 FIVES = "kind: single, reps: 5, rir: 1, add: 5 kg"
 
@@ -43,6 +44,25 @@ def test_a_bars_own_collars_come_before_the_gyms() -> None:
     (first, *_) = _first(squat(FIVES), gym=gym).work
     assert first.rung is not None
     assert first.rung.side == (("25", 3),)
+
+
+def test_over_the_chest_the_load_leaves_out_collars_that_the_page_takes_off() -> None:
+    """Alone: 25 + 5 + 0.25 on a 20 kg bar is 80.5, and the printed load says so; a squat keeps its 5 kg of collars."""
+    gym = "gym: {bars: {bar: 20}, collars: 2.5, pairs: {25: 2, 5: 2, 2.5: 1, 1.25: 1, 0.25: 1}, spotter: SPOTTER}\n"
+    alone, helped = gym.replace("SPOTTER", "never"), gym.replace("SPOTTER", "sometimes")
+    press = "movement: bench press, progression: {kind: single, sets: 3, reps: 5, start: 80.5 kg, add: 2.5 kg}"
+    (bare, *_) = _first(press, gym=alone).work
+    (collared, *_) = _first(press, gym=helped).work
+    (squatted, *_) = _first(press.replace("bench press", "back squat"), gym=alone).work
+    assert bare.rung is not None and collared.rung is not None and squatted.rung is not None
+    assert (bare.rung.mass, bare.rung.side) == (Decimal("80.5"), (("25", 1), ("5", 1), ("0.25", 1)))
+    assert _on_the_bar(collared.rung) == _on_the_bar(squatted.rung) == 25
+    assert _on_the_bar(bare.rung) == 20
+
+
+def _on_the_bar(rung: Rung) -> Decimal:
+    """What of a load is no plate: the bar, and its collars where they are on."""
+    return rung.mass - 2 * sum((Decimal(label) * count for label, count in rung.side), Decimal(0))
 
 
 def test_a_set_keeps_the_whole_way_to_its_load() -> None:

@@ -33,16 +33,16 @@ def _slot(movement: str, rest: int, sets: int = 3, **more: str) -> str:
         # 2-1-1 takes 4 s a rep, X about one.
         ([_slot("still row", 60, tempo='"2-1-1"')], 360 + 60 + 3 * (8 + 32) + 2 * 60),
         ([_slot("still row", 60, tempo='"3-1-X-2"')], 360 + 60 + 3 * (8 + 56) + 2 * 60),
-        # Two alone, and the same as a superset: one change-over, and a round rests once, the longer of both.
+        # Two alone, and the same as a superset: one change-over, 15 s from one to the other, the longer rest once.
         ([_slot("still row", 60), _slot("still press", 90)], 360 + 2 * 60 + 3 * 48 + 3 * 32 + 2 * 60 + 2 * 90),
         (
             [_slot("still row", 60, superset="A"), _slot("still press", 90, superset="A")],
-            360 + 60 + 3 * 48 + 3 * 32 + 2 * 90,
+            360 + 60 + 3 * 48 + 3 * 32 + 2 * 90 + 3 * 15,
         ),
         # A superset of unequal members has as many rounds as its longest.
         (
             [_slot("still row", 60, 2, superset="A"), _slot("still press", 60, 4, superset="A")],
-            360 + 60 + 2 * 48 + 4 * 32 + 3 * 60,
+            360 + 60 + 2 * 48 + 4 * 32 + 3 * 60 + 2 * 15,
         ),
         # Two supersets do not share a rest.
         (

@@ -23,7 +23,7 @@ from sources_for_tests import (
 )
 
 from builder.plan import PinStep, PlannedSlot, Role
-from builder.quantity import in_unit
+from builder.values.quantity import in_unit
 
 
 def _lines(progression: str, weeks: int) -> list[str]:

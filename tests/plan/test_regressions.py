@@ -26,7 +26,7 @@ from sources_for_tests import (
 )
 
 from builder.intake import load
-from builder.problem import Problem, Span
+from builder.values.problem import Problem, Span
 
 FIVES = squat("kind: single, reps: 5, rir: 1, add: 5 kg")
 WALKOUT = "drill: walkout, of: back squat, progression: {kind: hold, from: 95 %, to: 105 %, every: 1 week}"

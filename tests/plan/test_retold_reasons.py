@@ -6,8 +6,8 @@ from decimal import Decimal
 
 from sources_for_tests import GYM, block, client, fact, plan, slot_in, squat, steps
 
-from builder.explain import plan_json
-from builder.texts import load_words
+from builder.pages.explain import plan_json
+from builder.work.texts import load_words
 
 PULL_UPS = "lifts: {pull-up: {tests: [{date: 2026-12-19, load: 20, reps: 1}]}}\n"
 """With 80 kg of body the max is 100."""

@@ -9,8 +9,8 @@ from pathlib import Path
 from typing import Any
 
 from cli.test_commands import loadleaf
-from logbook.small import CLIENT, booklet
-from logbook.viewers import Values, with_pikepdf
+from log.small import CLIENT, booklet
+from log.viewers import Values, with_pikepdf
 from pypdf import PdfReader
 from pypdfium2 import PdfDocument
 

@@ -8,13 +8,13 @@ from pathlib import Path
 
 import pytest
 from cli.test_commands import SAMPLES
-from logbook.small import CLIENT, WRITTEN, form, log
-from press import verapdf
+from log.small import CLIENT, WRITTEN, form, log
+from pdf import verapdf
 from pypdfium2 import PdfDocument
 from report.printed import LATER, alternatives, filled, made, text_of
 
-from builder import texts
-from builder.logbook import progress
+from builder.log import progress
+from builder.work import texts
 
 HOSTILE = (
     '<script>alert(1)</script> &amp; {{ it.title }} </td></table> "quoted" '

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from cli.test_commands import SAMPLES, loadleaf
-from logbook.small import CLIENT, WRITTEN
+from log.small import CLIENT, WRITTEN
 from pypdf import PdfReader
 from report.printed import LATER, STRONGER, filled, made, text_of
 

@@ -10,18 +10,18 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder import texts
-from builder.booklet.figures.draw import PAPER, Box, Dot, Drawing, Label, Path, Shape, meet, wide
-from builder.booklet.model import Paper
-from builder.booklet.theme import DEFAULT
-from builder.logbook.progress import Count, Effort, WeekEstimate, WeekProgress
-from builder.press import text_signs
-from builder.quantity import Unit
-from builder.report import ReportContext
-from builder.report.lifts import LEFT, days_of, lift_drawing
-from builder.report.totals import Course, Span, Week
-from builder.report.weekly import axis, effort_drawing, sets_drawing, volume_drawing
+from builder.log.progress import Count, Effort, WeekEstimate, WeekProgress
+from builder.log.report import ReportContext
+from builder.log.report.lifts import LEFT, days_of, lift_drawing
+from builder.log.report.totals import Course, Span, Week
+from builder.log.report.weekly import axis, effort_drawing, sets_drawing, volume_drawing
+from builder.pages.figures.draw import PAPER, Box, Dot, Drawing, Label, Path, Shape, meet, wide
+from builder.pages.model import Paper
+from builder.pages.theme import DEFAULT
+from builder.pdf import text_signs
 from builder.training.estimate import Equation, estimate, spread
+from builder.values.quantity import Unit
+from builder.work import texts
 
 WORDS = texts.load_words("en", Unit.KG)
 ACCENT = "#1f4e5f"

@@ -10,11 +10,12 @@ from pathlib import Path
 import pytest
 from sources_for_tests import CLIENT, block, squat
 
-from builder.booklet.model import Edition
-from builder.press import Pressed
-from builder.publish import Choices, Published
-from builder.retest import Job, LiftOutcome, Outcome, Result, run
-from builder.scalars import Amount
+from builder.log.results import LiftOutcome, Outcome, Result
+from builder.pages.model import Edition
+from builder.pdf import Pressed
+from builder.values.scalars import Amount
+from builder.work.publish import Choices, Published
+from builder.work.retest import Job, run
 
 BLOCK = block(
     squat("kind: wave, weeks: [{share: 70 %, sets: 3, reps: 5}, {share: 80 %, sets: 3, reps: 3}]"), weeks=2

@@ -13,7 +13,7 @@ from typing import Any
 from retest.files import OLD_PDF, PDF, folder, job, outcome, quick
 from sources_for_tests import CLIENT
 
-from builder.retest import apply
+from builder.work.retest import apply
 
 TOUCHING = ("press/files.py", "retest/lock.py")
 ADDED = ", {date: 2027-02-13, load: 205, reps: 1, rir: 0, revision: 2}"

@@ -14,11 +14,13 @@ import yaml
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from builder.intake.compose import compose
 from builder.intake.merge import as_data
-from builder.retest.append import append_test
-from builder.retest.places import line_break, placed
-from builder.retest.written import flow, scalar
-from builder.sources import Mapping, compose, decode
+from builder.intake.reader import decode
+from builder.values.nodes import Mapping
+from builder.work.retest.append import append_test
+from builder.work.retest.places import line_break, placed
+from builder.work.retest.written import flow, scalar
 
 ENTRY = {"date": "2027-03-01", "load": "147.5", "reps": "1"}
 NEW = "{date: 2027-03-01, load: 147.5, reps: 1}"

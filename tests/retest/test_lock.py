@@ -10,12 +10,12 @@ from pathlib import Path
 
 import pytest
 
-from builder.retest.lock import LockedError, lock_path, locked
+from builder.work.retest.lock import LockedError, lock_path, locked
 
 HOLD = """
 import sys, time
 from pathlib import Path
-from builder.retest.lock import locked
+from builder.work.retest.lock import locked
 with locked([Path(sys.argv[1])]):
     print("held", flush=True)
     sys.stdin.readline()
@@ -23,7 +23,7 @@ with locked([Path(sys.argv[1])]):
 ADD = """
 import sys, time
 from pathlib import Path
-from builder.retest.lock import LockedError, locked
+from builder.work.retest.lock import LockedError, locked
 path = Path(sys.argv[1])
 for _ in range(25):
     while True:

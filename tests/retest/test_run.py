@@ -12,14 +12,15 @@ import pytest
 from retest.files import BLOCK, DAY, OLD_PDF, PDF, folder, job, outcome, quick
 from sources_for_tests import CLIENT, LIFTS
 
+from builder.given import Conditions
 from builder.intake import load
-from builder.problem import Severity
-from builder.profile import Conditions
-from builder.quantity import Unit
-from builder.retest import Applied, LiftOutcome, Outcome, Result, apply, run
-from builder.retest.lock import locked
-from builder.retest.run import kept_path
-from builder.scalars import Amount
+from builder.log.results import LiftOutcome, Outcome, Result
+from builder.values.problem import Severity
+from builder.values.quantity import Unit
+from builder.values.scalars import Amount
+from builder.work.retest import Applied, apply, run
+from builder.work.retest.lock import locked
+from builder.work.retest.run import kept_path
 
 ADDED = ", {date: 2027-02-13, load: 205, reps: 1, rir: 0, revision: 2}"
 NEW = CLIENT.replace("reps: 1}]}\n  bench", f"reps: 1}}{ADDED}]}}\n  bench")

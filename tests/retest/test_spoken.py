@@ -10,10 +10,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 from sources_for_tests import LIFTS, client, problems_of
 
-from builder.profile import Conditions
-from builder.quantity import Unit, plain
-from builder.retest import LiftOutcome, Outcome, Result, Typed, understood_outcome
-from builder.scalars import Amount
+from builder.given import Conditions
+from builder.log.results import LiftOutcome, Outcome, Result
+from builder.values.quantity import Unit, plain
+from builder.values.scalars import Amount
+from builder.work.retest import Typed, understood_outcome
 
 DAY = date(2027, 3, 1)
 

@@ -12,7 +12,6 @@ from sources_for_tests import plan
 
 from builder.intake import load
 from builder.plan import Plan, make_plan
-from builder.quantity import plain, to_places
 from builder.review import (
     CHECKS,
     Finding,
@@ -24,6 +23,7 @@ from builder.review import (
     review,
 )
 from builder.review.finding import Hit, Rule
+from builder.values.quantity import plain, to_places
 
 CASES = cases_lifter.CASES + cases_week.CASES
 TODAY = date(2027, 1, 1)

@@ -8,7 +8,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from builder.quantity import Unit, to_kg
 from builder.training.attempts import (
     NSCA_PROTOCOL,
     NSCA_SOURCE,
@@ -21,6 +20,7 @@ from builder.training.attempts import (
     nsca_retry,
 )
 from builder.training.loading import Ladder, Plate, Rung, barbell
+from builder.values.quantity import Unit, to_kg
 
 D = Decimal
 

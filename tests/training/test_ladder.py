@@ -6,7 +6,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from builder.quantity import Rounding, Ties
 from builder.training.loading import (
     Ladder,
     Plate,
@@ -18,6 +17,7 @@ from builder.training.loading import (
     side_text,
     stack,
 )
+from builder.values.quantity import Rounding, Ties
 
 D = Decimal
 KINDS = ["25", "20", "15", "10", "5", "2.5", "2", "1.25", "1", "0.5", "0.25"]

@@ -9,8 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from ortools.sat.python import cp_model
 
-from builder.quantity import Rounding, Unit, to_kg
 from builder.training.loading import Ladder, Plate, Rung, barbell
+from builder.values.quantity import Rounding, Unit, to_kg
 
 Pairs = list[tuple[Plate, int]]
 D = Decimal

@@ -5,7 +5,6 @@ from decimal import Decimal
 import mpmath
 import pytest
 
-from builder.quantity import Unit, to_kg
 from builder.training.scores import (
     DOTS,
     GL,
@@ -20,6 +19,7 @@ from builder.training.scores import (
     wilks,
     wilks_2020,
 )
+from builder.values.quantity import Unit, to_kg
 
 M, F = Sex.MALE, Sex.FEMALE
 RAW, EQUIPPED = Gear.RAW, Gear.EQUIPPED

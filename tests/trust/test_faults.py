@@ -48,13 +48,13 @@ def names(folder: Path) -> list[str]:
 
 # Building a real booklet takes seconds; what comes after it is tried with one that is made at once.
 QUICK = """
-import builder.publish
-from builder.press import Pressed
+import builder.work.publish
+from builder.pdf import Pressed
 class Done:
     problems = ()
     booklet = type("Booklet", (), {"fields": ()})
     pressed = Pressed(b"%PDF-1.7 new " + b"x" * 3_000_000, 1, 0, (), ())
-builder.publish.publish = lambda *_: Done
+builder.work.publish.publish = lambda *_: Done
 """
 
 
@@ -161,11 +161,11 @@ def test_check_and_explain_need_no_native_library(folder: Path, command: str) ->
 
 def test_a_missing_font_file_is_a_problem(folder: Path) -> None:
     gone = """
-import builder.press.fonts as fonts, builder.press, builder.publish.booklet as booklet
+import builder.pdf.fonts as fonts, builder.pdf, builder.work.publish.booklet as booklet
 from dataclasses import replace
 usual = fonts.shipped
 gone = lambda: tuple(replace(face, file=face.file.with_name("gone.ttf")) for face in usual())
-fonts.shipped = builder.press.shipped = booklet.shipped = gone
+fonts.shipped = builder.pdf.shipped = booklet.shipped = gone
 """
     done = run("build", "c.yaml", "b.yaml", "-o", "o.pdf", cwd=folder, first=gone)
     assert done.returncode == 1

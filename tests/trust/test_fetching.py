@@ -18,8 +18,8 @@ from PIL import Image
 
 from builder import places
 from builder.intake import load
-from builder.press import DocumentMeta, Face, Pressed, PressError, press, shipped
-from builder.press.strangers import (
+from builder.pdf import DocumentMeta, Face, Pressed, PressError, press, shipped
+from builder.pdf.strangers import (
     MOST_ELEMENTS,
     MOST_LETTERS,
     MOST_LEVELS,
@@ -28,7 +28,7 @@ from builder.press.strangers import (
     font_fault,
     picture_fault,
 )
-from builder.publish.assets import gather
+from builder.work.publish.assets import gather
 
 META = DocumentMeta("Check", "", "", "en", (), datetime(2027, 1, 1, tzinfo=UTC), "check")
 PLAIN = 'body { font-family: "Source Sans 3" } img { width: 40mm; height: 40mm }'

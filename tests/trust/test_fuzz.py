@@ -14,14 +14,15 @@ from made.blocks import made
 from made.cases import FIRST
 from made.masses import Made
 
-from builder.booklet.make import make_booklet
-from builder.explain import plan_json, plan_text
-from builder.intake import Loaded, Sources, load
+from builder.given import Sources
+from builder.intake import Loaded, load
+from builder.pages.explain import plan_json, plan_text
+from builder.pages.make import make_booklet
+from builder.pdf.html import render
 from builder.plan import make_plan
-from builder.press.html import render
-from builder.publish.booklet import Choices, context_of, dress, publish
 from builder.review import review
-from builder.texts import load_words
+from builder.work.publish.booklet import Choices, context_of, dress, publish
+from builder.work.texts import load_words
 
 SAMPLES = Path(__file__).parents[2] / "samples"
 MORE = int(os.environ.get("LOADLEAF_FUZZ", "1"))

@@ -12,9 +12,9 @@ import pikepdf
 import pytest
 from hostile import BLOCK, CLIENT
 
-from builder.booklet.model import Edition
 from builder.intake import load
-from builder.publish import Choices, publish, suggested_name
+from builder.pages.model import Edition
+from builder.work.publish import Choices, publish, suggested_name
 
 MARKS = "<b>{{7*7}}</b>{% x %}</style>&amp;*a* [b](c) {0} %s ${d} `e`"
 """HTML, Jinja, the end of a style sheet, an entity, Markdown, and what other templates fill in."""

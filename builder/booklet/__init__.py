@@ -1,7 +1,0 @@
-"""The booklet: a plan, a brand and words become pages, rows, labels and form fields; no file is read here."""
-
-from builder.booklet.context import CoachPage, Context, Texts
-from builder.booklet.model import Booklet, Edition, Paper, Section
-from builder.booklet.words import Words
-
-__all__ = ["Booklet", "CoachPage", "Context", "Edition", "Paper", "Section", "Texts", "Words"]

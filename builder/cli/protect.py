@@ -1,0 +1,51 @@
+"""What a copy was protected with stays on its successor: rules kept back, buyer, order and lock."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from builder.cli.options import owner_password
+from builder.cli.outcome import stop_at
+from builder.cli.read import read_forms
+from builder.values.problem import Problem
+
+if TYPE_CHECKING:
+    from builder.log.manifest import Protection
+
+
+def protected(options: Mapping[str, Any], copies: Sequence[Path]) -> tuple[Protection, str]:
+    """How the new copy is protected, by the options and by the copies that it follows, with the password of its lock.
+
+    The command ends where a locked copy would get an open successor.
+    """
+    from builder.log.manifest import Protection
+
+    file = options["owner_password_file"]
+    password = owner_password(file) if file else ""
+    former = [] if options["unprotected"] else [form.protection for form in read_forms(copies)]
+    made = Protection(
+        whole=not options["no_sources"] and all(one.whole for one in former),
+        buyer=options["buyer"] or next((one.buyer for one in former if one.buyer), ""),
+        order=options["order"] or next((one.order for one in former if one.order), ""),
+        locked=bool(password),
+    )
+    if not password and any(one.locked for one in former):
+        fact = "the earlier copy is locked, and the new one would not be"
+        stop_at([Problem("copy-locked", None, fact, "Say --owner-password-file FILE, or --unprotected.")])
+    if any(not one.whole or one.buyer or one.order for one in former):
+        click.echo(f"Protected as the earlier copy was: {_told(made)}. Otherwise say --unprotected.", err=True)
+    return made, password
+
+
+def _told(made: Protection) -> str:
+    parts = [
+        "" if made.whole else "no sources",
+        f"buyer {made.buyer}" if made.buyer else "",
+        f"order {made.order}" if made.order else "",
+        "locked" if made.locked else "",
+    ]
+    return ", ".join(filter(None, parts))

@@ -1,7 +1,0 @@
-"""The plan told back, and what a retest changed in it: as text for people, and as JSON for programs."""
-
-from builder.explain.as_json import plan_json
-from builder.explain.as_text import plan_text
-from builder.explain.change import change_json, change_text
-
-__all__ = ["change_json", "change_text", "plan_json", "plan_text"]

@@ -1,0 +1,129 @@
+"""What is known of a movement, whoever lifts it."""
+
+from __future__ import annotations
+
+import re
+from decimal import Decimal
+from enum import StrEnum
+from functools import cached_property
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from builder.values.scalars import Format, Number, Part, Share, Text, Web, YesNo, one_of
+
+
+class Pattern(StrEnum):
+    """What a movement trains, as volume is counted."""
+
+    SQUAT = "squat"
+    HINGE = "hinge"
+    LUNGE = "lunge"
+    HORIZONTAL_PUSH = "horizontal push"
+    VERTICAL_PUSH = "vertical push"
+    HORIZONTAL_PULL = "horizontal pull"
+    VERTICAL_PULL = "vertical pull"
+    CARRY = "carry"
+    TRUNK = "trunk"
+    ARMS = "arms"
+    CALVES = "calves"
+
+
+class Equipment(StrEnum):
+    """What a movement is loaded with; it decides which weights can be picked."""
+
+    BARBELL = "barbell"
+    DUMBBELL = "dumbbell"
+    KETTLEBELL = "kettlebell"
+    STACK = "stack"
+    BODYWEIGHT = "bodyweight"
+
+
+class Movement(Part):
+    """One exercise. `ratio` says what share of the lift in `of` it usually carries; `rep` what a rep is
+    where it is a way or a time.
+    """
+
+    pattern: Annotated[Pattern, one_of(*Pattern)]
+    equipment: Annotated[Equipment, one_of(*Equipment)] = Equipment.BARBELL
+    region: Annotated[Literal["upper", "lower", "trunk"], one_of("upper", "lower", "trunk")] = "lower"
+    of: Text | None = None
+    ratio: Annotated[Share, Field(gt=0, le=2)] | None = None
+    also: tuple[Text, ...] = Field((), max_length=12)
+    floor: YesNo = False
+    each_side: YesNo = False
+    one_bell: YesNo = False
+    overhead_risk: YesNo = False
+    rep: Annotated[str, Field(pattern=r"^[1-9][0-9]{0,2} (m|s)$")] | None = None
+    seconds_per_rep: Annotated[Number, Field(gt=0, le=60)] = Decimal(4)
+    cues: tuple[Text, ...] = Field((), max_length=12)
+    cautions: tuple[Text, ...] = Field((), max_length=12)
+    demo: Web | None = None
+
+    @property
+    def over_chest(self) -> bool:
+        """Whether a bar is pressed over the chest, where plates that slide off are the last way out."""
+        barbell = self.equipment is Equipment.BARBELL
+        return barbell and self.pattern is Pattern.HORIZONTAL_PUSH and self.overhead_risk
+
+
+class Movements(Part):
+    """A file of movements; a later file replaces an earlier one movement by movement."""
+
+    format: Format
+    movements: dict[Text, Movement] = Field(min_length=1, max_length=400)
+
+    def named(self, word: str) -> str | None:
+        """The library's name for `word`, which may be one of a movement's other or short names; None when unknown."""
+        if word in self.movements:
+            return word
+        return self._by_word.get(word.lower()) or self._by_word.get(loosely(word))
+
+    @cached_property
+    def _by_word(self) -> dict[str, str]:
+        """Every name, other name and their loose forms in small letters; names go before other names."""
+        found: dict[str, str] = {}
+        for form in (str.lower, loosely):
+            for name in self.movements:
+                found.setdefault(form(name), name)
+            for name, movement in self.movements.items():
+                for other in movement.also:
+                    found.setdefault(form(other), name)
+        return found
+
+    def every_name(self) -> list[str]:
+        """All names and other names, for suggestions."""
+        return [word for name, movement in self.movements.items() for word in (name, *movement.also)]
+
+    def group(self, word: str) -> tuple[str, ...]:
+        """The movements of a pattern ("vertical push") or of a region ("upper body"), none for other words."""
+        loose = loosely(word)
+        groups = {loosely(other): group for group, others in _GROUP_WORDS.items() for other in (group, *others)}
+        meant = groups.get(loose)
+        return tuple(name for name, about in self.movements.items() if meant in (str(about.pattern), about.region))
+
+
+_GROUP_WORDS: dict[str, tuple[str, ...]] = {
+    "squat": ("squatting", "squats", "knee dominant"),
+    "hinge": ("hinging", "hip dominant"),
+    "lunge": ("lunging", "single-leg"),
+    "horizontal push": ("horizontal pressing", "horizontal press"),
+    "vertical push": ("vertical pressing", "vertical press", "overhead", "overhead pressing"),
+    "horizontal pull": ("rowing", "horizontal pulling"),
+    "vertical pull": ("vertical pulling",),
+    "carry": ("carrying", "carries"),
+    "arms": (),
+    "calves": (),
+    "upper": ("upper body",),
+    "lower": ("lower body", "legs"),
+    "trunk": ("core",),
+}
+_SHORT = {"bb": "barbell", "db": "dumbbell", "kb": "kettlebell", "dl": "deadlift", "rdl": "romanian deadlift",
+          "bp": "bench press", "sl": "single leg", "incl": "incline", "cg": "close grip"}  # fmt: skip
+
+
+def loosely(word: str) -> str:
+    """A name without spaces, hyphens and the s of many, short words of the trade written out."""
+    words = [_SHORT.get(part, part) for part in re.split(r"[\s_-]+", word.lower().strip())]
+    whole = re.sub(r"[^\w+]", "", "".join(words)).replace("_", "")
+    return (whole.removesuffix("es") if whole.endswith("sses") else whole).removesuffix("s")

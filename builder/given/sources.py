@@ -1,0 +1,27 @@
+"""What a plan is made from: the typed sources, with the places that they were read from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from builder.given.block import Block
+from builder.given.brand import BrandFile
+from builder.given.lifter import Client
+from builder.given.movements import Movements
+from builder.values.nodes import Mapping, locate
+from builder.values.problem import Span
+
+
+@dataclass(frozen=True, slots=True)
+class Sources:
+    """The typed sources with the merged tree that they were read from. Kinds that no file holds are None."""
+
+    client: Client | None
+    block: Block | None
+    brand: BrandFile | None
+    movements: Movements
+    tree: Mapping
+
+    def at(self, *path: str | int, key: bool = False) -> Span:
+        """Where something stands in the person's files."""
+        return locate(self.tree, path, key=key)

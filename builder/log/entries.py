@@ -1,0 +1,203 @@
+"""All texts of a form to a log: rows, sessions, tests, records; what cannot be read becomes a located problem."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from datetime import date
+from decimal import Decimal
+from itertools import groupby
+from typing import TypeVar, get_args
+
+from builder.log import typed
+from builder.log.manifest import PlannedRow, PlannedTest
+from builder.log.merge import Answers, shortened
+from builder.log.model import Attempt, Entry, Log, RecordLog, SessionLog, TestLog
+from builder.log.rows import RowTexts, read_row
+from builder.log.typed import Unclear
+from builder.values import fields
+from builder.values.fields import (
+    AttemptField,
+    Field,
+    RecordField,
+    ResultField,
+    RetestNote,
+    SessionField,
+    SetField,
+    SetPart,
+    SlotNote,
+)
+from builder.values.problem import Cell, Problem, in_order
+
+T = TypeVar("T")
+MOST_ATTEMPTS = 3
+
+
+def read_log(answers: Answers) -> tuple[Log, tuple[Problem, ...]]:
+    """The log of a filled booklet, and a problem for every cell that is not clear; nothing is guessed."""
+    reader = _Reader(answers)
+    manifest = answers.manifest
+    sessions = tuple(reader.sessions())
+    log = Log(
+        manifest,
+        sessions,
+        tuple(reader.test(number, planned) for number, planned in enumerate(manifest.tests, 1)),
+        tuple(reader.records()),
+        tuple(reader.others()),
+        reader.text(RetestNote()),
+    )
+    return log, in_order(reader.problems)
+
+
+class _Reader:
+    """Reads one form; it holds the texts and gathers the problems."""
+
+    def __init__(self, answers: Answers) -> None:
+        self.answers, self.unit = answers, answers.manifest.unit
+        self.problems: list[Problem] = []
+        self.known = frozenset(answers.manifest.fields)
+        self.todays: dict[str, tuple[Decimal | None, bool]] = {}
+
+    def text(self, field: Field) -> str:
+        """What stands in a field; "" where its texts contradict each other, which the merging has told."""
+        name = fields.write(field)
+        return "" if name in self.answers.torn else self.answers.texts.get(name, "")
+
+    def fault(self, field: Field, fact: str, help_: str) -> None:
+        name = fields.write(field)
+        at = self.answers.cells.get(name, Cell("", 0, name))
+        text = self.answers.texts.get(name, "")
+        self.problems.append(Problem("log-unclear", at, f'"{shortened(text)}" {fact}', help_))
+
+    def heard(self, field: Field, read: Callable[[str], T]) -> T | None:
+        """What a field says, None when it is empty or unclear; the latter is a problem."""
+        text = self.text(field)
+        if not text:
+            return None
+        try:
+            return read(text)
+        except Unclear as unclear:
+            self.fault(field, str(unclear), unclear.help)
+            return None
+
+    def sessions(self) -> Iterator[SessionLog]:
+        rows = self.answers.manifest.rows
+        for (week, day), mine in groupby(rows, key=lambda row: (row.week, row.day)):
+            yield self.session(week, day, tuple(mine))
+
+    def session(self, week: int, day: int, rows: tuple[PlannedRow, ...]) -> SessionLog:
+        planned = rows[0].on
+        slots = sorted({row.slot for row in rows})
+        notes = ((slot, self.text(SlotNote(week, day, slot))) for slot in slots)
+        return SessionLog(
+            week,
+            day,
+            planned,
+            tuple(self.entry(row) for row in rows),
+            done_on=self.heard(SessionField(week, day, "date"), lambda text: typed.day(text, planned)),
+            bodyweight=self.heard(SessionField(week, day, "bodyweight"), self.mass),
+            sleep=self.heard(SessionField(week, day, "sleep"), typed.hours),
+            note=self.text(SessionField(week, day, "note")),
+            notes=tuple((slot, note) for slot, note in notes if note),
+        )
+
+    def entry(self, row: PlannedRow) -> Entry:
+        marks = {part: SetField(row.week, row.day, row.slot, row.set, part) for part in get_args(SetPart)}
+        if any(fields.write(field) in self.answers.torn for field in marks.values()):
+            return Entry(row, "unclear")
+        load, reps, rir, done, did = (self.text(marks[part]) for part in ("load", "reps", "rir", "done", "did"))
+        today, unclear = self.today(row)
+        asked = row if today is None else row.model_copy(update={"load": today})
+        entry, faults = read_row(asked, RowTexts(load, reps, rir, bool(done), did), self.unit)
+        for fault in faults:
+            self.fault(marks[fault.part], fault.fact, fault.help)
+        if unclear and entry.state == "done" and entry.load == row.load:
+            return Entry(row, "unclear")
+        return replace(entry, row=row, today=today, as_planned=entry.as_planned and today is None)
+
+    def today(self, row: PlannedRow) -> tuple[Decimal | None, bool]:
+        """The load that overrules the printed one, if any, and whether what stands there is unclear."""
+        field = next((field for field in self.boxes(row) if fields.write(field) in self.known), None)
+        if field is None:
+            return None, False
+        name = fields.write(field)
+        if name not in self.todays:
+            before = len(self.problems)
+            mass = self.load_or_added if row.bodyweight else self.mass
+            load = self.heard(field, mass)
+            torn = name in self.answers.torn or len(self.problems) > before
+            self.todays[name] = (load, torn)
+        return self.todays[name]
+
+    def boxes(self, row: PlannedRow) -> Iterator[SetField]:
+        """Where today's load of a set may stand: with it, or with the nearest set before it."""
+        return (SetField(row.week, row.day, row.slot, number, "today") for number in range(row.set, 0, -1))
+
+    def mass(self, text: str) -> Decimal:
+        """A mass that is no bodyweight-plus."""
+        load = typed.load(text, self.unit)
+        if load.added:
+            raise Unclear("is no weight", f'Write a number such as "82.5"; without a unit it is in {self.unit}.')
+        return load.kg
+
+    def test(self, number: int, planned: PlannedTest) -> TestLog:
+        mass = self.load_or_added if planned.bodyweight else self.mass
+        reps = self.heard(ResultField(number, "reps"), typed.reps)
+        rir = self.heard(ResultField(number, "rir"), typed.effort)
+        test = TestLog(
+            planned,
+            tuple(self.attempts(number, planned, mass)),
+            load=self.heard(ResultField(number, "load"), mass),
+            reps=int(reps.value) if reps else None,
+            rir=rir.value if rir else None,
+            on=self.heard(ResultField(number, "date"), lambda text: typed.day(text, planned.on)),
+            note=self.text(ResultField(number, "note")),
+        )
+        good = [attempt.load for attempt in test.attempts if attempt.good]
+        if test.load is not None and test.reps in (None, 1) and good and max(good) != test.load:
+            self.fault(ResultField(number, "load"), "is not the heaviest good attempt", "Clear what is not true.")
+        return test
+
+    def load_or_added(self, text: str) -> Decimal:
+        """The load that is added to the body, "bw" for none."""
+        return typed.load(text, self.unit).kg
+
+    def last_day(self) -> date:
+        return max((row.on for row in self.answers.manifest.rows), default=self.answers.manifest.made_on)
+
+    def attempts(self, lift: int, planned: PlannedTest, mass: Callable[[str], Decimal]) -> Iterator[Attempt]:
+        """The attempts about which something was written: without a tick a written load is a missed one.
+
+        A tick alone stands for the opener as printed; later attempts depend on what went before.
+        """
+        for number in range(1, MOST_ATTEMPTS + 1):
+            field = AttemptField(lift, number, "load")
+            text, good = self.text(field), bool(self.text(AttemptField(lift, number, "good")))
+            if typed.plainly(text) in typed.NOT_DONE:
+                if good:
+                    self.fault(field, "says left out, and the tick beside it says good", "Clear what is not true.")
+                continue
+            load = self.heard(field, mass)
+            if good and not text:
+                load = planned.opener if number == 1 else None
+                if load is None:
+                    self.fault(field, "is blank beside a tick: which load was good?", "Write the load.")
+            if load is not None:
+                yield Attempt(number, load, good)
+
+    def records(self) -> Iterator[RecordLog]:
+        for number, movement in enumerate(self.answers.manifest.recorded, 1):
+            for reps in range(1, 100):
+                load_at, date_at = RecordField(number, reps, "load"), RecordField(number, reps, "date")
+                if not (self.text(load_at) or self.text(date_at)):
+                    continue
+                on = self.heard(date_at, lambda text: typed.day(text, self.last_day()))
+                yield RecordLog(movement, reps, self.heard(load_at, self.load_or_added), on)
+
+    def others(self) -> Iterator[tuple[str, str]]:
+        """Fields that are kept as they were written: trials, screening, licence."""
+        known = (SetField, SlotNote, SessionField, AttemptField, ResultField, RetestNote, RecordField)
+        for name in self.answers.manifest.fields:
+            text = self.answers.texts.get(name, "")
+            if text and name not in self.answers.torn and not isinstance(fields.parse(name), known):
+                yield name, text

@@ -1,0 +1,140 @@
+"""Half-way changes: what a log gives to the rest of its block, and the entries that move into the new booklet."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from builder.given import BestSet, Resume, Sources
+from builder.log.manifest import PlannedRow
+from builder.log.merge import Answers
+from builder.log.model import Log
+from builder.log.progress import progress
+from builder.values import fields
+from builder.values.fields import AttemptField, ResultField, RetestNote, SessionField, SetField, SlotNote
+from builder.values.problem import Cell, Problem
+from builder.values.quantity import Unit, in_unit, plain, to_places
+
+MOST_RECORD_REPS = 30
+SHORT = 8
+
+
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """Entries for the new booklet by field name, and the names of those that are left in the old one."""
+
+    values: tuple[tuple[str, str], ...]
+    left: tuple[str, ...]
+
+
+def overlay(sources: Sources, resume: Resume, log: Log | None) -> tuple[str, bytes]:
+    """Name and text of a source file that plans the rest of the block anew, laid over the others.
+
+    Resumes that the profile has are kept up to that week. Records of the log are added to those of the profile.
+    """
+    assert sources.client is not None
+    earlier = [one for one in sources.client.training.resumes if one.week < resume.week]
+    lines = ["format: 1", "training:", "  resumes:", *(f"    - {_resume(one)}" for one in (*earlier, resume))]
+    records = [line for word, sets in _records(sources, log) for line in _lift(word, sets)]
+    text = "\n".join([*lines, *(["lifts:", *records] if records else []), ""])
+    return f"resume-week-{resume.week:02d}.yaml", text.encode()
+
+
+def _resume(one: Resume) -> str:
+    on = f", on: {one.on.isoformat()}" if one.on else ""
+    share = f", share: {plain(one.share * 100)} %" if one.share != 1 else ""
+    return f"{{week: {one.week}{on}{share}}}"
+
+
+def _lift(word: str, sets: Sequence[str]) -> Iterator[str]:
+    yield f"  {json.dumps(word, ensure_ascii=False)}:"
+    yield "    records:"
+    yield from (f"      - {one}" for one in sets)
+
+
+def _records(sources: Sources, log: Log | None) -> Iterator[tuple[str, list[str]]]:
+    """For each lift with a new record: what the profile calls it, its records and the new ones."""
+    assert sources.client is not None
+    if log is None:
+        return
+    new = progress(log).records
+    for word, lift in sources.client.lifts.items():
+        name = sources.movements.named(word)
+        before = log.manifest.lift(name or "")
+        own = before.own if before else Decimal(0)
+        mine = [(one.load - own, one.reps, one.on) for one in new if one.movement == name]
+        best = [one for one in mine if one[1] <= MOST_RECORD_REPS and not any(_beats(other, one) for other in mine)]
+        if best:
+            yield word, [*(_kept(one, sources.client.unit) for one in lift.records), *(_new(*one) for one in best)]
+
+
+def _beats(one: tuple[Decimal, int, date], other: tuple[Decimal, int, date]) -> bool:
+    """Whether a set is at least as heavy and as long as another, and not both equal."""
+    return one[:2] != other[:2] and one[0] >= other[0] and one[1] >= other[1]
+
+
+def _kept(one: BestSet, unit: Unit) -> str:
+    day = f"date: {one.day.isoformat()}, " if one.day else ""
+    return f"{{{day}load: {_mass(one.load.kg(unit))}, reps: {one.reps}}}"
+
+
+def _new(load: Decimal, reps: int, on: date) -> str:
+    return f"{{date: {on.isoformat()}, load: {_mass(load)}, reps: {reps}}}"
+
+
+def _mass(kg: Decimal) -> str:
+    """A mass as sources write it: exact in kilograms or in pounds, whichever is short, else to the gram."""
+    for unit in Unit:
+        text = plain(in_unit(kg, unit))
+        if len(text) <= SHORT:
+            return f"{text} {unit}"
+    return f"{plain(to_places(kg, 3))} kg"
+
+
+def moved(answers: Answers, rows: Sequence[PlannedRow], week: int) -> tuple[Moved, tuple[Problem, ...]]:
+    """The entries of the weeks before `week` and those of no week, for a booklet with these rows.
+
+    A problem for each entry whose set is planned otherwise there than in the old booklet: it would stand beside a plan
+    that it was not lifted by.
+    """
+    old, new = _by_place(answers.manifest.rows), _by_place(rows)
+    values, left, problems = list[tuple[str, str]](), list[str](), list[Problem]()
+    for name, text in answers.texts.items():
+        field = fields.parse(name)
+        if name in answers.torn or _week(field, answers) >= week:
+            left.append(name)
+        elif isinstance(field, SetField) and old.get(_place(field)) != new.get(_place(field)):
+            problems.append(_differs(answers.cells[name], field))
+        else:
+            values.append((name, text))
+    return Moved(tuple(values), tuple(left)), tuple(problems)
+
+
+def _week(field: object, answers: Answers) -> int:
+    """The week that a field belongs to; those of the test are in its week, the others before every week."""
+    if isinstance(field, SetField | SlotNote | SessionField):
+        return field.week
+    if isinstance(field, AttemptField | ResultField | RetestNote):
+        return max((test.week for test in answers.manifest.tests), default=0)
+    return 0
+
+
+def _place(field: SetField) -> tuple[int, int, int, int]:
+    return field.week, field.day, field.slot, field.set
+
+
+def _by_place(rows: Sequence[PlannedRow]) -> Mapping[tuple[int, int, int, int], tuple[object, ...]]:
+    """What each row plans, by its place; dates and tested lifts may differ."""
+    return {
+        (row.week, row.day, row.slot, row.set): (row.movement, row.load, row.reps, row.seconds, row.open_ended)
+        for row in rows
+    }
+
+
+def _differs(cell: Cell, field: SetField) -> Problem:
+    fact = f"set {field.set} of slot {field.slot} in week {field.week}, day {field.day} is planned otherwise now"
+    help_ = "Build from the files that the old booklet was made from: loadleaf unpack; add the new test to them."
+    return Problem("log-differs", cell, fact, help_)

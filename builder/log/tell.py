@@ -1,0 +1,232 @@
+"""A log told as YAML, JSON or CSV: planned beside done, set by set, and what it adds up to, in the lifter's unit."""
+
+from __future__ import annotations
+
+import csv
+import json
+from datetime import date
+from decimal import Decimal
+from io import StringIO
+from itertools import groupby
+from typing import Any
+
+import yaml
+
+from builder.log.model import Entry, Log, SessionLog, TestLog
+from builder.log.progress import Count, NewRecord, Progress, WeekEstimate, WeekProgress
+from builder.values.quantity import in_unit, plain, to_places
+
+FORMAT = 1
+Json = dict[str, Any]
+COLUMNS = (
+    "week", "day", "date", "slot", "set", "movement", "unit", "planned_load", "planned_reps", "planned_seconds",
+    "planned_rir", "today", "state", "load", "reps", "seconds", "rir", "as_planned", "at_least", "missed", "slot_note",
+)  # fmt: skip
+_FORMULA = ("=", "+", "-", "@", "\t", "\r")
+
+
+def as_yaml(log: Log, sums: Progress) -> str:
+    """The log as YAML; loads are numbers in the booklet's unit."""
+    return yaml.dump(_told(log, sums), Dumper=_Dumper, sort_keys=False, allow_unicode=True, width=120)
+
+
+def as_json(log: Log, sums: Progress) -> str:
+    """The same as JSON; loads and shares are decimal strings."""
+    return json.dumps(_told(log, sums), ensure_ascii=False, indent=2, default=_plainly) + "\n"
+
+
+def as_csv(log: Log) -> str:
+    """One line for every planned set; a note that a spreadsheet would take for a formula gets a leading apostrophe."""
+    text = StringIO()
+    writer = csv.DictWriter(text, COLUMNS, lineterminator="\n")
+    writer.writeheader()
+    teller = _Teller(log)
+    for session in log.sessions:
+        for entry in session.entries:
+            writer.writerow({key: _cell(value) for key, value in teller.line(session, entry).items()})
+    return text.getvalue()
+
+
+class _Dumper(yaml.SafeDumper):
+    """Writes exact numbers as they are, and every value where it stands."""
+
+    def ignore_aliases(self, data: Any) -> bool:
+        """Equal values are written out again."""
+        return True
+
+
+def _number(dumper: yaml.SafeDumper, value: Decimal) -> yaml.ScalarNode:
+    text = plain(value)
+    return dumper.represent_scalar(f"tag:yaml.org,2002:{'float' if '.' in text else 'int'}", text)
+
+
+_Dumper.add_representer(Decimal, _number)
+
+
+def _plainly(value: object) -> str:
+    if isinstance(value, Decimal):
+        return plain(value)
+    assert isinstance(value, date)
+    return value.isoformat()
+
+
+def _cell(value: object) -> str:
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return "yes" if value else ""
+    if isinstance(value, Decimal | date):
+        return _plainly(value)
+    text = str(value)
+    return f"'{text}" if isinstance(value, str) and text.startswith(_FORMULA) else text
+
+
+def _told(log: Log, sums: Progress) -> Json:
+    return _Teller(log).log_(sums)
+
+
+class _Teller:
+    """Tells one log; it holds the unit."""
+
+    def __init__(self, log: Log) -> None:
+        self.log, self.unit = log, log.manifest.unit
+
+    def log_(self, sums: Progress) -> Json:
+        about = self.log.manifest
+        return {
+            "format": FORMAT,
+            "booklet": {
+                "code": about.code,
+                "revision": about.revision,
+                "client": about.client,
+                "title": about.title,
+                "unit": str(about.unit),
+                "made_on": about.made_on,
+            },
+            "sessions_planned": sums.sessions_planned,
+            "sessions_done": sums.sessions_done,
+            "so_far": self.count(sums.so_far),
+            "whole": self.count(sums.total),
+            "weeks": [self.week(week) for week in sums.weeks],
+            "estimates": [self.estimate(one) for one in sums.estimates],
+            "records": [self.record(one) for one in sums.records],
+            "tests": [self.test(test) for test in self.log.tests if test.written],
+            "record_table": [
+                {"movement": one.movement, "reps": one.reps, "load": self.mass(one.load), "date": one.on}
+                for one in self.log.records
+            ],
+            "sessions": [self.session(session) for session in self.log.sessions],
+            "retest_note": self.log.note or None,
+            "other_fields": dict(self.log.others),
+        }
+
+    def mass(self, kg: Decimal | None, places: int = 3) -> Decimal | None:
+        return None if kg is None else _short(in_unit(kg, self.unit), places)
+
+    def count(self, count: Count) -> Json:
+        return {
+            "sets_planned": count.planned,
+            "done": count.done,
+            "missed": count.missed,
+            "left_out": count.left_out,
+            "blank": count.blank,
+            "unclear": count.unclear,
+            "adherence": None if count.adherence is None else _short(count.adherence, 3),
+        }
+
+    def week(self, week: WeekProgress) -> Json:
+        drift = {"sets": week.effort.sets, "rir_off": _short(week.effort.drift, 2)} if week.effort else None
+        return {
+            "week": week.week,
+            **self.count(week.count),
+            "tonnage_planned": self.mass(week.planned_tonnage, 1),
+            "tonnage_done": self.mass(week.done_tonnage, 1),
+            "effort": drift,
+        }
+
+    def estimate(self, one: WeekEstimate) -> Json:
+        return {
+            "movement": one.movement,
+            "week": one.week,
+            "date": one.on,
+            "estimate": self.mass(one.estimate, 1),
+            "at_least": one.least,
+            "spread": [self.mass(one.spread.low, 1), self.mass(one.spread.high, 1)],
+            "from": {"load": self.mass(one.load), "reps": one.reps, "rir": one.rir},
+        }
+
+    def record(self, one: NewRecord) -> Json:
+        beats = one.mark.beats
+        return {
+            "movement": one.movement,
+            "week": one.week,
+            "date": one.on,
+            "load": self.mass(one.load),
+            "reps": one.reps,
+            "best_estimate": one.best,
+            "beats": {"load": self.mass(beats.load), "reps": beats.reps, "rir": beats.rir, "date": beats.on},
+        }
+
+    def test(self, test: TestLog) -> Json:
+        return {
+            "movement": test.planned.movement,
+            "date": test.on,
+            "attempts": [{"number": a.number, "load": self.mass(a.load), "good": a.good} for a in test.attempts],
+            "load": self.mass(test.load),
+            "reps": test.reps,
+            "rir": test.rir,
+            "note": test.note or None,
+        }
+
+    def session(self, session: SessionLog) -> Json:
+        return {
+            "week": session.week,
+            "day": session.day,
+            "date": session.on,
+            "done_on": session.done_on,
+            "bodyweight": self.mass(session.bodyweight),
+            "sleep_hours": None if session.sleep is None else _short(session.sleep, 2),
+            "note": session.note or None,
+            "slots": [
+                self.slot(session, slot, list(entries))
+                for slot, entries in groupby(session.entries, key=lambda entry: entry.row.slot)
+            ],
+        }
+
+    def slot(self, session: SessionLog, slot: int, entries: list[Entry]) -> Json:
+        return {
+            "slot": slot,
+            "movement": entries[0].row.movement,
+            "note": dict(session.notes).get(slot),
+            "sets": [self.set_(entry) for entry in entries],
+        }
+
+    def set_(self, entry: Entry) -> Json:
+        row = entry.row
+        unit = "reps" if row.seconds is None else "seconds"
+        planned: Json = {"load": self.mass(row.load), unit: entry.planned_count, "rir": row.rir}
+        told: Json = {"set": row.set, "planned": planned, "state": entry.state}
+        if entry.today is not None:
+            told["today"] = self.mass(entry.today)
+        if entry.state != "done":
+            return told
+        told["done"] = {"load": self.mass(entry.load), unit: entry.reps, "rir": entry.rir}
+        marks = ("as_planned", "at_least", "missed")
+        return told | {mark: True for mark in marks if getattr(entry, mark)}
+
+    def line(self, session: SessionLog, entry: Entry) -> Json:
+        """One line of the table."""
+        row, done, hold = entry.row, entry.state == "done", entry.row.seconds is not None
+        values = (
+            row.week, row.day, session.when, row.slot, row.set, row.movement, str(self.unit), self.mass(row.load),
+            None if hold else row.reps, row.seconds, row.rir, self.mass(entry.today), entry.state,
+            self.mass(entry.load),
+            entry.reps if done and not hold else None, entry.reps if done and hold else None, entry.rir,
+            entry.as_planned, entry.at_least and done, entry.missed, dict(session.notes).get(row.slot),
+        )  # fmt: skip
+        return dict(zip(COLUMNS, values, strict=True))
+
+
+def _short(number: Decimal, places: int) -> Decimal:
+    """The number with at most so many places."""
+    return Decimal(plain(to_places(number, places)))

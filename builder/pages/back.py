@@ -1,0 +1,222 @@
+"""The back matter: records and trend, the tables, the words and sources, and the way to the next edition."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from builder.pages.coach_pages import Flow, flow
+from builder.pages.context import Context
+from builder.pages.figures.page import GUTTER, drawn
+from builder.pages.figures.trend import trend_drawing
+from builder.pages.glance import LiftChart
+from builder.pages.model import Paper, Section
+from builder.pages.names import movement_title
+from builder.pages.tables import effort_section, load_section
+from builder.pages.testday import tested_lifts
+from builder.plan.model import LiftNumbers, Plan
+from builder.plan.numbers import carried
+from builder.training.records import Performance
+from builder.values.fields import FieldSpec, RecordField, RecordPart, write
+from builder.words import Words
+
+MOST_REPS = 10
+MOST_LIFTS = {True: 2, False: 4}
+"""Lifts in one record table, on small paper and on large, so that every cell is at least 14 mm wide."""
+PARTS: tuple[RecordPart, ...] = ("load", "date")
+TREND_HEIGHTS = {Paper.A4: 44.0, Paper.LETTER: 40.0, Paper.A5: 62.0, Paper.HALF_LETTER: 62.0}
+TREND_ENLARGED = 44.0
+
+
+@dataclass(frozen=True, slots=True)
+class Best:
+    """A record as printed, with its date or the reps it was lifted for, "" where there is none yet; beside it the
+    fields of a new one.
+    """
+
+    load: str
+    note: str
+    new_load: str
+    new_date: str
+
+
+@dataclass(frozen=True, slots=True)
+class RecordTable:
+    """The records of some lifts by reps, with room beside each for a new one."""
+
+    lifts: tuple[str, ...]
+    rows: tuple[tuple[str, tuple[Best, ...]], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RecordPages:
+    """Record tables and trends."""
+
+    title: str
+    lead: str
+    corner: str
+    best: str
+    new: str
+    tables: tuple[RecordTable, ...]
+    trend_title: str
+    trend_caption: str
+    trends: tuple[LiftChart, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A word with its meaning, or a source."""
+
+    term: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class ReferencePage:
+    """Glossary, sources and the next edition, flowing on from one to the next."""
+
+    title: str
+    glossary_title: str
+    glossary: tuple[Entry, ...]
+    sources_title: str
+    sources_lead: str
+    sources: tuple[Entry, ...]
+    again: Flow | None
+    made_title: str
+    made: tuple[tuple[str, str], ...]
+
+
+def back_sections(ctx: Context) -> tuple[Section, ...]:
+    """Records, load table, effort table, glossary, sources and how to make the next edition."""
+    loads = load_section(ctx)
+    records = records_section(ctx)
+    return (
+        *((records,) if records else ()),
+        *((loads,) if loads else ()),
+        effort_section(ctx),
+        reference_section(ctx),
+    )
+
+
+def records_section(ctx: Context) -> Section | None:
+    """The record tables and trends of the tested lifts; None when there is none."""
+    words, plan = ctx.words, ctx.plan
+    if not plan.lifts:
+        return None
+    size = (_half(ctx), TREND_ENLARGED if ctx.sheet.enlarged else TREND_HEIGHTS[ctx.paper])
+    trends = tuple(
+        LiftChart(
+            movement_title(n.movement, words),
+            drawn(trend_drawing(words, n, len(plan.weeks), size, ctx.accent), ctx.theme),
+        )
+        for n in plan.lifts
+    )
+    page = RecordPages(
+        words("records.title"),
+        words("records.lead", unit=words.unit),
+        words("records.reps"),
+        words("records.best"),
+        words("records.new"),
+        tuple(_record_table(ctx, lifts) for lifts in _shared_out(ctx)),
+        words("records.trend"),
+        words("records.trend.caption"),
+        trends,
+    )
+    return Section("records", page.title, "records", page, fields=_record_fields(ctx))
+
+
+def record_numbers(plan: Plan) -> dict[str, int]:
+    """The number of each lift in the names of its record fields: tested lifts as on test day, then the others."""
+    tested = [one.slot.movement for one in tested_lifts(plan)]
+    names = dict.fromkeys((*tested, *(numbers.movement for numbers in plan.lifts)))
+    return {name: number for number, name in enumerate(names, 1)}
+
+
+def _record_fields(ctx: Context) -> tuple[FieldSpec, ...]:
+    """In the order in which the tables are read: row by row, load before date."""
+    return tuple(
+        _record_field(ctx, numbers, reps, part)
+        for lifts in _shared_out(ctx)
+        for reps in range(1, MOST_REPS + 1)
+        for numbers in lifts
+        for part in PARTS
+    )
+
+
+def _record_field(ctx: Context, numbers: LiftNumbers, reps: int, part: RecordPart) -> FieldSpec:
+    number = record_numbers(ctx.plan)[numbers.movement]
+    label = ctx.words(f"records.label.{part}", lift=movement_title(numbers.movement, ctx.words), count=reps)
+    return FieldSpec(write(RecordField(number, reps, part)), "text", label, align="center", font_size=9)
+
+
+def _shared_out(ctx: Context) -> list[tuple[LiftNumbers, ...]]:
+    """The lifts in as few tables as hold them, of nearly equal size."""
+    lifts = ctx.plan.lifts
+    tables = -(-len(lifts) // MOST_LIFTS[ctx.sheet.facing])
+    each = -(-len(lifts) // tables)
+    return [lifts[i : i + each] for i in range(0, len(lifts), each)]
+
+
+def _record_table(ctx: Context, lifts: tuple[LiftNumbers, ...]) -> RecordTable:
+    rows = tuple((str(reps), tuple(_best(ctx, n, reps) for n in lifts)) for reps in range(1, MOST_REPS + 1))
+    return RecordTable(tuple(movement_title(n.movement, ctx.words) for n in lifts), rows)
+
+
+def _best(ctx: Context, numbers: LiftNumbers, reps: int) -> Best:
+    words, done = ctx.words, dict(numbers.best_by_reps).get(reps)
+    number = record_numbers(ctx.plan)[numbers.movement]
+    load, date = (write(RecordField(number, reps, part)) for part in PARTS)
+    if done is None:
+        return Best("", "", load, date)
+    shown = words.amount(done.load - carried(ctx.plan.client, numbers.about))
+    return Best(shown, _best_note(words, done, reps), load, date)
+
+
+def _best_note(words: Words, done: Performance, reps: int) -> str:
+    if done.reps > reps:
+        return words("records.from", reps=done.reps)
+    if done.on is None:
+        return ""
+    return words("records.day", day=done.on.day, month=words.month(done.on), year=done.on.year % 100)
+
+
+def _half(ctx: Context) -> float:
+    """Two trends stand side by side on every paper."""
+    return round((ctx.sheet.width - GUTTER) / 2, 2)
+
+
+def reference_section(ctx: Context) -> Section:
+    """Glossary and sources in two columns where there is room, then how to make the next edition."""
+    words = ctx.words
+    again = ctx.texts.markdown.get("regenerate")
+    page = ReferencePage(
+        words("reference.title"),
+        words("glossary.title"),
+        _entries(ctx.texts.data.get("glossary"), "terms", "term"),
+        words("sources.title"),
+        words("sources.lead"),
+        _entries(ctx.texts.data.get("sources"), "sources", "id"),
+        flow(words, "regenerate", again) if again else None,
+        words("made.title"),
+        _made(ctx, words),
+    )
+    return Section("reference", page.title, "reference", page)
+
+
+def _made(ctx: Context, words: Words) -> tuple[tuple[str, str], ...]:
+    facts = (
+        ("code", ctx.code),
+        ("revision", str(ctx.revision)),
+        ("date", words.date(ctx.made_on)),
+        ("version", ctx.version),
+        ("sources", ", ".join(ctx.sources)),
+    )
+    return tuple((words(f"made.{key}"), value) for key, value in facts if value)
+
+
+def _entries(data: object, key: str, term: str) -> tuple[Entry, ...]:
+    """The entries of a list of mappings in a text file; entries without the two texts are a fault of ours."""
+    rows = data.get(key) if isinstance(data, Mapping) else None
+    if not isinstance(rows, Sequence):
+        return ()
+    return tuple(Entry(str(row[term]), str(row["text"])) for row in rows)

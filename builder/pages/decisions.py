@@ -1,0 +1,60 @@
+"""What follows from a session, in one line: only what decides something, with the numbers that decide it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from builder.pages.setlines import load_text
+from builder.plan.model import Outcome, PlannedSlot
+from builder.words import Words
+
+Decision = tuple[str, str]
+"""What happened, and the load that follows; both as printed."""
+
+
+def decisions(slot: PlannedSlot, words: Words) -> tuple[Decision, ...]:
+    """The ways on from here; none where every outcome leads to the same."""
+    found = tuple(_ways(slot.outcomes))
+    return tuple((_head(one, key, slot, words), _value(one, slot, words)) for one, key in found)
+
+
+def _ways(outcomes: Sequence[Outcome]) -> Iterator[tuple[Outcome, str]]:
+    """Each outcome that leads somewhere of its own, with the key of its words."""
+    by_word = {one.after: one for one in outcomes}
+    if "reps-reached" in by_word:
+        yield from _two(by_word["reps-reached"], by_word["reps-short"])
+    elif "missed-twice" in by_word:
+        made, short, twice = (by_word[word] for word in _words_of(by_word))
+        lower = () if _mass(twice) == _mass(short) else ((twice, twice.after),)
+        if _mass(made) != _mass(short):
+            yield from ((made, made.after), (short, short.after if lower else f"{short.after}.last"), *lower)
+        elif lower or short.at is not None:
+            yield from ((short, "held" if short.at is None else "heaviest"), *lower)
+    elif len({_mass(one) for one in outcomes}) > 1:
+        yield from ((one, one.after) for one in outcomes)
+
+
+def _words_of(by_word: dict[str, Outcome]) -> tuple[str, str, str]:
+    if "top-reps" in by_word:
+        return "top-reps", "short-of-top", "missed-twice"
+    return "all-reps", "missed-once", "missed-twice"
+
+
+def _two(reached: Outcome, short: Outcome) -> Iterator[tuple[Outcome, str]]:
+    if _mass(reached) != _mass(short):
+        yield from ((reached, reached.after), (short, short.after))
+
+
+def _mass(one: Outcome) -> object:
+    return one.rung.mass if one.rung else None
+
+
+def _head(one: Outcome, key: str, slot: PlannedSlot, words: Words) -> str:
+    return words(f"next.{key}", reps=one.reps or 0, at=one.at or 0, top=load_text(slot, one.top, words))
+
+
+def _value(one: Outcome, slot: PlannedSlot, words: Words) -> str:
+    load = load_text(slot, one.rung, words) or words("set.feel.short")
+    # For an open set the reps are those that decide, which the head names.
+    with_reps = one.reps is not None and one.after in ("top-reps", "short-of-top")
+    return words("next.with_reps", load=load, reps=one.reps) if with_reps else load

@@ -1,0 +1,174 @@
+"""The whole plan as JSON, format 1: loads are decimal strings in the client's unit, shares and RIR numbers."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from builder.pages.reasons import reason_sentence
+from builder.plan import LiftNumbers, Outcome, Plan, PlannedSession, PlannedSet, PlannedSlot, PlannedWeek, Reason
+from builder.training.loading import Rung
+from builder.training.records import RecordMark
+from builder.training.volume import VolumeSummary
+from builder.values.quantity import in_unit, plain, to_places
+from builder.words import Words
+
+FORMAT = 1
+Json = dict[str, Any]
+
+
+def plan_json(plan: Plan, words: Words) -> Json:
+    """The plan as JSON values; `words` gives the sentences of the reasons."""
+    return _Teller(plan, words).plan_()
+
+
+class _Teller:
+    """Writes one plan; it holds the unit and the words that every part needs."""
+
+    def __init__(self, plan: Plan, words: Words) -> None:
+        self.plan, self.words, self.unit = plan, words, plan.unit
+
+    def plan_(self) -> Json:
+        client, block = self.plan.client, self.plan.block.block
+        return {
+            "format": FORMAT,
+            "client": {
+                "name": client.client.name,
+                "units": str(self.unit),
+                "status": client.training.status,
+                "cautions": list(self.plan.cautions),
+                "lifts": [self.lift(numbers) for numbers in self.plan.lifts],
+            },
+            "block": {"title": block.title, "weeks": block.weeks, "suits": list(block.suits)},
+            "notes": [self.reason(note) for note in self.plan.notes],
+            "weeks": [self.week(week) for week in self.plan.weeks],
+        }
+
+    def lift(self, numbers: LiftNumbers) -> Json:
+        return {
+            "movement": numbers.movement,
+            "equation": str(numbers.equation),
+            "test": {
+                "date": numbers.chosen.test.day.isoformat(),
+                "load": self.mass(numbers.chosen.load),
+                "reps": numbers.chosen.test.reps,
+                "rir": _number(numbers.chosen.test.rir),
+                "evidence": str(numbers.chosen.evidence),
+            },
+            "estimate": self.mass(numbers.estimate),
+            "spread": [self.mass(numbers.spread.low), self.mass(numbers.spread.high)],
+            "working_max": self.mass(numbers.working_max),
+        }
+
+    def week(self, week: PlannedWeek) -> Json:
+        return {
+            "week": week.number,
+            "kind": str(week.kind),
+            "starts": week.starts.isoformat(),
+            "phase": week.phase,
+            "volume": self.volume(week.total),
+            "by_movement": {name: self.volume(summary) for name, summary in week.by_movement},
+            "by_pattern": {name: self.volume(summary) for name, summary in week.by_pattern},
+            "sessions": [self.session(session) for session in week.sessions],
+        }
+
+    def volume(self, summary: VolumeSummary) -> Json:
+        return {
+            "sets": summary.sets,
+            "lifts": summary.reps,
+            "tonnage": self.mass(summary.tonnage),
+            "intensity": _number(summary.intensity, 4),
+        }
+
+    def session(self, session: PlannedSession) -> Json:
+        return {
+            "day": session.day,
+            "date": session.on.isoformat(),
+            "title": session.title or self.words("explain.test"),
+            "minutes": session.minutes,
+            "slots": [self.slot(slot) for slot in session.slots],
+        }
+
+    def slot(self, slot: PlannedSlot) -> Json:
+        return {
+            "movement": slot.movement,
+            "kind": slot.kind,
+            "drill": slot.drill,
+            "lift": slot.lift,
+            "implement": slot.implement,
+            "exposure": slot.exposure,
+            "estimated": slot.estimated,
+            "superset": slot.superset,
+            "stress": slot.stress,
+            "replaces": slot.replaces,
+            "pin": {"hole": slot.pin.hole, "cm": _text(slot.pin.centimetres)} if slot.pin else None,
+            "notes": [self.reason(note) for note in slot.notes],
+            "next": [self.outcome(outcome) for outcome in slot.outcomes],
+            "sets": [self.set_(planned) for planned in slot.sets],
+        }
+
+    def outcome(self, outcome: Outcome) -> Json:
+        loads = {"top": self.load(outcome.top), "load": self.load(outcome.rung)}
+        return {"after": outcome.after, **loads, "reps": outcome.reps, "at": outcome.at}
+
+    def set_(self, planned: PlannedSet) -> Json:
+        return {
+            "role": str(planned.role),
+            "reps": planned.reps,
+            "most_reps": planned.most_reps,
+            "open_ended": planned.open_ended,
+            "seconds": planned.seconds,
+            "rir": _number(planned.rir),
+            "share": _number(planned.share, 4),
+            "target": None if planned.target is None else self.mass(planned.target),
+            "load": self.load(planned.rung),
+            "unit": str(self.unit),
+            "side": [[label, count] for label, count in planned.rung.side] if planned.rung else [],
+            "bracket": [self.load(rung) for rung in planned.bracket] if planned.bracket else None,
+            "rest": planned.rest,
+            "milestone": planned.milestone,
+            "record_mark": self.mark(planned.mark) if planned.mark else None,
+            "why": [self.reason(reason) for reason in planned.why],
+        }
+
+    def mark(self, mark: RecordMark) -> Json:
+        beats = mark.beats
+        return {
+            "reps": mark.reps,
+            "basis": mark.basis,
+            "beats": {
+                "load": self.mass(beats.load),
+                "reps": beats.reps,
+                "date": beats.on.isoformat() if beats.on else None,
+            },
+        }
+
+    def reason(self, reason: Reason) -> Json:
+        facts = {name: _fact(value) for name, value in reason.facts}
+        return {"step": reason.step, "text": reason_sentence(self.words, reason), "facts": facts}
+
+    def load(self, rung: Rung | None) -> str | None:
+        return None if rung is None else self.mass(rung.mass, 3)
+
+    def mass(self, kg: Decimal, places: int = 2) -> str:
+        """A mass in the client's unit; one that is exact in fewer places keeps them."""
+        return plain(to_places(in_unit(kg, self.unit), places))
+
+
+def _number(value: Decimal | None, places: int = 2) -> float | int | None:
+    if value is None:
+        return None
+    rounded = to_places(value, places)
+    return int(rounded) if rounded == rounded.to_integral_value() else float(rounded)
+
+
+def _text(value: Decimal | None) -> str | None:
+    return None if value is None else plain(value)
+
+
+def _fact(value: object) -> object:
+    """Facts keep the plan's own units: kg for `*_kg`, fractions for shares."""
+    if isinstance(value, Decimal):
+        return plain(to_places(value, 6))
+    return value.isoformat() if isinstance(value, date) else value

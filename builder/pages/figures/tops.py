@@ -1,0 +1,157 @@
+"""The heaviest planned set of every week against the best on record for as many reps."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from builder.pages.figures.draw import (
+    DARK,
+    INK,
+    PALE,
+    PAPER,
+    Box,
+    Dot,
+    Drawing,
+    Label,
+    Mark,
+    Path,
+    Scale,
+    around,
+    meet,
+    wide,
+)
+from builder.pages.figures.lines import value_lines
+from builder.pages.figures.weekly import WeekPoint, week_names
+from builder.plan.model import LiftNumbers, PlannedSet, PlannedWeek, Role, WeekKind
+from builder.values.quantity import in_unit
+from builder.words import Words
+
+TOP, LOW, END = 6.5, 31.0, 35.0
+"""Where the highest and the lowest value stand, and the base line below with room for a label between."""
+HEIGHT = 42.4
+LEFT, RIGHT = 11.0, 1.5
+DOT = 1.3
+
+
+@dataclass(frozen=True, slots=True)
+class TopPoint:
+    """A week's heaviest set in kg, and the most that was ever lifted for at least as many reps (None: never)."""
+
+    week: WeekPoint
+    load: Decimal | None
+    reps: int
+    record: Decimal | None
+
+    @property
+    def beats(self) -> bool:
+        """Whether the set, once done, is more than the record at its reps."""
+        return self.load is not None and self.record is not None and self.load > self.record
+
+
+def top_points(
+    weeks: tuple[PlannedWeek, ...], numbers: LiftNumbers, points: tuple[WeekPoint, ...], own: Decimal = Decimal(0)
+) -> tuple[TopPoint, ...]:
+    """The heaviest set of each week, the one of more reps among equals; attempts count, warm-ups and holds do not.
+
+    `own` is the bodyweight in kg that the records of a bodyweight lift include and its planned loads do not.
+    """
+    best = dict(numbers.best_by_reps)
+    found = []
+    for week, point in zip(weeks, points, strict=True):
+        top = max(
+            _sets(week, numbers.movement),
+            key=lambda s: (s.rung.mass, s.reps) if s.rung else (Decimal(0), 0),
+            default=None,
+        )
+        if top is None or top.rung is None:
+            found.append(TopPoint(point, None, 0, None))
+            continue
+        done = best.get(top.reps)
+        found.append(TopPoint(point, top.rung.mass, top.reps, done.load - own if done else None))
+    return tuple(found)
+
+
+def _sets(week: PlannedWeek, movement: str) -> list[PlannedSet]:
+    return [
+        planned
+        for session in week.sessions
+        for slot in session.slots
+        if slot.movement == movement and slot.drill is None
+        for planned in slot.sets
+        if planned.role not in (Role.RAMP, Role.HOLD) and planned.rung is not None
+    ]
+
+
+def tops_drawing(words: Words, lift: str, tops: tuple[TopPoint, ...], width: float, accent: str) -> Drawing:
+    """Valued dots for the planned sets, a bar above or below each for the record at these reps."""
+    column = (width - LEFT - RIGHT) / len(tops)
+    centres = tuple(round(LEFT + column * (i + 0.5), 2) for i in range(len(tops)))
+    half = min(column * 0.42, 5.0)
+    values = [float(in_unit(v, words.unit)) for p in tops for v in (p.load, p.record) if v is not None]
+    room = (max(values) - min(values)) * 0.12 + 0.01 * max(values)
+    scale = Scale(min(values), max(values) + room / 2, LOW, TOP)
+    marks: list[Mark] = [
+        *(Box(round(x - column / 2, 2), 0, round(column, 2), HEIGHT, PALE)
+          for p, x in zip(tops, centres, strict=True) if p.week.kind is not WeekKind.TRAINING),
+        *_grid(words, scale, width),
+        *_records(words, tops, centres, half, scale),
+        *_dots(words, tops, centres, scale, accent),
+        *_labels(words, tops, centres, half, scale),
+        *week_names(words, tuple(p.week for p in tops), centres, column, END),
+    ]  # fmt: skip
+    said = "; ".join(_said(words, point) for point in tops if point.load is not None)
+    return Drawing(width, HEIGHT, words("figure.tops.title", lift=words.movement(lift), all=said), tuple(marks))
+
+
+def _grid(words: Words, scale: Scale, width: float) -> list[Mark]:
+    return [Path(((LEFT, END), (width, END)), DARK, 0.3), *value_lines(words, scale, LEFT, width, 4)]
+
+
+def _records(
+    words: Words, tops: tuple[TopPoint, ...], centres: tuple[float, ...], half: float, scale: Scale
+) -> list[Mark]:
+    marks: list[Mark] = []
+    for point, x in zip(tops, centres, strict=True):
+        if point.record is not None:
+            y = scale.at(in_unit(point.record, words.unit))
+            marks.append(Path(((round(x - half, 2), y), (round(x + half, 2), y)), INK, 0.7))
+    return marks
+
+
+def _dots(
+    words: Words, tops: tuple[TopPoint, ...], centres: tuple[float, ...], scale: Scale, accent: str
+) -> list[Mark]:
+    return [
+        Dot(x, scale.at(in_unit(point.load, words.unit)), DOT, accent if point.beats else PAPER, accent, 0.55)
+        for point, x in zip(tops, centres, strict=True)
+        if point.load is not None
+    ]
+
+
+def _labels(
+    words: Words, tops: tuple[TopPoint, ...], centres: tuple[float, ...], half: float, scale: Scale
+) -> list[Mark]:
+    """A value above or below each dot where it is clear of all else; records first, then the last week."""
+    taken = [around(x, scale.at(in_unit(v, words.unit)), w, h)
+             for point, x in zip(tops, centres, strict=True)
+             for v, w, h in ((point.load, DOT, DOT), (point.record, half, 0.4)) if v is not None]  # fmt: skip
+    shown = [(point, x) for point, x in zip(tops, centres, strict=True) if point.load is not None]
+    marks: list[Mark] = []
+    for point, x in sorted(shown, key=lambda one: (not one[0].beats, one[0] is not tops[-1])):
+        y, text = scale.at(in_unit(point.load or Decimal(0), words.unit)), _named(words, point)
+        places = ((round(y + dy, 2), around(x, y + dy - 0.9, wide(text) / 2 + 0.3, 1.0)) for dy in (-2.1, 4.0))
+        free = next((spot for spot in places if not any(meet(spot[1], other) for other in taken)), None)
+        if free is not None and free[0] < END - 0.5:
+            taken.append(free[1])
+            marks.append(Label(x, free[0], text, weight=600))
+    return marks
+
+
+def _named(words: Words, point: TopPoint) -> str:
+    return f"{words.amount(point.load or Decimal(0))}×{point.reps}"
+
+
+def _said(words: Words, point: TopPoint) -> str:
+    record = words.mass(point.record) if point.record is not None else words("figure.none")
+    return words("figure.tops.said", number=point.week.number, set=_named(words, point), record=record)

@@ -1,0 +1,155 @@
+"""How to read a session: the busiest main lift of the plan, its parts called out, and where its load comes from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from builder.given import Equipment
+from builder.pages.context import Context
+from builder.pages.figures.draw import Drawing
+from builder.pages.figures.page import drawn
+from builder.pages.figures.side import side_drawing
+from builder.pages.model import Section
+from builder.pages.names import movement_title
+from builder.pages.reasons import reason_sentences
+from builder.plan.ladders import Racks
+from builder.plan.model import PlannedSession, PlannedSet, PlannedSlot, PlannedWeek, WeekKind
+from builder.training.loading import Rung, side_text
+from builder.words import Words
+
+WIDE_SMALL, WIDE_LARGE = 31, 44
+"""mm beside the example; a bar that is longer stands below it, on facing pages and on large ones."""
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """One called-out part of the example: its number, what stands there, its name, and what it means."""
+
+    number: int
+    code: str
+    value: str
+    name: str
+    meaning: str
+
+
+@dataclass(frozen=True, slots=True)
+class GuidePage:
+    """The worked example and its derivation."""
+
+    title: str
+    lead: str
+    where: str
+    lift: str
+    spots: tuple[Spot, ...]
+    side: Drawing | None
+    side_wide: bool
+    side_caption: str
+    why_title: str
+    why: tuple[str, ...]
+    missing: str
+
+
+@dataclass(frozen=True, slots=True)
+class Example:
+    """A slot of the plan and the one set of it that is worked through."""
+
+    week: PlannedWeek
+    session: PlannedSession
+    slot: PlannedSlot
+    chosen: PlannedSet
+
+
+def busiest(ctx: Context) -> Example | None:
+    """The set with most to explain: a whole line, most reasons, the earliest; None without a loaded lift."""
+    found = [
+        Example(week, session, slot, planned)
+        for week in ctx.plan.weeks
+        if week.kind is WeekKind.TRAINING
+        for session in week.sessions
+        for slot in session.slots
+        if slot.lift is not None and slot.drill is None and not slot.accessory
+        for planned in slot.work
+        if planned.rung is not None
+    ]
+    return max(found, key=_fullness, default=None)
+
+
+def _fullness(example: Example) -> tuple[bool, int, int]:
+    """How much a reader can learn from an example; one with ramp, side and mark shows the whole line."""
+    chosen, slot = example.chosen, example.slot
+    whole = bool(slot.ramp) and bool(chosen.rung and chosen.rung.side) and chosen.mark is not None
+    extras = (chosen.bracket is not None, bool(slot.cues), bool(slot.tempo), chosen.milestone, len(slot.work) > 1)
+    return whole, len(chosen.why), sum(extras)
+
+
+def guide_section(ctx: Context) -> Section | None:
+    """The guide, None when no lift of the plan has a computed load."""
+    example = busiest(ctx)
+    if example is None or example.chosen.rung is None:
+        return None
+    words = ctx.words
+    rung = example.chosen.rung
+    side = _side(ctx, rung) if rung.side else None
+    page = GuidePage(
+        title=words("guide.title"),
+        lead=words("guide.lead"),
+        where=words("guide.where", week=example.week.number, day=example.session.day, on=words.day(example.session.on)),
+        lift=movement_title(example.slot.movement, words),
+        spots=_spots(words, example),
+        side=side,
+        side_wide=side is not None and side.width > (WIDE_SMALL if ctx.sheet.facing else WIDE_LARGE),
+        side_caption=words("guide.side", load_kg=rung.mass, implement=words.implement(example.slot.implement)),
+        why_title=words("guide.why"),
+        why=reason_sentences(words, example.chosen.why),
+        missing=words("guide.feel"),
+    )
+    return Section("guide", page.title, "guide", page)
+
+
+def _side(ctx: Context, rung: Rung) -> Drawing:
+    plates = {plate.label: plate.mass for plate, _ in Racks(ctx.plan.client).plates()}
+    height = 34.0 if ctx.sheet.facing else 42.0
+    return drawn(side_drawing(ctx.words, rung, plates, height, ctx.brand.colours.plates), ctx.theme)
+
+
+def _spots(words: Words, example: Example) -> tuple[Spot, ...]:
+    """The parts that this example has, in reading order."""
+    slot, chosen = example.slot, example.chosen
+    same = sum(1 for s in slot.work if s.rung == chosen.rung and s.reps == chosen.reps and s.role is chosen.role)
+    assert chosen.rung is not None
+    parts = {
+        "ramp": " · ".join(f"{words.amount(s.rung.mass)}×{s.reps}" for s in slot.ramp if s.rung),
+        "load": words.mass(chosen.rung.mass),
+        "sets": words("guide.sets", sets=same, reps=chosen.reps),
+        "rir": words("guide.rir", rir=chosen.rir) if chosen.rir is not None else "",
+        "side": words.plates(side_text(chosen.rung))
+        or (words("side.none") if slot.about.equipment is Equipment.BARBELL else ""),
+        "rest": words("guide.rest", minutes=_minutes(words, chosen.rest)) if chosen.rest else "",
+        "bracket": _bracket(words, chosen),
+        "mark": words("guide.mark", reps=chosen.mark.reps) if chosen.mark else "",
+        "tempo": slot.tempo or "",
+        "cue": words.cue(slot.cues[0]) if slot.cues else "",
+    }
+    shown = [(code, value) for code, value in parts.items() if value]
+    return tuple(
+        Spot(number, code, value, words(f"guide.{code}.name"), words(f"guide.{code}.means{_variant(slot, code)}"))
+        for number, (code, value) in enumerate(shown, 1)
+    )
+
+
+def _variant(slot: PlannedSlot, code: str) -> str:
+    """Which meaning of the load holds for what the slot is loaded with."""
+    if code != "load" or slot.about.equipment is Equipment.BARBELL:
+        return ""
+    return ".hand" if slot.per_hand else ".other"
+
+
+def _bracket(words: Words, chosen: PlannedSet) -> str:
+    if chosen.bracket is None:
+        return ""
+    low, high = chosen.bracket
+    return words("guide.bracket", low=words.amount(low.mass), high=words.mass(high.mass))
+
+
+def _minutes(words: Words, seconds: int) -> str:
+    return f"{seconds // 60}:{seconds % 60:02d}"

@@ -1,0 +1,192 @@
+"""Log pages: a row for every working set, a note for every slot, and what is asked once a session."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from builder.pages.figures.draw import wide
+from builder.pages.grid import Grid, Shape
+from builder.pages.names import slot_name
+from builder.pages.setlines import effort_text, load_text, planned_text, reps_text
+from builder.plan.model import PlannedSession, PlannedSet, PlannedSlot
+from builder.values import fields
+from builder.values.fields import FieldSpec, SessionField, SetField, SetPart, SlotNote
+from builder.words import Words
+
+HEADS = {False: (5.6, 2.4), True: (4.4, 0.6)}
+"""mm for the name of a slot over its rows and for the gap under them, roomy and tight."""
+LONG_PLANNED, SMALLER = 8, 2.65
+"""A planned set with more letters than this is set smaller beside its cells, so many mm high."""
+MOST_DID = 32
+"""Signs that fit what is written of a set in one field: "182.5 kg x 12, rpe 8.5"."""
+CELLS: tuple[SetPart, ...] = ("load", "reps", "rir", "done")
+"""What is written of a set in a row of its own."""
+ASKED: tuple[fields.SessionPart, ...] = ("date", "bodyweight", "sleep")
+"""What is asked once a session."""
+
+
+@dataclass(frozen=True, slots=True)
+class LogUnit:
+    """One set to be written down: the planned set in small print and the field marks of its row.
+
+    `effort` is told once and where it changes. What is `long` is set smaller.
+    """
+
+    number: int
+    planned: str
+    long: bool
+    effort: str
+    marks: str
+
+
+@dataclass(frozen=True, slots=True)
+class LogSlot:
+    """One slot's rows. `rows` are whole rows, `last` a single unit beside which the note may stand.
+
+    `note_at` is "beside" the rows, in the free "half" of the last row, or in the "head" beside the name.
+    """
+
+    number: int
+    name: str
+    rows: tuple[tuple[LogUnit, ...], ...]
+    last: LogUnit | None
+    note: str
+    note_at: str
+    row: float
+
+    @property
+    def height(self) -> float:
+        """Height of the rows in mm."""
+        return self.row * (len(self.rows) + (self.last is not None))
+
+
+def log_slot(session: PlannedSession, number: int, grid: Grid, row: float, words: Words) -> LogSlot:
+    """The log of the slot that counts `number` from 1 in its session."""
+    slot = session.slots[number - 1]
+    units = tuple(_unit(session, number, count, grid, words) for count in range(1, len(slot.work) + 1))
+    note = fields.write(SlotNote(session.week, session.day, number))
+    name = slot_name(slot, words)
+    if grid.shape is Shape.SINGLE:
+        return LogSlot(number, name, tuple((unit,) for unit in units), None, note, "beside", row)
+    pairs = tuple(zip(units[::2], units[1::2], strict=False))
+    last = units[-1] if len(units) % 2 else None
+    return LogSlot(number, name, pairs, last, note, "half" if last else "head", row)
+
+
+def _unit(session: PlannedSession, number: int, count: int, grid: Grid, words: Words) -> LogUnit:
+    slot = session.slots[number - 1]
+    one = slot.work[count - 1]
+    names = tuple(_name(session, number, count, part) for part in CELLS)
+    new = count == 1 or slot.work[count - 2].rir != one.rir
+    effort = effort_text(one, words) if new else ""
+    planned = planned_text(slot, one, words, "set.cell")
+    long = len(planned) > LONG_PLANNED
+    if wide(f"{count}  {planned}", SMALLER) > grid.label:
+        # Two lines are all that the lowest row has room for.
+        planned, effort = planned.replace("×", "\n×", 1) + (f" {effort}" if effort else ""), ""
+    return LogUnit(count, planned, long, effort, grid.marks(names))  # type: ignore[arg-type]
+
+
+def _name(session: PlannedSession, number: int, count: int, part: SetPart) -> str:
+    return fields.write(SetField(session.week, session.day, number, count, part))
+
+
+def slot_fields(session: PlannedSession, number: int, words: Words) -> tuple[FieldSpec, ...]:
+    """The fields of one slot in the order of its page: sets, each with load, reps, effort, tick; then the note."""
+    slot = session.slots[number - 1]
+    specs = [
+        _set_field(session, number, count, part, one, words)
+        for count, one in enumerate(slot.work, 1)
+        for part in CELLS
+    ]
+    return (*specs, jot_field(session, number, words))
+
+
+def jot_field(session: PlannedSession, number: int, words: Words) -> FieldSpec:
+    """The note of one slot."""
+    name = fields.write(SlotNote(session.week, session.day, number))
+    spoken = words("field.slot.note", **_spoken(session, session.slots[number - 1], words))
+    return FieldSpec(name, "multiline", spoken, max_length=240, font_size=8)
+
+
+def box_fields(session: PlannedSession, number: int, today: Sequence[int], words: Words) -> tuple[FieldSpec, ...]:
+    """The fields of one slot with a box a set: today's load before the sets that are alike, then tick and write-in.
+
+    `today` has the first of the sets that share a box for today's load.
+    """
+    sets = session.slots[number - 1].work
+    named = [(count, "today") for count in today]
+    named += [(count, part) for count in range(1, len(sets) + 1) for part in ("done", "did")]
+    return tuple(_set_field(session, number, count, part, sets[count - 1], words) for count, part in named)  # type: ignore[arg-type]
+
+
+def _set_field(
+    session: PlannedSession, number: int, count: int, part: SetPart, one: PlannedSet, words: Words
+) -> FieldSpec:
+    slot = session.slots[number - 1]
+    planned = {
+        "load": load_text(slot, one.rung, words) or words("set.feel.short"),
+        "reps": reps_text(one, words),
+        "rir": words.number(one.rir) if one.rir is not None else words("field.none"),
+        "done": "",
+        "did": planned_text(slot, one, words),
+        "today": load_text(slot, one.rung, words) or words("set.feel.short"),
+    }[part]
+    label = words(
+        f"field.set.{part}",
+        **_spoken(session, slot, words),
+        set=count,
+        sets=len(slot.work),
+        planned=planned,
+        unit=words.unit,
+    )
+    name = _name(session, number, count, part)
+    if part == "done":
+        return FieldSpec(name, "tick", label)
+    if part == "did":
+        return FieldSpec(name, "text", label, align="center", max_length=MOST_DID, font_size=9.5)
+    return FieldSpec(name, "text", label, align="center", max_length=12, font_size=11 if part in CELLS else 9.5)
+
+
+def _spoken(session: PlannedSession, slot: PlannedSlot, words: Words) -> dict[str, str | int]:
+    return {"week": session.week, "day": session.day, "movement": slot_name(slot, words)}
+
+
+def asked(words: Words) -> tuple[str, ...]:
+    """The captions of what is asked once a session."""
+    return tuple(words(f"log.ask.{part}", unit=words.unit) for part in ASKED)
+
+
+def asked_names(session: PlannedSession) -> tuple[str, ...]:
+    """The names of the fields asked once a session."""
+    return tuple(fields.write(SessionField(session.week, session.day, part)) for part in ASKED)
+
+
+def session_fields(session: PlannedSession, words: Words) -> tuple[FieldSpec, ...]:
+    """The fields over the log."""
+    return tuple(
+        FieldSpec(
+            fields.write(SessionField(session.week, session.day, part)),
+            "text",
+            words(f"field.session.{part}", week=session.week, day=session.day, unit=words.unit),
+            align="center",
+            max_length=16,
+            font_size=10,
+        )
+        for part in ASKED
+    )
+
+
+def note_field(session: PlannedSession, words: Words) -> FieldSpec:
+    """The note under the log."""
+    name = fields.write(SessionField(session.week, session.day, "note"))
+    label = words("field.session.note", week=session.week, day=session.day)
+    return FieldSpec(name, "multiline", label, max_length=600, font_size=9)
+
+
+def rows_of(slots: Sequence[PlannedSlot], shape: Shape) -> int:
+    """How many writing rows the slots take."""
+    if shape is Shape.SINGLE:
+        return sum(len(slot.work) for slot in slots)
+    return sum((len(slot.work) + 1) // 2 for slot in slots)

@@ -1,0 +1,67 @@
+"""What movements, drills and sessions are called in print."""
+
+from __future__ import annotations
+
+from builder.plan.model import PlannedSession, PlannedSlot, PlannedWeek, WeekKind
+from builder.words import Words
+
+MOST_RUNNING, MOST_NARROW = 52, 28
+"""Letters of a title that a running head has room for, with usual type and with large."""
+
+
+def title_case(name: str) -> str:
+    """A name with a capital first letter, the rest as the library writes it."""
+    return name[:1].upper() + name[1:]
+
+
+def movement_title(name: str, words: Words) -> str:
+    """A movement as a heading or the start of a line."""
+    return title_case(words.movement(name))
+
+
+def slot_name(slot: PlannedSlot, words: Words) -> str:
+    """The movement, or the drill with its lift: "Walkout: back squat"."""
+    if slot.drill is None:
+        return movement_title(slot.movement, words)
+    drill = words(f"drill.{slot.drill.replace(' ', '-')}")
+    return words("drill.name", drill=drill, movement=words.movement(slot.movement))
+
+
+def session_title(session: PlannedSession, words: Words) -> str:
+    """The coach's title of the day; a test day has its own."""
+    return session.title or words("test.title")
+
+
+def week_anchor(week: int) -> str:
+    """Where links to a week lead."""
+    return f"week-{week}"
+
+
+def session_anchor(session: PlannedSession) -> str:
+    """Where links to a session lead."""
+    return f"week-{session.week}-day-{session.day}"
+
+
+def page_code(session: PlannedSession) -> str:
+    """The code of a session's log in small print: "w03.d2"."""
+    return f"w{session.week:02d}.d{session.day}"
+
+
+def session_tone(week: PlannedWeek, session: PlannedSession) -> str:
+    """What kind of session it is, known at a glance: training, deload, test or milestone."""
+    if week.kind is not WeekKind.TRAINING:
+        return str(week.kind)
+    return "milestone" if session.milestone else "training"
+
+
+def running_head(session: PlannedSession, words: Words, *, narrow: bool) -> str:
+    """The head of the session's pages; a title that is too long for one line is cut."""
+    title, most = session_title(session, words), MOST_NARROW if narrow else MOST_RUNNING
+    if len(title) > most:
+        title = f"{title[:most].rstrip()}…"
+    return words(
+        "running.session",
+        week=session.week,
+        day=words.day(session.on),
+        title=title,
+    )

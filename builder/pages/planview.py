@@ -1,0 +1,229 @@
+"""One slot of a plan page: name, tags, ramp, lines of sets and the notes that belong to them, with their height."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+
+from builder.given import Equipment
+from builder.pages.context import Context
+from builder.pages.decisions import decisions
+from builder.pages.names import slot_name
+from builder.pages.reasons import reason_sentence
+from builder.pages.setlines import SetLine, ramp_steps, set_lines
+from builder.pages.sheet import Density
+from builder.plan.model import PlannedSlot
+from builder.training.estimate import MOST_REPS, estimate
+from builder.words import Words, unbroken
+
+NAME_POINTS = {Density.AIRY: 16.0, Density.NORMAL: 14.0, Density.SNUG: 13.0, Density.DENSE: 12.0}
+NUMBER = 7.0
+"""mm for the number before a name and the gap behind it."""
+MARK = 4.0
+"""mm at the start of a note that its mark takes."""
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """A sentence under the sets with its mark; `kind` is next, effort, caution, cue, pins or swap.
+
+    A small table in one line has `cells`, a head and a value each, behind its `lead`; `text` is the whole of it.
+    """
+
+    kind: str
+    mark: str
+    text: str
+    lead: str = ""
+    cells: tuple[tuple[str, str], ...] = ()
+
+
+def note(words: Words, kind: str, text: str) -> Note:
+    """A sentence with the mark of its kind."""
+    return Note(kind, words(f"mark.{kind}"), text)
+
+
+@dataclass(frozen=True, slots=True)
+class SlotView:
+    """What a plan page prints of one slot; `height` is in mm, the gap below included."""
+
+    number: int
+    name: str
+    tags: tuple[str, ...]
+    ramp: tuple[str, ...]
+    lines: tuple[SetLine, ...]
+    notes: tuple[Note, ...]
+    main: bool
+    compact: bool
+    height: float
+
+
+def slot_view(ctx: Context, slot: PlannedSlot, number: int, density: Density) -> SlotView:
+    """The slot that counts `number` from 1 in its session, as set at one density."""
+    words = ctx.words
+    lines = set_lines(slot, words)
+    ramp = ramp_steps(slot, words)
+    notes = tuple(slot_notes(ctx, slot, density))
+    name, tags = slot_name(slot, words), tuple(tags_of(ctx, slot))
+    tight = density in (Density.SNUG, Density.DENSE)
+    compact = tight and len(lines) == 1 and len(ramp) < 2 and not lines[0].side
+    compact = compact and not ctx.sheet.enlarged
+    compact = compact and len(name) <= (LONG_NAME_SMALL if ctx.sheet.facing else LONG_NAME_LARGE)
+    if compact and ramp:
+        tags, ramp = (*tags, words("tag.ramp", ramp=ramp[0])), ()
+    return SlotView(
+        number=number,
+        name=name,
+        tags=tags,
+        ramp=ramp,
+        lines=lines,
+        notes=notes,
+        main=not slot.accessory,
+        compact=compact,
+        height=_height(ctx, ramp, 0 if compact else len(lines), notes, density)
+        + (0 if compact else _turned_over(ctx, name, tags, density)),
+    )
+
+
+def _height(
+    ctx: Context,
+    ramp: tuple[str, ...],
+    lines: int,
+    notes: tuple[Note, ...],
+    density: Density,
+) -> float:
+    page = ctx.sheet
+    mm = page.lines(density)
+    printed = sum(mm.note.height(one.text, page.plan - MARK) for one in notes)
+    head = mm.name + mm.work * lines if lines else COMPACT
+    return head + mm.ramp * _ramp_rows(ramp, page.plan) + printed + mm.gap
+
+
+def _turned_over(ctx: Context, name: str, tags: tuple[str, ...], density: Density) -> float:
+    """mm for the tags where they do not fit beside the name."""
+    page = ctx.sheet
+    width = NUMBER + len(name) * NAME_POINTS[density] * 0.148 + len(" · ".join(tags)) * 1.4
+    return page.lines(density).name if tags and width > page.plan else 0.0
+
+
+def _ramp_rows(ramp: tuple[str, ...], width: float) -> int:
+    """Rows that the warm-up steps take behind their caption."""
+    rows, used, room = (1, 0.0, width - RAMP_CAPTION) if ramp else (0, 0.0, 0.0)
+    for step in ramp:
+        step_width = len(step) * 1.36 + 2.6
+        if used and used + step_width > room:
+            rows, used = rows + 1, 0.0
+        used += step_width
+    return rows
+
+
+RAMP_CAPTION = 11.0
+LONG_NAME_SMALL, LONG_NAME_LARGE = 27, 19
+"""Longer names do not leave room for the sets in the same line."""
+COMPACT = 8.6
+"""mm for a slot without plates whose name and sets share a line."""
+
+
+def tags_of(ctx: Context, slot: PlannedSlot) -> Iterator[str]:
+    """What stands small beside the name of a slot."""
+    words = ctx.words
+    if slot.stress:
+        yield words(f"stress.{slot.stress}")
+    if slot.superset:
+        yield words("tag.superset", letter=slot.superset)
+    if slot.tempo:
+        yield words("tag.tempo", tempo=slot.tempo)
+    if slot.about.rep:
+        yield words("tag.rep", rep=unbroken(slot.about.rep))
+    if slot.about.each_side:
+        yield words("tag.each_side")
+    if slot.about.equipment is Equipment.BARBELL and len(ctx.plan.client.gym.bars) > 1:
+        yield slot.implement
+
+
+def slot_notes(ctx: Context, slot: PlannedSlot, density: Density, *, by_feel: bool = True) -> Iterator[Note]:
+    """The notes under a slot's sets, most needed first; how a load is found `by_feel` may be told elsewhere."""
+    words = ctx.words
+    yield from _place_notes(slot, words)
+    yield from _effort_notes(slot, words, by_feel=by_feel)
+    yield from _next_notes(slot, words)
+    if density is not Density.DENSE:
+        yield from _worth_notes(ctx, slot)
+    yield from _caution_notes(slot, words, roomy=density is not Density.DENSE)
+    most = ctx.sheet.lines(density).cues[slot.accessory]
+    if cues := slot.cues[:most]:
+        yield note(words, "cue", " ".join(words.cue(cue) for cue in cues))
+
+
+def _place_notes(slot: PlannedSlot, words: Words) -> Iterator[Note]:
+    if slot.pin is not None:
+        hole, height = slot.pin.hole, slot.pin.centimetres
+        if hole is not None and height is not None:
+            yield note(words, "pins", words("pins.both", hole=hole, centimetres=words.number(height)))
+        elif hole is not None:
+            yield note(words, "pins", words("pins.hole", hole=hole))
+        elif height is not None:
+            yield note(words, "pins", words("pins.height", centimetres=words.number(height)))
+    if slot.replaces is not None:
+        yield note(
+            words, "swap", words("note.replaces", replaces=words.movement(slot.replaces), area=slot.replaced_for or "")
+        )
+    for reason in slot.notes:
+        yield note(words, "caution", reason_sentence(words, reason))
+
+
+def _effort_notes(slot: PlannedSlot, words: Words, *, by_feel: bool) -> Iterator[Note]:
+    work = slot.work
+    for one in work:
+        if one.bracket is not None and one.rir is not None:
+            low, high = (words.amount(rung.mass) for rung in one.bracket)
+            rir = words.number(one.rir)
+            yield note(words, "effort", words("note.bracket", low=low, high=high, unit=words.unit, rir=rir))
+    feel = next((one for one in work if one.rung is None), None)
+    if feel is not None and by_feel:
+        effort = words.number(feel.rir) if feel.rir is not None else None
+        yield note(words, "effort", words("note.feel", rir=effort) if effort else words("note.feel.free"))
+    last = work[-1] if work else None
+    if last is not None and last.open_ended and last.rir is not None:
+        most = last.most_reps or last.reps
+        yield note(words, "effort", words("note.open", rir=words.number(last.rir), most=most))
+
+
+def _caution_notes(slot: PlannedSlot, words: Words, *, roomy: bool) -> Iterator[Note]:
+    if slot.drill is not None:
+        yield note(words, "caution", words(f"caution.drill.{slot.drill.replace(' ', '-')}"))
+    elif slot.about.cautions and slot.about.overhead_risk and not slot.accessory and roomy:
+        yield note(words, "caution", words.cue(slot.about.cautions[0]))
+
+
+def _next_notes(slot: PlannedSlot, words: Words) -> Iterator[Note]:
+    """What the next exposure, or the back-off sets, take after each outcome."""
+    if found := decisions(slot, words):
+        yield _table(words, "next", words("next.back-off" if slot.outcomes[0].top else "next"), found)
+
+
+def _table(words: Words, kind: str, lead: str, cells: tuple[tuple[str, str], ...]) -> Note:
+    dot = words("next.between")
+    shown = tuple((f"{dot if place else ''}{head}", value) for place, (head, value) in enumerate(cells))
+    text = " ".join((lead, *(f"{head} {value}" for head, value in shown)))
+    return Note(kind, words(f"mark.{kind}"), text, lead, shown)
+
+
+MOST_WORTHS = 5
+"""Numbers of reps of an open set that are printed with the max that each of them means."""
+
+
+def _worth_notes(ctx: Context, slot: PlannedSlot) -> Iterator[Note]:
+    """What each number of reps of an open set says of the max, by the lift's own equation."""
+    last, numbers = slot.work[-1], ctx.plan.lift(slot.lift)
+    if not last.open_ended or last.rung is None or numbers is None or slot.estimated or slot.movement != slot.lift:
+        return
+    rir = last.rir or Decimal(0)
+    most = min(last.most_reps or last.reps, last.reps + MOST_WORTHS - 1, MOST_REPS - int(rir))
+    load = last.rung.mass + numbers.own
+    maxes = [
+        (reps, estimate(load, reps, rir, numbers.equation, ctx.plan.rows)) for reps in range(last.reps, most + 1)
+    ]
+    cells = tuple((ctx.words("note.worth.row", reps=reps), ctx.words.mass(kg - numbers.own)) for reps, kg in maxes)
+    if cells:
+        yield _table(ctx.words, "effort", ctx.words("note.worth", rir=ctx.words.number(rir)), cells)

@@ -1,0 +1,185 @@
+"""Sets in print: equal ones grouped, with scheme, load, side, effort, rest and record mark as words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+from itertools import groupby
+
+from builder.given import Equipment
+from builder.plan.model import PlannedSet, PlannedSlot, Role
+from builder.training.loading import Rung
+from builder.words import NARROW, Words, unbroken
+
+LONG_SIDE, LONGEST_SIDE = 17, 24
+"""A side with more letters than these is set smaller, and in two lines."""
+
+
+@dataclass(frozen=True, slots=True)
+class SetLine:
+    """One line of working sets. `load` is empty when the lifter finds it by feel; `pad` is blank, as wide as decimals.
+
+    `effort` has the reserve and the rest, in two lines where the paper is narrow.
+    """
+
+    scheme: str
+    role: str
+    sign: str
+    load: str
+    pad: str
+    unit: str
+    side: str
+    side_size: str
+    effort: str
+    record: str
+    milestone: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Equal working sets that follow each other: how many, and one of them."""
+
+    count: int
+    one: PlannedSet
+
+
+def groups(slot: PlannedSlot) -> tuple[Group, ...]:
+    """The working sets of a slot, equal consecutive ones together."""
+    return tuple(Group(len(sets), sets[0]) for sets in _equal_runs(slot.work))
+
+
+def scheme_text(group: Group, words: Words) -> str:
+    """Sets and reps: "4 × 3"."""
+    return words("set.scheme", sets=group.count, reps=reps_text(group.one, words))
+
+
+def set_lines(slot: PlannedSlot, words: Words) -> tuple[SetLine, ...]:
+    """The working sets of a slot, equal consecutive ones in one line, their decimals aligned."""
+    found = groups(slot)
+    loads = [load_text(slot, group.one.rung, words) for group in found]
+    deepest = max((_fraction(load, words) for load in loads), key=len, default="")
+    roles = len({group.one.role for group in found}) > 1 or slot.kind == "top_set"
+    return tuple(
+        _line(slot, group, load, deepest[len(_fraction(load, words)) :], roles, words)
+        for group, load in zip(found, loads, strict=True)
+    )
+
+
+def _line(slot: PlannedSlot, group: Group, load: str, pad: str, roles: bool, words: Words) -> SetLine:
+    one = group.one
+    side = side_words(slot, one.rung, words)
+    return SetLine(
+        scheme=scheme_text(group, words),
+        role=words(f"set.role.{one.role}") if roles else "",
+        sign=words("set.about") if slot.estimated and load else "",
+        load=load,
+        pad=pad if load else "",
+        unit=unit_text(slot, one.rung, words),
+        side=side,
+        side_size="farthest" if len(side) > LONGEST_SIDE else "far" if len(side) > LONG_SIDE else "",
+        effort="\n".join(filter(None, (effort_text(one, words), rest_text(one.rest, words)))),
+        record=words("set.record", reps=one.mark.reps) if one.mark else "",
+        milestone=one.milestone,
+    )
+
+
+def ramp_steps(slot: PlannedSlot, words: Words) -> tuple[str, ...]:
+    """The warm-up sets in order, each unbroken: "60 × 5 (20)"."""
+    return tuple(unbroken(_ramp_step(slot, one, words)) for one in slot.ramp)
+
+
+def _ramp_step(slot: PlannedSlot, one: PlannedSet, words: Words) -> str:
+    side = side_words(slot, one.rung, words)
+    step = words("set.ramp", load=load_text(slot, one.rung, words), reps=reps_text(one, words))
+    return words("set.ramp.side", step=step, side=side) if side else step
+
+
+def planned_text(slot: PlannedSlot, one: PlannedSet, words: Words, key: str = "set.planned") -> str:
+    """A set in its shortest form: "122.5 × 5"; `key` "set.cell" is the narrow one beside a log cell."""
+    load = load_text(slot, one.rung, words)
+    if not load:
+        return words(f"{key}.feel", reps=reps_text(one, words))
+    return words(key, load=load, reps=reps_text(one, words))
+
+
+def reps_text(one: PlannedSet, words: Words) -> str:
+    """The reps of a set: "5", "5+" when open-ended, "8 s" for a hold."""
+    if one.seconds is not None:
+        return words("reps.seconds", seconds=one.seconds)
+    return words("reps.open", reps=one.reps) if one.open_ended else str(one.reps)
+
+
+def effort_text(one: PlannedSet, words: Words) -> str:
+    """The reps to be left in reserve: "2 RIR"; "" when none are named."""
+    return words("set.effort", rir=words.number(one.rir)) if one.rir is not None else ""
+
+
+def leave_text(one: PlannedSet, words: Words) -> str:
+    """The same as what is to be done: "leave 2"."""
+    return words("set.leave", rir=words.number(one.rir)) if one.rir is not None else ""
+
+
+def load_text(slot: PlannedSlot, rung: Rung | None, words: Words) -> str:
+    """The load as a bare number in the lifter's unit; "" when there is none to name."""
+    if rung is None:
+        return ""
+    if slot.about.equipment is Equipment.BODYWEIGHT:
+        return hung_text(rung.mass, words)
+    return words.amount(rung.mass)
+
+
+def hung_text(kg: Decimal, words: Words) -> str:
+    """What hangs from a lifter: "+5", or that nothing does."""
+    return words("load.plus", load=words.amount(kg)) if kg else words("load.bodyweight")
+
+
+def unit_text(slot: PlannedSlot, rung: Rung | None, words: Words) -> str:
+    """What stands after the number: the unit, and "each" for a bell in either hand."""
+    if rung is None or (slot.about.equipment is Equipment.BODYWEIGHT and not rung.mass):
+        return ""
+    return words("unit.each", unit=words.unit) if slot.per_hand else str(words.unit)
+
+
+def side_words(slot: PlannedSlot, rung: Rung | None, words: Words) -> str:
+    """The plates on one end as loaded, the inner first; "" for anything that is not a bar."""
+    if rung is None or slot.about.equipment is not Equipment.BARBELL:
+        return ""
+    if not rung.side:
+        return words("side.empty")
+    return words.plates(" + ".join(_plates(label, count) for label, count in rung.side))
+
+
+def rest_text(seconds: int, words: Words) -> str:
+    """A rest in whole minutes where it is one, else in seconds up to two minutes, else as 2:30."""
+    if seconds <= 0:
+        return ""
+    minutes, left = divmod(seconds, 60)
+    if not left:
+        return words("rest.minutes", minutes=minutes)
+    if seconds <= 120:
+        return words("rest.seconds", seconds=seconds)
+    return words("rest.minutes", minutes=f"{minutes}:{left:02d}")
+
+
+def _plates(label: str, count: int) -> str:
+    return label if count == 1 else f"{label}{NARROW}×{NARROW}{count}"
+
+
+def _fraction(load: str, words: Words) -> str:
+    """The decimal sign and what follows it."""
+    head, sign, tail = load.partition(words("decimal"))
+    return f"{sign}{tail}" if head else ""
+
+
+def _equal_runs(sets: tuple[PlannedSet, ...]) -> Iterator[tuple[PlannedSet, ...]]:
+    for _, run in groupby(sets, key=_looks):
+        yield tuple(run)
+
+
+def _looks(one: PlannedSet) -> tuple[object, ...]:
+    """All of a set that print shows; sets that agree in it share a line."""
+    mark = one.mark.reps if one.mark else None
+    mass = one.rung.mass if one.rung else None
+    most, role = one.most_reps, Role(one.role)
+    return role, one.reps, one.rir, mass, one.rest, one.seconds, most, one.open_ended, mark, one.milestone

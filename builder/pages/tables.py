@@ -1,0 +1,174 @@
+"""The load table, share by share down to the plates of a side, and the effort table."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from builder.pages.bars import training_ladder
+from builder.pages.context import Context
+from builder.pages.model import Section
+from builder.pages.names import movement_title
+from builder.pages.reasons import exact_share
+from builder.plan.model import LiftNumbers
+from builder.plan.numbers import carried
+from builder.training.effort import effort_table, rpe_of
+from builder.training.estimate import DEFAULT
+from builder.training.loading import Ladder, Rung, side_text
+from builder.values.quantity import in_unit
+from builder.words import Words
+
+SHARES = tuple(Decimal(n) / 1000 for n in range(400, 1051, 25))
+"""40 % to 105 % in steps of 2.5 %."""
+MOST_REPS, MOST_RIR = 12, 4
+STRONG = Decimal("0.05")
+"""Every fifth percent is set stronger, so that the eye finds its line."""
+
+
+@dataclass(frozen=True, slots=True)
+class LoadRow:
+    """One share with the target to a tenth, the load in two parts that align at the point, the plates of one side."""
+
+    share: str
+    target: str
+    whole: str
+    fraction: str
+    side: str
+    strong: bool
+
+
+@dataclass(frozen=True, slots=True)
+class LoadTable:
+    """The loads of one lift."""
+
+    lift: str
+    basis: str
+    head: tuple[str, ...]
+    rows: tuple[LoadRow, ...]
+    places: int
+
+
+@dataclass(frozen=True, slots=True)
+class LoadPages:
+    """Load tables, as many to a page as the paper bears."""
+
+    title: str
+    lead: str
+    pages: tuple[tuple[LoadTable, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class EffortRow:
+    """A number of reps with the share of the max for each number left in reserve."""
+
+    reps: str
+    shares: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class EffortPage:
+    """Reps and reps in reserve to a share of the max, and what each effort feels like."""
+
+    title: str
+    lead: str
+    corner: str
+    over: str
+    head: tuple[tuple[str, str], ...]
+    rows: tuple[EffortRow, ...]
+    note: str
+    scale_title: str
+    scale_head: tuple[str, str, str]
+    scale: tuple[tuple[str, str, str], ...]
+
+
+def load_section(ctx: Context) -> Section | None:
+    """The load tables of the tested lifts; None when there is none."""
+    if not ctx.plan.lifts:
+        return None
+    words = ctx.words
+    tables = tuple(load_table(ctx, numbers) for numbers in ctx.plan.lifts)
+    each = 1 if ctx.sheet.facing else 2
+    pages = tuple(tables[i : i + each] for i in range(0, len(tables), each))
+    page = LoadPages(words("loads.title"), words("loads.lead"), pages)
+    return Section("loads", page.title, "loads", page)
+
+
+def load_table(ctx: Context, numbers: LiftNumbers) -> LoadTable:
+    """The table of one lift on the bar it is trained on, rounded as the gym rounds.
+
+    A bodyweight lift shows what hangs from the belt.
+    """
+    words, ladder = ctx.words, training_ladder(ctx.plan, numbers)
+    own = carried(ctx.plan.client, numbers.about)
+    targets = ((share, max(numbers.working_max * share - own, Decimal(0))) for share in SHARES)
+    rows = tuple(_load_row(ctx, ladder, share, target) for share, target in targets)
+    column = "side" if ladder.plated else "per-hand" if ladder.per_hand else "pieces"
+    return LoadTable(
+        movement_title(numbers.movement, words),
+        words("loads.basis", working_kg=numbers.working_max, implement=words.implement(ladder.name)),
+        tuple(words(f"loads.{c}") for c in ("share", "target", "load", column)),
+        rows,
+        max(len(row.fraction) for row in rows),
+    )
+
+
+def _load_row(ctx: Context, ladder: Ladder, share: Decimal, target: Decimal) -> LoadRow:
+    words, gym = ctx.words, ctx.plan.client.gym
+    rung = ladder.pick(target, gym.rounding, gym.ties)
+    plates = words.plates(side_text(rung)) or _note(words, ladder, target, rung)
+    whole, point, digits = words.amount(rung.mass).partition(words("decimal"))
+    return LoadRow(
+        exact_share(words, share),
+        words.number(in_unit(target, words.unit), 1),
+        whole,
+        point + digits,
+        f"{plates} {words('loads.over')}" if target > ladder.heaviest.mass else plates,
+        share % STRONG == 0,
+    )
+
+
+def _note(words: Words, ladder: Ladder, target: Decimal, rung: Rung) -> str:
+    """What stands in the place of plates: empty bar, bodyweight alone, or lightest below the first piece."""
+    if ladder.plated:
+        return words("side.none")
+    if rung.mass == 0:
+        return words("loads.bodyweight")
+    return words("loads.under") if target < rung.mass and rung == ladder.lightest else ""
+
+
+def effort_section(ctx: Context) -> Section:
+    """The effort table of the client's own equation."""
+    words, plan = ctx.words, ctx.plan
+    equation = plan.client.equation or DEFAULT
+    others = tuple(words.movement(n.movement) for n in plan.lifts if n.equation is not equation)
+    key = "effort.others" if others else "effort.note"
+    note = words(key, equation=words(f"equation.{equation}"), lifts=", ".join(others))
+    page = EffortPage(
+        title=words("effort.title"),
+        lead=words("effort.lead"),
+        corner=words("effort.reps"),
+        over=words("effort.over"),
+        head=tuple((str(left), words("effort.rpe", rpe_number=rpe_of(left))) for left in range(MOST_RIR + 1)),
+        rows=_effort_rows(words, effort_table(equation, MOST_REPS, MOST_RIR, plan.rows)),
+        note=note,
+        scale_title=words("effort.scale"),
+        scale_head=(words("effort.rir"), words("effort.rpe-word"), words("effort.means")),
+        scale=tuple((words.number(rir), words.number(rpe_of(rir)), _meaning(words, rir)) for rir in _STEPS),
+    )
+    return Section("effort", page.title, "effort", page)
+
+
+_STEPS = tuple(Decimal(half) / 2 for half in (0, 1, 2, 3, 4, 5, 6, 8))
+"""Reps in reserve that the scale explains."""
+
+
+def _effort_rows(words: Words, table: tuple[tuple[Decimal | None, ...], ...]) -> tuple[EffortRow, ...]:
+    return tuple(
+        EffortRow(str(reps), tuple(exact_share(words, s) if s is not None else words("figure.none") for s in shares))
+        for reps, shares in enumerate(table, 1)
+    )
+
+
+def _meaning(words: Words, rir: Decimal) -> str:
+    key = f"effort.feels.{str(rir).replace('.', '-')}"
+    return words(key)

@@ -1,0 +1,33 @@
+"""The press: HTML and style sheets become one tagged, fillable, archivable PDF."""
+
+from builder.pdf.files import UnreadablePdfError, Writing, filled_fields, write_together, write_whole
+from builder.pdf.fonts import HEADING, TEXT, Face, shipped, text_signs
+from builder.pdf.lock import locked, unlocked
+from builder.pdf.parts import Attached, DocumentMeta, OutlineEntry, PageLabel, Pressed, PressError
+from builder.pdf.run import press
+from builder.pdf.strangers import MOST_PICTURE_BYTES, PICTURE_HELP, picture_fault
+
+__all__ = [
+    "HEADING",
+    "MOST_PICTURE_BYTES",
+    "PICTURE_HELP",
+    "TEXT",
+    "Attached",
+    "DocumentMeta",
+    "Face",
+    "OutlineEntry",
+    "PageLabel",
+    "PressError",
+    "Pressed",
+    "UnreadablePdfError",
+    "Writing",
+    "filled_fields",
+    "locked",
+    "picture_fault",
+    "press",
+    "shipped",
+    "text_signs",
+    "unlocked",
+    "write_together",
+    "write_whole",
+]

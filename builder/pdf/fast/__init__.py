@@ -1,0 +1,1 @@
+"""Short cuts through the typesetter, each leaving the pages as they are."""

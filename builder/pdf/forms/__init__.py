@@ -1,0 +1,1 @@
+"""Form fields: made in the finished pages, and read back from filled ones."""

@@ -1,0 +1,104 @@
+"""The booklet as HTML with its style sheets: templates place what the view model decided."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import accumulate
+from pathlib import Path
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined, select_autoescape
+
+from builder import places
+from builder.pages.columns import ASKED_GAP, HEAD, columns
+from builder.pages.context import ACCENT
+from builder.pages.grid import ROWS, asked_cells, asked_width, grids
+from builder.pages.model import Booklet, Edition, Paper
+from builder.pages.sheet import sheet
+from builder.pages.theme import theme
+
+PAPER_SHEETS = {Paper.A4: "a4", Paper.LETTER: "letter", Paper.A5: "a5", Paper.HALF_LETTER: "half-letter"}
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """How a brand wants its booklet to look. `accent` is "#rrggbb", dark enough to be read (`colour.readable`).
+
+    `text` and `heading` are font families; give the press their faces.
+    """
+
+    accent: str = ACCENT
+    text: str | None = None
+    heading: str | None = None
+
+
+def render(booklet: Booklet) -> str:
+    """The whole document; jinja2.UndefinedError when a template asks for what its section does not have."""
+    return _environment(places.templates()).get_template("booklet.html.j2").render(booklet=booklet)
+
+
+def style_sheets(booklet: Booklet, look: Look | None = None, *, bleed: bool = False) -> tuple[str, ...]:
+    """The style sheets in order of precedence, `bleed` for a print shop; FileNotFoundError for an unknown theme."""
+    look = look or Look()
+    folder = places.styles()
+    look_sheets = folder / "themes" / booklet.theme
+    if not (look_sheets / "theme.css").is_file():
+        raise FileNotFoundError(f"there is no theme {booklet.theme!r}; themes: {', '.join(themes())}")
+    shape, paper = "small" if booklet.facing else "large", f"{PAPER_SHEETS[booklet.paper]}.css"
+    own = look_sheets / paper
+    names = ("base.css", "matter.css", "print.css", "cover.css", f"paper/{shape}.css", "session.css")
+    shared = [folder / name for name in names]
+    files = (*shared, own if own.is_file() else folder / "paper" / paper)
+    sheets = [_read(file) for file in files]
+    edge = [_shrunk(_read(folder / "bleed.css"), booklet.zoom)] if bleed else []
+    stamp = [_read(folder / "stamp.css")] if booklet.stamp else []
+    return (*sheets, *stamp, _grids(booklet), _read(look_sheets / "theme.css"), _brand_rules(look), *edge)
+
+
+def _read(file: Path) -> str:
+    return file.read_text(encoding="utf-8")
+
+
+def _shrunk(css: str, zoom: float) -> str:
+    """The sheet with every length in mm so much smaller that it is right once the page is magnified."""
+    return re.sub(r"(\d+)mm", lambda found: f"{int(found[1]) / zoom:g}mm", css)
+
+
+def themes() -> tuple[str, ...]:
+    """The names of the themes at hand."""
+    return tuple(sorted(folder.parent.name for folder in (places.styles() / "themes").glob("*/theme.css")))
+
+
+def _grids(booklet: Booklet) -> str:
+    """Rules that draw the cells of log rows, made from the same measures as the fields."""
+    shared = not booklet.facing and booklet.edition is not Edition.LOG
+    page = sheet(booklet.paper, theme(booklet.theme))
+    template = _environment(places.templates()).get_template("parts/grids.css.j2")
+    cells = asked_cells(page)
+    ends = accumulate(caption + cell for caption, cell in cells)
+    asked = [(end - cell, cell) for end, (_, cell) in zip(ends, cells, strict=True)]
+    cells_of_logs = template.render(grids=grids(page, shared), rows=ROWS, asked=asked, asked_width=asked_width(page))
+    boxes = _environment(places.templates()).get_template("parts/columns.css.j2")
+    return cells_of_logs + boxes.render(at=columns(page), head=HEAD, asked_gap=ASKED_GAP)
+
+
+def _brand_rules(look: Look) -> str:
+    rules = [f"--accent: {look.accent};"]
+    if look.text:
+        rules.append(f'--text: "{look.text}", "Source Sans 3";')
+    if look.heading:
+        rules.append(f'--heading: "{look.heading}", "Barlow Condensed", "Source Sans 3";')
+    return f":root {{ {' '.join(rules)} }}"
+
+
+@lru_cache(maxsize=4)
+def _environment(folder: Path) -> Environment:
+    escape = select_autoescape(("html", "html.j2", "svg", "svg.j2"))
+    return Environment(
+        loader=FileSystemLoader(folder),
+        undefined=StrictUndefined,
+        autoescape=escape,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )

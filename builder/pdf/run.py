@@ -1,0 +1,189 @@
+"""HTML and style sheets in, one finished PDF out: laid out, checked, written, mended and labelled."""
+
+import gc
+import logging
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager, suppress
+from pathlib import Path
+from typing import Any
+
+from builder.pdf import finish, fonts
+from builder.pdf.fetcher import Fetcher
+from builder.pdf.forms import values, widgets
+from builder.pdf.parts import Attached, DocumentMeta, OutlineEntry, PageLabel, Pressed, PressError
+from builder.pdf.strangers import PICTURE_HELP, bounded_drawing
+from builder.pdf.survey import Placed, survey
+from builder.values.fields import FieldSpec
+from builder.values.problem import Problem
+
+
+def press(
+    html: str,
+    css: Sequence[str],
+    *,
+    roots: Sequence[Path],
+    fields: Mapping[str, FieldSpec],
+    meta: DocumentMeta,
+    attachments: Sequence[Attached] = (),
+    labels: Sequence[PageLabel] = (),
+    faces: Sequence[fonts.Face] | None = None,
+    fillable: bool = True,
+    zoom: float = 1.0,
+) -> Pressed:
+    """A PDF that claims PDF/A-3a and PDF/UA-1, with a form field on each marked element.
+
+    `html` marks an element with data-field="NAME", or with data-fields="NAME@x0,x1;NAME@x0,x1" (fractions of
+    its width) for several; NAME is a key of `fields`. Relative addresses start at the first of `roots`, and
+    only files below the roots are read. `faces` are the font files (the shipped ones by default). With
+    `fillable` false the marks are checked but no field is made. Pages come out
+    `zoom` times as large as `css` says. The same input gives the same bytes.
+    Raises PressError with every problem of fields, fonts, links and refused files.
+    """
+    faces = fonts.shipped() if faces is None else tuple(faces)
+    _raise_any(fonts.file_problems(faces))
+    _raise_any(_lost(fields, fillable))
+    fetcher = Fetcher(roots, [face.file for face in faces])
+    with _no_collector(), fonts.only_our_fonts(), _fenced(fetcher), _overheard() as warnings:
+        document = _lay_out(html, [fonts.face_rules(faces), *css], fetcher, meta)
+        found = survey(document, fields, zoom)
+        _raise_any((*found.problems, *fonts.text_problems(found.used, faces)))
+        pdf = _write(document, found.placed if fillable else (), meta, attachments, labels, zoom)
+        _raise_any(_font_problems(document, faces))
+    return Pressed(
+        pdf=pdf,
+        pages=len(document.pages),
+        field_count=len(found.placed) if fillable else 0,
+        warnings=tuple(warnings),
+        outline=tuple(_outline(document.make_bookmark_tree(), 1)),
+        problems=values.value_problems(fields.values(), _form_font()),
+    )
+
+
+@contextmanager
+def _no_collector() -> Iterator[None]:
+    """The garbage collector off: it finds nothing among the boxes and takes a fifth of the time."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
+
+
+def _raise_any(problems: Sequence[Problem]) -> None:
+    if problems:
+        raise PressError(problems)
+
+
+def _form_font() -> Path:
+    return next(face.file for face in fonts.shipped() if face.family == fonts.TEXT)
+
+
+def _lost(fields: Mapping[str, FieldSpec], fillable: bool) -> tuple[Problem, ...]:
+    """Prefilled values that nobody would see."""
+    filled = [spec for spec in fields.values() if spec.value]
+    if not filled or fillable:
+        return ()
+    fact = f"{len(filled)} form fields have values, and a booklet without fields cannot show them"
+    return (Problem("value-lost", None, fact, "Print the values as text, or keep the fields."),)
+
+
+@contextmanager
+def _overheard() -> Iterator[list[str]]:
+    """Collects what the typesetter and the font tools warn of while this lasts."""
+    heard: list[str] = []
+
+    class Ear(logging.Handler):
+        def emit(self, record: logging.LogRecord) -> None:
+            heard.append(record.getMessage())
+
+    ear, loggers = Ear(logging.WARNING), [logging.getLogger(name) for name in ("weasyprint", "fontTools")]
+    for logger in loggers:
+        logger.addHandler(ear)
+    try:
+        yield heard
+    finally:
+        for logger in loggers:
+            logger.removeHandler(ear)
+
+
+@contextmanager
+def _fenced(fetcher: Fetcher) -> Iterator[None]:
+    """Tells of the addresses that the fetcher refused, in layout or in writing."""
+    from weasyprint.urls import FatalURLFetchingError
+
+    with suppress(FatalURLFetchingError), bounded_drawing(fetcher.unfit.append):
+        yield
+    roots = ", ".join(map(str, fetcher.roots))
+    help_ = f"Only files below these folders are read: {roots}."
+    facts = dict.fromkeys(f"the pages ask for {url[:200]!r}, which may not be read" for url in fetcher.refused)
+    refused = [Problem("file-refused", None, fact, help_) for fact in facts]
+    _raise_any([*refused, *(Problem("picture", None, fact, PICTURE_HELP) for fact in dict.fromkeys(fetcher.unfit))])
+
+
+def _lay_out(html: str, css: Sequence[str], fetcher: Fetcher, meta: DocumentMeta) -> Any:
+    """The typesetter's document."""
+    from weasyprint import CSS
+    from weasyprint.text.fonts import FontConfiguration
+
+    from builder.pdf.fast import swift
+
+    base = f"{fetcher.roots[0].as_uri()}/"
+    font_config = FontConfiguration()
+    html, own_rules = swift.shared_styles(html)
+    source = swift.Page(string=html, base_url=base, url_fetcher=fetcher)
+    source.etree_element.set("lang", meta.language)
+    sheets = [CSS(string=s, base_url=base, url_fetcher=fetcher, font_config=font_config) for s in (*css, own_rules)]
+    return source.render(font_config, stylesheets=sheets, pdf_variant="pdf/a-3a")
+
+
+def _write(
+    document: Any,
+    placed: Sequence[Placed],
+    meta: DocumentMeta,
+    attachments: Sequence[Attached],
+    labels: Sequence[PageLabel],
+    zoom: float,
+) -> bytes:
+    """The bytes of the file, with all that the typesetter leaves out added just before they are written."""
+    from builder.pdf.fast import lean, shaping
+
+    font = values.value_font((place.spec for place in placed), _form_font())
+    finish.describe(document, meta)
+    widgets.reserve(placed)
+
+    def finisher(_: Any, pdf: Any) -> None:
+        widgets.add_fields(pdf, placed, font)
+        finish.identify(pdf, meta)
+        finish.attach(pdf, attachments, meta)
+        finish.number_pages(pdf, labels)
+        finish.mark_bleed(pdf)
+        finish.open_at_cover(pdf)
+        lean.settle(pdf)
+
+    with lean.writing(), shaping.shaped_once():
+        written: bytes = document.write_pdf(
+            zoom=zoom, finisher=finisher, pdf_variant="pdf/a-3a", pdf_identifier=meta.identifier.encode("utf-8")
+        )
+    return written
+
+
+def _font_problems(document: Any, faces: Sequence[fonts.Face]) -> tuple[Problem, ...]:
+    """Text that reached the pages by another way than boxes (in drawings) and found no font or no glyph."""
+    problems, families = [], {face.family for face in faces}
+    for font in document.fonts.values():
+        if font.family not in families:
+            text = "".join(font.to_unicode.values())
+            fact = f"a drawing has text in a font family that no file was given for ({fonts.spelled(set(text))})"
+            problems.append(Problem("font-unknown", None, fact, "Give the text element a font-family at hand."))
+        if font.missing:
+            fact = f"{font.family} has no glyph for {fonts.spelled(map(chr, font.missing))}"
+            problems.append(Problem("glyph-missing", None, fact, "Change the text of the drawing."))
+    return tuple(problems)
+
+
+def _outline(bookmarks: Sequence[Any], level: int) -> Iterator[OutlineEntry]:
+    for title, (page, _, _), children, _ in bookmarks:
+        yield OutlineEntry(level, title, page)
+        yield from _outline(children, level + 1)

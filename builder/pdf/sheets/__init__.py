@@ -1,0 +1,1 @@
+"""Finished pages set on the sheets of a printer."""

@@ -1,7 +1,0 @@
-"""The way back: a test day is judged, appended to the profile, and the booklet is made again."""
-
-from builder.retest.outcome import LiftOutcome, Outcome, Result
-from builder.retest.run import Applied, Job, apply
-from builder.retest.spoken import Typed, understood_outcome
-
-__all__ = ["Applied", "Job", "LiftOutcome", "Outcome", "Result", "Typed", "apply", "understood_outcome"]

@@ -1,0 +1,1 @@
+"""Values that every room speaks in: masses, problems, places in files, names of form fields."""

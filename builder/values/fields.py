@@ -1,0 +1,206 @@
+"""The one home of form-field names: what a field means, written as a short name and parsed back."""
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Literal
+
+SetPart = Literal["load", "reps", "rir", "done", "did", "today"]
+"""Four cells a set, or a tick and one field for all that was done; today's load stands once for sets that are alike."""
+SessionPart = Literal["bodyweight", "sleep", "note", "started", "ended", "date", "place"]
+AttemptPart = Literal["load", "good"]
+ResultPart = Literal["load", "reps", "rir", "date", "note"]
+RecordPart = Literal["load", "date"]
+Form = Literal["licence", "screening"]
+SignPart = Literal["name", "date", "signature"]
+Answer = Literal["yes", "no"]
+
+
+@dataclass(frozen=True, slots=True)
+class SetField:
+    """One cell of a log row; slot and set count from 1 within their session and slot."""
+
+    week: int
+    day: int
+    slot: int
+    set: int
+    part: SetPart
+
+
+@dataclass(frozen=True, slots=True)
+class SlotNote:
+    """The note beside one slot of a session."""
+
+    week: int
+    day: int
+    slot: int
+
+
+@dataclass(frozen=True, slots=True)
+class SessionField:
+    """Something asked once a session."""
+
+    week: int
+    day: int
+    part: SessionPart
+
+
+@dataclass(frozen=True, slots=True)
+class AttemptField:
+    """One of the three attempts of a lift on test day."""
+
+    lift: int
+    attempt: int
+    part: AttemptPart
+
+
+@dataclass(frozen=True, slots=True)
+class ResultField:
+    """The outcome of a lift on test day, from which a retest is read."""
+
+    lift: int
+    part: ResultPart
+
+
+@dataclass(frozen=True, slots=True)
+class RetestNote:
+    """The note under the whole retest form."""
+
+
+@dataclass(frozen=True, slots=True)
+class RecordField:
+    """A new record of a lift at a number of reps, written in by hand."""
+
+    lift: int
+    reps: int
+    part: RecordPart
+
+
+@dataclass(frozen=True, slots=True)
+class TrialField:
+    """What is said of one way of doing a lift in a technique trial: once, or on one of its days."""
+
+    trial: int
+    way: int
+    criterion: int
+    day: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class AnswerField:
+    """One of the two ticks after a screening question."""
+
+    question: int
+    answer: Answer
+
+
+@dataclass(frozen=True, slots=True)
+class SignField:
+    """Who agreed to the licence or answered the screening, and when."""
+
+    form: Form
+    part: SignPart
+
+
+Field = (
+    SetField | SlotNote | SessionField | AttemptField | ResultField
+    | RetestNote | RecordField | TrialField | AnswerField | SignField
+)  # fmt: skip
+
+# Hyphens, because a period inside a partial field name is forbidden (ISO 32000-1, 12.7.3.2).
+NAME = re.compile(r"[A-Za-z0-9]+(-[A-Za-z0-9]+)*")
+
+_NUMBER = "([1-9][0-9]?)"
+_DAY = "w(0[1-9]|[1-9][0-9])-d([1-7])"
+_SHAPES: tuple[tuple[re.Pattern[str], Callable[..., Field]], ...] = tuple(
+    (re.compile(shape), kind)
+    for shape, kind in (
+        (f"{_DAY}-s{_NUMBER}-t{_NUMBER}-(load|reps|rir|done|did|today)", SetField),
+        (f"{_DAY}-s{_NUMBER}-note", SlotNote),
+        (f"{_DAY}-(bodyweight|sleep|note|started|ended|date|place)", SessionField),
+        (f"retest-l{_NUMBER}-a([1-3])-(load|good)", AttemptField),
+        (f"retest-l{_NUMBER}-(load|reps|rir|date|note)", ResultField),
+        ("retest-note", RetestNote),
+        (f"record-l{_NUMBER}-r{_NUMBER}-(load|date)", RecordField),
+        (f"trial{_NUMBER}-way{_NUMBER}-c{_NUMBER}", TrialField),
+        (f"trial{_NUMBER}-way{_NUMBER}-c{_NUMBER}-d([1-3])", TrialField),
+        (f"screening-q{_NUMBER}-(yes|no)", AnswerField),
+        ("(licence|screening)-(name|date|signature)", SignField),
+    )
+)
+
+
+def write(field: Field) -> str:
+    """The name of `field`, ASCII and unique; ValueError when a number or part is out of its range."""
+    name = _spell(field)
+    try:
+        same = parse(name) == field
+    except ValueError:
+        same = False
+    if not same:
+        raise ValueError(f"no form field can stand for {field}")
+    return name
+
+
+def parse(text: str) -> Field:
+    """The field that `write` named `text`; ValueError for any other text."""
+    for shape, kind in _SHAPES:
+        if match := shape.fullmatch(text):
+            return kind(*(int(part) if part.isdigit() else part for part in match.groups()))
+    raise ValueError(f"not the name of a form field: {text!r}")
+
+
+def _spell(field: Field) -> str:
+    match field:
+        case SetField(week, day, slot, number, part):
+            return f"{_day(week, day)}-s{slot}-t{number}-{part}"
+        case SlotNote(week, day, slot):
+            return f"{_day(week, day)}-s{slot}-note"
+        case SessionField(week, day, part):
+            return f"{_day(week, day)}-{part}"
+        case AttemptField(lift, attempt, part):
+            return f"retest-l{lift}-a{attempt}-{part}"
+        case ResultField(lift, part):
+            return f"retest-l{lift}-{part}"
+        case RetestNote():
+            return "retest-note"
+        case RecordField(lift, reps, part):
+            return f"record-l{lift}-r{reps}-{part}"
+        case TrialField(trial, way, criterion, day):
+            once = f"trial{trial}-way{way}-c{criterion}"
+            return once if day is None else f"{once}-d{day}"
+        case AnswerField(question, answer):
+            return f"screening-q{question}-{answer}"
+        case SignField(form, part):
+            return f"{form}-{part}"
+
+
+def _day(week: int, day: int) -> str:
+    return f"w{week:02d}-d{day}"
+
+
+@dataclass(frozen=True, slots=True)
+class FieldSpec:
+    """How one form field behaves; the printed cell says where it lies and how large it is.
+
+    `label` is spoken by screen readers; `value` is prefilled text, or for a tick any text at all means on;
+    `font_size` is in points; `max_length` counts characters. ValueError when a part makes no sense.
+    """
+
+    name: str
+    kind: Literal["text", "tick", "multiline"]
+    label: str
+    value: str = ""
+    align: Literal["left", "center", "right"] = "left"
+    max_length: int | None = None
+    font_size: float = 10.0
+
+    def __post_init__(self) -> None:
+        if not NAME.fullmatch(self.name):
+            raise ValueError(f"a field name has ASCII letters, digits and hyphens only: {self.name!r}")
+        if not self.label.strip():
+            raise ValueError(f"field {self.name} has no label for a screen reader")
+        if self.max_length is not None and len(self.value) > self.max_length:
+            raise ValueError(f"the value of field {self.name} is longer than {self.max_length} characters")
+        if not 4 <= self.font_size <= 72:
+            raise ValueError(f"field {self.name} has a font size of {self.font_size} pt")

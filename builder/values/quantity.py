@@ -1,0 +1,55 @@
+"""Exact masses: Decimals in kilograms inside, the lifter's unit at the edges."""
+
+from decimal import ROUND_HALF_EVEN, Decimal
+from enum import StrEnum
+
+LB_IN_KG = Decimal("0.45359237")
+"""One pound in kilograms, exactly (international yard and pound agreement of 1959; NIST SP 811, App. B)."""
+
+HAIR = Decimal("1e-9")
+"""kg by which a mass may differ when it is worked out in two ways: the last digits of a formula, never a plate."""
+
+
+class Unit(StrEnum):
+    """A unit that a lifter's gym counts in."""
+
+    KG = "kg"
+    LB = "lb"
+
+
+class Rounding(StrEnum):
+    """Which loadable neighbour of a target is taken."""
+
+    NEAREST = "nearest"
+    DOWN = "down"
+    UP = "up"
+
+
+class Ties(StrEnum):
+    """Which neighbour is taken when both are equally near."""
+
+    LIGHTER = "lighter"
+    HEAVIER = "heavier"
+
+
+def to_kg(amount: Decimal, unit: Unit) -> Decimal:
+    """Mass in kg of `amount` counted in `unit`; exact."""
+    return amount * LB_IN_KG if unit is Unit.LB else amount
+
+
+def in_unit(mass: Decimal, unit: Unit) -> Decimal:
+    """`mass` (kg) counted in `unit`; exact whenever the quotient has at most 28 digits."""
+    return mass / LB_IN_KG if unit is Unit.LB else mass
+
+
+def plain(number: Decimal) -> str:
+    """The shortest decimal writing of `number`: no exponent, no trailing zeros, "0" for zero."""
+    text = format(number, "f")
+    if "." in text:
+        text = text.rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text
+
+
+def to_places(number: Decimal, places: int) -> Decimal:
+    """`number` with `places` decimals, half to even: for showing a value that need not be exact."""
+    return number.quantize(Decimal(1).scaleb(-places), rounding=ROUND_HALF_EVEN)

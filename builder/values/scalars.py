@@ -1,0 +1,345 @@
+"""How single values are written in the source files: text in, exact values out, and what to say when it fails."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Annotated, Any, Literal
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, WithJsonSchema
+from pydantic_core import PydanticCustomError
+
+from builder.values import slips
+from builder.values.problem import did_you_mean, listing
+from builder.values.quantity import Unit, to_kg
+
+_NUMBER = re.compile(r"[+-]?\d+(\.\d+)?")
+_COMMA = re.compile(r"([+-]?\d+),(\d+)(.*)", re.DOTALL)
+_UNIT_SLIPS = {
+    "lbs": "lb",
+    "pound": "lb",
+    "pounds": "lb",
+    "#": "lb",
+    "kgs": "kg",
+    "kilo": "kg",
+    "kilos": "kg",
+    "kilograms": "kg",
+}
+MOST_NAME, MOST_PROSE = 120, 20_000
+"""Signs of one value, and of a text that may have several lines."""
+
+_WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+
+
+class Part(BaseModel):
+    """A frozen piece of a source file; keys that are not its own are problems."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", arbitrary_types_allowed=True, populate_by_name=True)
+
+
+def wrong(code: str, fact: str, help_: str, key: str = "") -> PydanticCustomError:
+    """The error that the file reader turns into a located problem; `key` names the place below the checked value."""
+    return PydanticCustomError(code, "{fact}", {"fact": fact, "help": help_, "key": key})
+
+
+def _text(value: Any, expected: str, most: int = MOST_NAME) -> str:
+    """`value` when it is a single word of the file; a list or mapping is a problem, and so are over `most` signs."""
+    if isinstance(value, bool | int | float | Decimal):
+        return str(value)
+    if isinstance(value, str):
+        text = value.strip()
+        if len(text) > most:
+            line = "one line of " if most == MOST_NAME else ""
+            raise wrong("long-text", f"the text has {len(text)} signs", f"Write {line}at most {most}.")
+        return text
+    raise wrong("wrong-type", "one value is expected here, not a list or a mapping", f"Write {expected}.")
+
+
+def _help(meant: str | None, expected: str) -> str:
+    """How to write what was meant, where that is plain; else what is expected."""
+    return f'Write "{meant}".' if meant else f"Write {expected}."
+
+
+def _comma(text: str) -> None:
+    found = _COMMA.fullmatch(text)
+    if not found:
+        return
+    whole, decimals, rest = found.groups()
+    point = f"{whole}.{decimals.rstrip('0') or '0'}{rest}"
+    help_ = f'Write "{point}", with a point.'
+    if len(decimals) == 3:
+        help_ = f'Write "{whole}{decimals}{rest}" if the comma parts thousands, "{point}" if it parts decimals.'
+    raise wrong("decimal-comma", f'"{text}" has a comma', help_)
+
+
+def _decimal(text: str, expected: str) -> Decimal:
+    _comma(text)
+    if not _NUMBER.fullmatch(text) or len(text) > 12:
+        raise wrong("not-a-number", f'"{text}" is not a number', _help(slips.whole(text), expected))
+    return Decimal(text)
+
+
+def _number(value: Any) -> Any:
+    return (
+        value if isinstance(value, Decimal) else _decimal(_text(value, "a number such as 2.5"), "a number such as 2.5")
+    )
+
+
+def _whole(value: Any) -> Any:
+    text = _text(value, "a whole number such as 3")
+    _comma(text)
+    if not re.fullmatch(r"[+-]?\d{1,9}", text):
+        help_ = _help(slips.whole(text), "a whole number such as 3")
+        raise wrong("not-a-whole-number", f'"{text}" is not a whole number', help_)
+    return int(text)
+
+
+_MEANT = dict.fromkeys(("on", "y", "1", "with", "ja", "x"), "true") | dict.fromkeys(
+    ("off", "n", "0", "without", "none", "nein"), "false"
+)
+
+
+def _yes_no(value: Any) -> Any:
+    text = _text(value, "true or false").lower()
+    if text in ("true", "yes"):
+        return True
+    if text in ("false", "no"):
+        return False
+    meant = _MEANT.get(text)
+    help_ = f"Write {meant}." if meant else "Write true or false."
+    raise wrong("not-yes-or-no", f'"{text}" is neither true nor false', help_)
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """A mass as written: the number, and the unit when one was given."""
+
+    number: Decimal
+    unit: Unit | None = None
+
+    def kg(self, default: Unit) -> Decimal:
+        """The mass in kg, exact; a bare number counts in `default`."""
+        return to_kg(self.number, self.unit or default)
+
+
+def _amount(value: Any) -> Any:
+    expected = 'a load such as "140", "140 kg" or "315 lb"'
+    if isinstance(value, Amount):
+        return value
+    text = _text(value, expected)
+    _comma(text)
+    found = re.fullmatch(r"([+-]?\d+(?:\.\d+)?)\s*([^\d\s.,][^\d]*)?", text)
+    if not found or len(found[1]) > 9:
+        raise wrong("not-a-load", f'"{text}" is not a load', _help(slips.load(text), expected))
+    word = (found[2] or "").strip().lower()
+    if word and word not in ("kg", "lb"):
+        slip = _UNIT_SLIPS.get(word.rstrip("."), "")
+        meant = f"{found[1]} {slip}" if slip else slips.load(text)
+        help_ = f'Write "{meant}".' if meant else "Loads are in kg or lb."
+        raise wrong("wrong-unit", f'"{found[2]}" is not a unit of load', help_)
+    number = Decimal(found[1])
+    if number < 0 or number > 2000:
+        raise wrong("out-of-range", f"a load of {text} cannot be", "Write a load from 0 to 2000.")
+    return Amount(number, Unit(word) if word else None)
+
+
+def _share(value: Any) -> Any:
+    expected = 'a share such as "85 %"'
+    if isinstance(value, Decimal):
+        return value
+    text = _text(value, expected)
+    _comma(text)
+    found = re.fullmatch(r"([+-]?\d+(?:\.\d+)?)\s*%", text)
+    if found and len(found[1]) <= 12:
+        return Decimal(found[1]) / 100
+    if _NUMBER.fullmatch(text) and len(text) <= 12:
+        number = Decimal(text)
+        meant = number * 100 if abs(number) <= Decimal("1.5") else number
+        raise wrong("share-without-sign", f'"{text}" has no % sign', f'Write "{meant.normalize():f} %".')
+    raise wrong("not-a-share", f'"{text}" is not a share', _help(slips.share(text), expected))
+
+
+def _load_or_share(value: Any) -> Any:
+    if isinstance(value, Amount | Decimal):
+        return value
+    text = _text(value, 'a load such as "60 kg" or a share such as "75 %"')
+    return _share(text) if text.endswith("%") else _amount(text)
+
+
+def _seconds(value: Any) -> Any:
+    expected = 'a time such as "90 s" or "3 min"'
+    text = _text(value, expected).lower()
+    _comma(text)
+    clock = re.fullmatch(r"(\d{1,2}):(\d{2})", text)
+    if clock:
+        seconds = int(clock[1]) * 60 + int(clock[2])
+        raise wrong("clock-time", f'"{text}" reads as a time of day', f'Write "{seconds} s" for that long.')
+    found = re.fullmatch(r"(\d+(?:\.\d+)?)\s*(s|sec|seconds?|min|minutes?)?", text)
+    if not found or len(found[1]) > 6:
+        raise wrong("not-a-time", f'"{text}" is not a length of time', _help(slips.seconds(text), expected))
+    if not found[2]:
+        raise wrong("time-without-unit", f'"{text}" has no unit', slips.bare_seconds(text))
+    return int(Decimal(found[1]) * (1 if found[2].startswith("s") else 60))
+
+
+def _day(value: Any) -> Any:
+    if isinstance(value, date):
+        return value
+    text = _text(value, "a date such as 2027-01-11")
+    if re.fullmatch(r"\d{4}-\d{2}-\d{2}", text):
+        return _calendar_day(text)
+    meant = slips.day(text)
+    help_ = f"Write {meant}." if meant else "Write year-month-day, such as 2027-01-11."
+    raise wrong("not-a-date", f'"{text}" is not a date in year-month-day order', help_)
+
+
+def _calendar_day(text: str) -> date:
+    try:
+        day = date.fromisoformat(text)
+    except ValueError:
+        raise wrong("no-such-date", f"{text} is not in the calendar", "Write a date such as 2027-01-11.") from None
+    if not 1950 <= day.year <= 2150:
+        raise wrong("out-of-range", f"the year {day.year} is too far off", "Write a year from 1950 to 2150.")
+    return day
+
+
+def _weekday(value: Any) -> Any:
+    text = _text(value, "a day such as mon").lower()
+    if text in _WEEKDAYS:
+        return text
+    if meant := slips.weekday(text):
+        raise wrong("not-a-weekday", f'"{text}" is not a short day name', f"Write {meant}.")
+    raise wrong("not-a-weekday", f'"{text}" is not a day', "Write mon, tue, wed, thu, fri, sat or sun.")
+
+
+@dataclass(frozen=True, slots=True)
+class Range:
+    """Whole numbers from `low` to `high`, both counted in."""
+
+    low: int
+    high: int
+
+    def __contains__(self, number: int) -> bool:
+        return self.low <= number <= self.high
+
+
+def _range(value: Any) -> Any:
+    expected = '"5" or "4-6"'
+    if isinstance(value, Range):
+        return value
+    if isinstance(value, list) and (listed := slips.spread(", ".join(map(str, value))[:MOST_NAME])):
+        raise wrong("wrong-type", "one value is expected here, not a list", f'Write "{listed}".')
+    text = _text(value, expected)
+    found = re.fullmatch(r"(\d{1,3})(?:\s*[-–]\s*(\d{1,3}))?", text)
+    meant = slips.spread(text) or slips.reps(text)
+    if not found:
+        raise wrong("not-a-range", f'"{text}" is not a number or a range', _help(meant, expected))
+    low, high = int(found[1]), int(found[2] or found[1])
+    if low < 1 or high < low:
+        help_ = _help(meant if low and high else None, f"{expected}, the smaller number first")
+        raise wrong("not-a-range", f'"{text}" does not rise from 1 or more', help_)
+    return Range(low, high)
+
+
+@dataclass(frozen=True, slots=True)
+class Every:
+    """A cadence: every `count` weeks or exposures."""
+
+    count: int
+    of: Literal["weeks", "exposures"]
+
+
+def _every(value: Any) -> Any:
+    expected = '"2 weeks" or "3 exposures"'
+    if isinstance(value, Every):
+        return value
+    text = _text(value, expected).lower()
+    found = re.fullmatch(r"(\d{1,2})\s+(weeks?|exposures?)", text)
+    if found and int(found[1]) > 0:
+        return Every(int(found[1]), "weeks" if found[2].startswith("week") else "exposures")
+    counted = re.fullmatch(r"0*[1-9]\d*", text)
+    hint = f'Write "{text} weeks" or "{text} exposures".' if counted else _help(slips.cadence(text), expected)
+    raise wrong("not-a-cadence", f'"{text}" is not a cadence', hint)
+
+
+def _name(value: Any) -> Any:
+    text = _text(value, "a text")
+    if not text:
+        raise wrong("empty-text", "the text is empty", "Write it, or leave the key out.")
+    if "\n" in text:
+        raise wrong("long-text", "the text has several lines", f"Write one line of at most {MOST_NAME}.")
+    return text
+
+
+def _prose(value: Any) -> Any:
+    return _text(value, "a text", MOST_PROSE)
+
+
+def _rir(value: Any) -> Any:
+    expected = 'the reps in reserve, such as "2" or "1.5"'
+    if isinstance(value, Decimal):
+        return value
+    text = _text(value, expected)
+    if meant := slips.rir(text):
+        raise wrong("not-a-number", f'"{text}" is not a number', f'Write "{meant}", the reps in reserve.')
+    return _decimal(text, expected)
+
+
+def _web(value: Any) -> Any:
+    text = _name(value)
+    if not re.fullmatch(r"https://\S+", text):
+        bare = re.fullmatch(r"(?:http://)?([\w.-]+\.\w+\S*)", text)
+        help_ = _help(f"https://{bare[1]}" if bare else None, "an address that starts with https://")
+        raise wrong("wrong-form", f'"{text}" has the wrong form', help_)
+    return text
+
+
+def one_of(*words: str) -> BeforeValidator:
+    """A validator for a word out of a fixed list."""
+
+    def check(value: Any) -> Any:
+        text = _text(value, " or ".join(words))
+        if text in words:
+            return text
+        meant = slips.word(text, words)
+        help_ = f'Write "{meant}".' if meant else did_you_mean(text, words) or f"Write {listing(words)}."
+        raise wrong("unknown-word", f'"{text}" is not known here', help_)
+
+    return BeforeValidator(check)
+
+
+def schema(pattern: str, description: str) -> WithJsonSchema:
+    """The JSON Schema of a value that is written as text or number."""
+    return WithJsonSchema({"type": ["string", "number"], "pattern": pattern, "description": description})
+
+
+Text = Annotated[str, BeforeValidator(_name), WithJsonSchema({"type": ["string", "number"], "maxLength": 120})]
+Web = Annotated[
+    str, BeforeValidator(_web), WithJsonSchema({"type": "string", "pattern": r"^https://\S+$", "maxLength": 120})
+]
+Prose = Annotated[str, BeforeValidator(_prose), WithJsonSchema({"type": "string"})]
+Number = Annotated[Decimal, BeforeValidator(_number), WithJsonSchema({"type": "number"})]
+Whole = Annotated[int, BeforeValidator(_whole)]
+YesNo = Annotated[bool, BeforeValidator(_yes_no), WithJsonSchema({"enum": [True, False, "yes", "no"]})]
+Load = Annotated[
+    Amount, BeforeValidator(_amount), schema(r"^\d+(\.\d+)?( ?(kg|lb))?$", "a load: 140, 140 kg or 315 lb")
+]
+Share = Annotated[Decimal, BeforeValidator(_share), schema(r"^\d+(\.\d+)? ?%$", "a share: 85 %")]
+LoadOrShare = Annotated[
+    Amount | Decimal,
+    BeforeValidator(_load_or_share),
+    schema(r"^\d+(\.\d+)?( ?(kg|lb|%))?$", "a load such as 60 kg, or a share such as 75 %"),
+]
+Seconds = Annotated[
+    int, BeforeValidator(_seconds), schema(r"^\d+(\.\d+)? ?(s|min)$", "a length of time: 90 s or 3 min")
+]
+Day = Annotated[date, BeforeValidator(_day), WithJsonSchema({"type": "string", "format": "date"})]
+Weekday = Annotated[str, BeforeValidator(_weekday), WithJsonSchema({"enum": list(_WEEKDAYS)})]
+Reps = Annotated[Range, BeforeValidator(_range), schema(r"^\d+( ?[-–] ?\d+)?$", "a number or a range: 5 or 4-6")]
+Weeks = Annotated[Range, BeforeValidator(_range), schema(r"^\d+( ?[-–] ?\d+)?$", "a week or weeks: 3 or 1-4")]
+Cadence = Annotated[Every, BeforeValidator(_every), schema(r"^\d+ (weeks?|exposures?)$", "a cadence: 2 weeks")]
+Rir = Annotated[Decimal, BeforeValidator(_rir), Field(ge=0, le=6), WithJsonSchema({"type": "number"})]
+Format = Annotated[Literal["1"], one_of("1"), WithJsonSchema({"const": 1})]
+Status = Annotated[Literal["novice", "intermediate", "advanced"], one_of("novice", "intermediate", "advanced")]

@@ -1,0 +1,16 @@
+"""From loaded sources to a finished PDF: gathers what lies at the edges and runs the pipeline once."""
+
+from builder.work.publish.booklet import Choices, Dress, Published, dress, file_name, printed, publish, suggested_name
+from builder.work.publish.target import output_problems
+
+__all__ = [
+    "Choices",
+    "Dress",
+    "Published",
+    "dress",
+    "file_name",
+    "output_problems",
+    "printed",
+    "publish",
+    "suggested_name",
+]

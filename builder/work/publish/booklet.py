@@ -1,0 +1,277 @@
+"""Runs the pipeline: profile and rules to plan, plan to booklet, booklet to pages, pages to PDF."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import re
+import unicodedata
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import UTC, date, datetime, time
+from pathlib import Path
+
+from builder import __version__, places
+from builder.given import Brand, Sources
+from builder.intake import Loaded
+from builder.log.manifest import Protection
+from builder.pages.context import ACCENT, Context
+from builder.pages.explain import plan_json
+from builder.pages.make import make_booklet
+from builder.pages.model import Booklet, Edition, Paper
+from builder.pages.theme import DEFAULT_THEME, Theme, theme
+from builder.pdf import Attached, DocumentMeta, PageLabel, Pressed, PressError, press, shipped
+from builder.pdf.colour import GROUND, LEAST, contrast, readable
+from builder.pdf.html import Look, render, style_sheets, themes
+from builder.plan import Plan, earlier, make_plan
+from builder.values.fields import FieldSpec
+from builder.values.problem import Problem, Severity, did_you_mean, listing
+from builder.words import Words
+from builder.work.publish.assets import Assets, gather
+from builder.work.publish.carry import attachments, baggage, plan_bytes
+from builder.work.publish.signs import unshown_signs
+from builder.work.texts import DEFAULT_LANGUAGE, load_texts, load_words
+
+MOST_SLUG = 60
+"""Signs of a name within a file name, so that both and what is written beside them fit any file system."""
+
+
+@dataclass(frozen=True, slots=True)
+class Choices:
+    """What the caller chose; None takes what the brand says, then the default.
+
+    `bleed` is for a print shop, whose file carries nothing. With `whole` false neither rules nor profile travel along.
+    `values` are texts of form fields by name, any text for a tick that is set. `buyer` and `order` are stamped on every
+    page and stand in the file's own data. `locked` when the file will be, which is said in it and done by the caller.
+    """
+
+    on: date
+    paper: Paper | None = None
+    theme: str | None = None
+    edition: Edition = Edition.PERSONAL
+    fillable: bool = True
+    language: str | None = None
+    bleed: bool = False
+    whole: bool = True
+    values: tuple[tuple[str, str], ...] = ()
+    buyer: str = ""
+    order: str = ""
+    locked: bool = False
+
+    @property
+    def protection(self) -> Protection:
+        """What the copy says of itself, for those that follow it."""
+        return Protection(whole=self.whole, buyer=self.buyer, order=self.order, locked=self.locked)
+
+
+@dataclass(frozen=True, slots=True)
+class Published:
+    """The finished booklet with warnings if there are any, or the problems that stopped it."""
+
+    pressed: Pressed | None
+    booklet: Booklet | None
+    problems: tuple[Problem, ...]
+
+
+def publish(loaded: Loaded, choices: Choices, stage: Callable[[str], None] = lambda name: None) -> Published:
+    """The booklet of loaded sources, which must hold a client and a block. `stage` hears the name of each stage.
+
+    What the typesetter warns of is a problem, since a warning means a page that is not as designed.
+    """
+    sources = loaded.sources
+    assert sources is not None
+    worn, wrong = dress(sources, choices)
+    if any(problem.severity is Severity.ERROR for problem in wrong):
+        return Published(None, None, wrong)
+    bags = baggage(loaded, worn.assets, whole=choices.whole)
+    stage("plan")
+    plan = make_plan(sources)
+    if not plan.sessions():
+        fact, span = "this client can train nothing of this block", sources.at("block", key=True)
+        return Published(None, None, (Problem("nothing-planned", span, fact, "Test its lifts, or change its slots."),))
+    stage("booklet")
+    words = load_words(worn.language or DEFAULT_LANGUAGE, plan.unit)
+    told = plan_bytes(plan_json(plan, words))
+    context = context_of(sources, plan, words, worn, choices, loaded, _code(told))
+    booklet = _filled(make_booklet(context), dict(choices.values))
+    luggage = attachments(context, booklet, worn.theme.name, bags, told, choices.protection)
+    identifier = f"{context.code}-{booklet.paper}-{booklet.edition}"
+    done = printed(booklet, worn, choices, identifier, () if choices.bleed else luggage, stage)
+    unshown = () if done.pressed else unshown_signs(sources, done.problems)
+    return replace(done, problems=(*wrong, *unshown, *done.problems))
+
+
+@dataclass(frozen=True, slots=True)
+class Dress:
+    """What the pages wear: the brand's files and look; `language` and `paper` are None where nobody chose."""
+
+    assets: Assets
+    look: Look
+    theme: Theme
+    brand: Brand | None
+    language: str | None
+    paper: Paper | None
+
+
+def dress(sources: Sources | None, choices: Choices) -> tuple[Dress, tuple[Problem, ...]]:
+    """The look that the choices and the brand ask for, with a problem for each thing that cannot be had."""
+    assets, missing = gather(sources) if sources else (Assets(), ())
+    name, wrong_theme = _theme(sources, choices)
+    accent, too_pale = _accent(sources)
+    file = sources.brand if sources else None
+    paper = choices.paper or (Paper(file.paper) if file and file.paper else None)
+    look = Look(accent, assets.text, assets.heading)
+    language = choices.language or (file.language if file else None)
+    worn = Dress(assets, look, theme(name), file.brand if file else None, language, paper)
+    return worn, (*missing, *wrong_theme, *too_pale)
+
+
+def printed(
+    booklet: Booklet,
+    worn: Dress,
+    choices: Choices,
+    identifier: str,
+    luggage: Sequence[Attached],
+    stage: Callable[[str], None],
+) -> Published:
+    """The PDF of some sections; what the typesetter warns of is a problem."""
+    stage("pages")
+    html, sheets = render(booklet), style_sheets(booklet, worn.look, bleed=choices.bleed)
+    stage("PDF")
+    try:
+        pressed = press(
+            html, sheets,
+            roots=[places.styles(), *([worn.assets.root] if worn.assets.root else [])],
+            fields={spec.name: spec for spec in booklet.fields},
+            meta=_meta(booklet, identifier, choices),
+            attachments=luggage,
+            labels=(PageLabel(0, "D"),),
+            faces=(*shipped(), *worn.assets.faces),
+            fillable=choices.fillable,
+            zoom=booklet.zoom,
+        )  # fmt: skip
+    except PressError as error:
+        return Published(None, booklet, error.problems)
+    return Published(pressed, booklet, (*pressed.problems, *(_warning(text) for text in pressed.warnings)))
+
+
+def _filled(booklet: Booklet, values: Mapping[str, str]) -> Booklet:
+    """The booklet with some of its fields filled in; a text that is longer than its field's limit widens the limit."""
+    if not values:
+        return booklet
+    sections = tuple(
+        replace(section, fields=tuple(_valued(spec, values.get(spec.name, "")) for spec in section.fields))
+        for section in booklet.sections
+    )
+    return replace(booklet, sections=sections, fields=tuple(spec for one in sections for spec in one.fields))
+
+
+def _valued(spec: FieldSpec, value: str) -> FieldSpec:
+    limit = spec.max_length and max(spec.max_length, len(value))
+    return replace(spec, value=value, max_length=limit) if value else spec
+
+
+def suggested_name(sources: Sources) -> str:
+    """A file name from the lifter's name and the block's title: ASCII, lower case, hyphens."""
+    assert sources.client is not None and sources.block is not None
+    return file_name(sources.client.client.name, sources.block.block.title)
+
+
+def file_name(*parts: str) -> str:
+    """The name of a PDF made of some texts: ASCII, lower case, hyphens."""
+    return f"{'-'.join(map(_slug, parts))}.pdf"
+
+
+def context_of(
+    sources: Sources,
+    plan: Plan,
+    words: Words,
+    worn: Dress,
+    choices: Choices,
+    loaded: Loaded,
+    code: str,
+) -> Context:
+    """All that the pages are made from; `code` is the one that is printed on them."""
+    former = earlier(sources)
+    return Context(
+        plan=plan,
+        brand=worn.brand or Brand(name=words("brand.none")),
+        words=words,
+        texts=load_texts(words.language),
+        paper=worn.paper or Paper.A4,
+        edition=choices.edition,
+        library=sources.movements,
+        code=code,
+        made_on=choices.on,
+        version=__version__,
+        revision=plan.client.revision,
+        sources=tuple(Path(name).name for name, _ in loaded.texts),
+        coach_pages=worn.assets.pages,
+        logo=worn.assets.logo,
+        accent=worn.look.accent,
+        before=make_plan(former) if former else None,
+        theme=worn.theme,
+        buyer=choices.buyer,
+        order=choices.order,
+    )
+
+
+def _code(told: bytes) -> str:
+    """Eight letters and digits that tell this plan, told as JSON, from any other; printed on every log page."""
+    return base64.b32encode(hashlib.sha256(told).digest())[:8].decode()
+
+
+def _theme(sources: Sources | None, choices: Choices) -> tuple[str, tuple[Problem, ...]]:
+    own = sources.brand.theme if sources and sources.brand else None
+    name = choices.theme or own or DEFAULT_THEME
+    if name in themes():
+        return name, ()
+    span = sources.at("theme") if sources and choices.theme is None and own else None
+    help_ = did_you_mean(name, themes()) or f"Themes: {listing(themes())}."
+    return name, (Problem("unknown-theme", span, f'there is no theme "{name}"', help_),)
+
+
+def _accent(sources: Sources | None) -> tuple[str, tuple[Problem, ...]]:
+    """The brand's accent, darkened with a warning when text in it could not be read."""
+    own = sources.brand.brand.colours.accent if sources and sources.brand else None
+    if sources is None or own is None:
+        return ACCENT, ()
+    accent = readable(own)
+    if accent == own:
+        return own, ()
+    fact = (
+        f"text in {own} has a contrast of {_ratio(contrast(own, GROUND))} with its ground; "
+        f"{_ratio(LEAST)} is wanted (WCAG 2.2 AA)"
+    )
+    help_ = f"{accent} is used instead. Name a darker accent to choose it yourself."
+    span = sources.at("brand", "colours", "accent")
+    return accent, (Problem("accent-contrast", span, fact, help_, Severity.WARNING),)
+
+
+def _ratio(contrast: float) -> str:
+    """A contrast, cut to tenths, so that none is shown higher than it is."""
+    return f"{int(contrast * 10) / 10}:1"
+
+
+def _meta(booklet: Booklet, identifier: str, choices: Choices) -> DocumentMeta:
+    return DocumentMeta(
+        title=booklet.title,
+        author=booklet.author,
+        subject=booklet.subject,
+        language=booklet.language,
+        keywords=(),
+        created=datetime.combine(choices.on, time(), UTC),
+        identifier=identifier,
+        rights=booklet.stamp,
+        licensee=tuple((key, value) for key, value in (("Buyer", choices.buyer), ("Order", choices.order)) if value),
+    )
+
+
+def _warning(text: str) -> Problem:
+    help_ = "The page may not look as designed: check the brand's pages, logo and fonts."
+    return Problem("typesetter", None, f"the typesetter says: {text}", help_, Severity.ERROR)
+
+
+def _slug(text: str) -> str:
+    plain = unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode().lower()
+    return re.sub(r"[^a-z0-9]+", "-", plain)[:MOST_SLUG].strip("-") or "booklet"

@@ -1,0 +1,79 @@
+"""Booklets pressed once for all tests, with their pages as text and as geometry."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, replace
+from datetime import UTC, datetime
+from functools import cached_property
+from io import BytesIO
+
+import pikepdf
+from kept import once_a_run
+from pages.sample_pages import context
+from pypdfium2 import PdfDocument
+
+from builder import places
+from builder.pages.context import Context
+from builder.pages.make import make_booklet
+from builder.pages.model import Booklet, Paper
+from builder.pages.theme import DEFAULT_THEME, theme
+from builder.pdf import DocumentMeta, Pressed, press
+from builder.pdf.html import render, style_sheets
+from builder.work.texts import load_texts, load_words
+
+MM = 72 / 25.4
+
+
+@dataclass(frozen=True)
+class Printed:
+    """A booklet with its finished file and the text of each page."""
+
+    booklet: Booklet
+    pressed: Pressed
+    texts: tuple[str, ...]
+
+    def pages_by_code(self) -> dict[str, list[int]]:
+        """The numbers, from 0, of the pages that print each page code."""
+        found: dict[str, list[int]] = {}
+        for number, text in enumerate(self.texts):
+            for code in re.findall(rf"{self.booklet.code}\s·\s(w\d\d\.d\d\.\d)", text):
+                found.setdefault(code, []).append(number)
+        return found
+
+    @cached_property
+    def rectangles(self) -> dict[str, tuple[int, tuple[float, ...]]]:
+        """The page and the rectangle in points of every form field."""
+        found = {}
+        with pikepdf.open(BytesIO(self.pressed.pdf)) as pdf:
+            for number, page in enumerate(pdf.pages):
+                for note in page.get("/Annots", ()):
+                    if note.Subtype == "/Widget":
+                        found[str(note.T)] = (number, tuple(float(x) for x in note.Rect))
+        return found
+
+
+def print_booklet(ctx: Context) -> Printed:
+    """The booklet of a context through the real press."""
+    booklet = make_booklet(ctx)
+    meta = DocumentMeta(
+        booklet.title, booklet.author, booklet.subject, booklet.language, (),
+        datetime(2027, 1, 4, tzinfo=UTC), booklet.code,
+    )  # fmt: skip
+    specs = {spec.name: spec for spec in booklet.fields}
+    roots = [places.templates(), places.styles()]
+    pressed = press(render(booklet), style_sheets(booklet), roots=roots, fields=specs, meta=meta, zoom=booklet.zoom)
+    document = PdfDocument(pressed.pdf)
+    return Printed(booklet, pressed, tuple(page.get_textpage().get_text_range() for page in document))
+
+
+def printed(name: str, paper: str, look: str = DEFAULT_THEME, language: str = "en") -> Printed:
+    """A sample's booklet, made once."""
+    return _printed(name, paper, look, language)
+
+
+@once_a_run
+def _printed(name: str, paper: str, look: str, language: str) -> Printed:
+    usual = context(name, Paper(paper))
+    words, longer = load_words(language, usual.plan.unit), load_texts(language)
+    return print_booklet(replace(usual, theme=theme(look), words=words, texts=longer))

@@ -1,0 +1,92 @@
+"""Large print: type and cells as large as the README says, on pages of the right size."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import replace
+from datetime import date
+from functools import lru_cache
+from io import BytesIO
+
+import pdfplumber
+import pikepdf
+import pytest
+from pages.plans import busy
+from pages.pressed import MM, print_booklet, printed
+from pages.sample_pages import SAMPLES
+from pypdfium2 import PdfDocument
+
+from builder.intake import load
+from builder.pages.model import Edition, Paper
+from builder.pages.theme import theme
+from builder.work.publish import Choices, publish
+
+LARGE = "large-print"
+PAPERS = ["A4", "A5"]
+SMALLEST = {"A4": 12.0, "A5": 9.375}
+RUNNING = {"A4": 16.0, "A5": 12.5}
+"""Points. 12 pt and more is clear print, 16 pt and more large print, as RNIB uses the words (from memory)."""
+
+
+@lru_cache
+def _sizes(paper: str) -> Counter[float]:
+    """How many letters of each size stand on every sixth page."""
+    found: Counter[float] = Counter()
+    with pdfplumber.open(BytesIO(printed("novice", paper, LARGE).pressed.pdf)) as pdf:
+        for page in pdf.pages[::6]:
+            found.update(round(char["size"], 2) for char in page.chars if char["text"].strip())
+    return found
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("paper", PAPERS)
+def test_running_text_and_the_smallest_type_have_the_sizes_that_the_readme_names(paper: str) -> None:
+    sizes = _sizes(paper)
+    assert min(sizes) >= SMALLEST[paper] - 0.1
+    assert sizes.most_common(1)[0][0] == pytest.approx(RUNNING[paper], abs=0.05)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("paper", PAPERS)
+def test_pages_have_the_size_of_the_paper_and_plans_face_their_logs(paper: str) -> None:
+    one = printed("novice", paper, LARGE)
+    wide, high = Paper(paper).millimetres
+    for page in PdfDocument(one.pressed.pdf):
+        assert page.get_size() == pytest.approx((wide * MM, high * MM), abs=0.1)
+    for code, (left, right) in one.pages_by_code().items():
+        assert right == left + 1 and left % 2 == 1, code
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("paper", PAPERS)
+def test_cells_are_large_enough_and_lie_within_the_page(paper: str) -> None:
+    one = printed("novice", paper, LARGE)
+    wide, high = (side * MM for side in Paper(paper).millimetres)
+    kinds = {spec.name: spec.kind for spec in one.booklet.fields}
+    for name, (_, (x0, y0, x1, y1)) in one.rectangles.items():
+        assert 0 < x0 < x1 < wide and 0 < y0 < y1 < high, name
+        if kinds[name] != "tick":
+            assert y1 - y0 >= 8 * MM - 0.1 and x1 - x0 >= 14 * MM - 0.1, name
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("paper", [Paper.A4, Paper.HALF_LETTER])
+def test_ten_slots_with_36_sets_stay_within_their_pages(paper: Paper) -> None:
+    ctx = replace(busy(paper), edition=Edition.POCKET, theme=theme(LARGE))
+    one = print_booklet(ctx)
+    assert one.pressed.warnings == ()
+    assert all(len(found) == 2 for found in one.pages_by_code().values())
+
+
+@pytest.mark.slow
+def test_bleed_and_marks_of_a_print_shop_are_not_magnified() -> None:
+    sources = load([SAMPLES / "novice", SAMPLES / "brand"])
+    choices = Choices(date(2027, 1, 4), Paper.A5, LARGE, Edition.POCKET, fillable=False, bleed=True)
+    done = publish(sources, choices)
+    assert done.pressed is not None and done.problems == ()
+    with pikepdf.open(BytesIO(done.pressed.pdf)) as pdf:
+        for page in pdf.pages:
+            for box, outside in (("/MediaBox", 9), ("/BleedBox", 3), ("/TrimBox", 0)):
+                left, bottom, right, top = (float(x) for x in page[box])
+                assert (left, bottom) == pytest.approx((-outside * MM,) * 2, abs=0.1)
+                assert (right, top) == pytest.approx(((148 + outside) * MM, (210 + outside) * MM), abs=0.1)
