@@ -42,6 +42,7 @@ def build(
     output: Path | None,
     paper: str | None,
     theme: str | None,
+    layout: str | None,
     language: str | None,
     edition: str,
     no_fields: bool,
@@ -61,7 +62,7 @@ def build(
     result, entries = resumed(loaded(files), asked(from_week, resume, share), logs)
     assert result.sources is not None
     # Loaded only now, so that a file that will not do is refused at once.
-    from builder.pages.model import Edition, Paper
+    from builder.pages.model import Edition, Layout, Paper
     from builder.pdf import locked
     from builder.work.publish import Choices, publish, suggested_name
 
@@ -70,7 +71,7 @@ def build(
     fillable = not (no_fields or bleed)
     choices = Choices(
         on, Paper(paper) if paper else None, theme, Edition(edition), fillable, language, bleed, made.whole,
-        entries.values, made.buyer, made.order, made.locked,
+        entries.spelled, made.buyer, made.order, made.locked, Layout(layout) if layout else None,
     )  # fmt: skip
     with native_libraries():
         done = publish(result, choices, lambda name: stage(verbose, name))

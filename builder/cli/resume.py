@@ -79,7 +79,7 @@ def _agreed(logs: Sequence[Path]) -> Answers:
 
 def tell_left(entries: Moved, fields: Collection[str]) -> None:
     """Says which entries of the old booklet the new one, which has these form fields, does not have."""
-    left = [*entries.left, *(name for name, _ in entries.values if name not in fields)]
+    left = entries.lost(fields)
     if left:
         shown = ", ".join(left[:SHOWN]) + (" …" if len(left) > SHOWN else "")
         click.echo(f"{len(left)} entries stay in the old booklet only: {shown}", err=True)

@@ -106,16 +106,16 @@ class _Reader:
         if any(fields.write(field) in self.answers.torn for field in marks.values()):
             return Entry(row, "unclear")
         load, reps, rir, done, did = (self.text(marks[part]) for part in ("load", "reps", "rir", "done", "did"))
-        today, unclear = self.today(row)
-        asked = row if today is None else row.model_copy(update={"load": today})
+        today, unclear = self.today_of(row)
+        asked = row if today is None and not unclear else row.model_copy(update={"load": today})
         entry, faults = read_row(asked, RowTexts(load, reps, rir, bool(done), did), self.unit)
         for fault in faults:
             self.fault(marks[fault.part], fault.fact, fault.help)
-        if unclear and entry.state == "done" and entry.load == row.load:
+        if unclear and entry.state == "done" and entry.load is None:
             return Entry(row, "unclear")
         return replace(entry, row=row, today=today, as_planned=entry.as_planned and today is None)
 
-    def today(self, row: PlannedRow) -> tuple[Decimal | None, bool]:
+    def today_of(self, row: PlannedRow) -> tuple[Decimal | None, bool]:
         """The load that overrules the printed one, if any, and whether what stands there is unclear."""
         field = next((field for field in self.boxes(row) if fields.write(field) in self.known), None)
         if field is None:

@@ -10,13 +10,11 @@ from typing import TypeVar
 from builder.log import typed
 from builder.log.manifest import PlannedRow
 from builder.log.model import Entry
-from builder.log.said import FAR_ABOVE, FAR_BELOW, MOST_MORE, MOST_TIMES, said
+from builder.log.said import FAR_ABOVE, FAR_BELOW, MOST_MORE, MOST_TIMES, SMALL, said
 from builder.log.typed import Count, Load, Unclear
 from builder.values.quantity import LB_IN_KG, Unit, in_unit, plain, to_places
 
 T = TypeVar("T")
-SMALL = Decimal(30)
-"""Kilograms; near so small a load, multiples of it mean nothing."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,9 +18,10 @@ from builder.values.quantity import Unit, in_unit, plain, to_places
 
 DONE = frozenset({"ok", "✓", "✔", "done", "ja"})
 """A set with one of these was done as printed."""
-FAR_ABOVE, FAR_BELOW, NEAR = Decimal("1.9"), Decimal("0.5"), Decimal(5)
-"""A load without a written unit that is this many times the planned one was meant in the other unit, or is a slip; near
-a small load, as many kg around it are no slip."""
+FAR_ABOVE, FAR_BELOW = Decimal("1.9"), Decimal("0.5")
+"""A load without a written unit that is this many times the planned one was meant in the other unit, or is a slip."""
+SMALL, NEAR = Decimal(30), Decimal(5)
+"""Kilograms; near so small a load, multiples of it mean nothing, and a number alone that is so near may be a load."""
 MOST_TIMES, MOST_MORE = 3, 20
 """So many times the planned reps, and so many more, are a slip of the pen."""
 
@@ -132,12 +133,13 @@ class _Reader:
             return
         if bare and row.bodyweight and not (found.added or found.named):
             return
-        if found.named or row.load is None or self.near(found.kg, row.load):
+        if found.named or found.added or row.load is None or self.near(found.kg, row.load, bare=bare):
             yield found
 
-    def near(self, kg: Decimal, planned: Decimal) -> bool:
+    def near(self, kg: Decimal, planned: Decimal, *, bare: bool) -> bool:
         """Whether a load without a unit can be meant beside the planned one."""
-        return planned * FAR_BELOW < kg < planned * FAR_ABOVE or abs(kg - planned) <= NEAR
+        close = abs(kg - planned) <= NEAR if bare else max(kg, planned) < SMALL
+        return close or planned * FAR_BELOW < kg < planned * FAR_ABOVE
 
     def count(self, text: str) -> Iterator[Count]:
         """A text as reps, or as seconds of a hold."""

@@ -10,7 +10,7 @@ from builder.pages.sheet import BAND_GAP, Density, Sheet
 TICK = 8.0
 """mm of the tick in a set box; in the mm of the design where pages are magnified, less."""
 TICK_ENLARGED = 7.0
-ASKED = (18.0, 18.0, 14.4)
+ASKED = (17.0, 19.5, 14.4)
 """mm of the boxes for the date, the bodyweight and the sleep, and `ASKED_GAP` between them."""
 ASKED_GAP = 1.6
 
@@ -71,7 +71,9 @@ class Heights:
     gap: float
 
 
-HEAD, NOTE_LEAST, NOTE_MOST, NOTE_GAP = 15.6, 8.2, 40.0, 1.2
+HEAD_UP = 4.0
+"""mm by which the head of a page stands in the upper margin, which has no running head here: it would say the same."""
+HEAD, NOTE_LEAST, NOTE_MOST, NOTE_GAP = 15.3, 8.0, 40.0, 1.1
 """mm for the head of a page, for the note at its foot and for what keeps it apart."""
 SIDE_LINE, SIDE_CAPTION = 5.0, 3.2
 NOTE, NOTE_ENLARGED = 8.5, 9.0
@@ -80,7 +82,7 @@ NOTE, NOTE_ENLARGED = 8.5, 9.0
 _HEIGHTS = {
     Density.NORMAL: Heights(line=10.4, scheme=5.4, box=9.0, under=1.2, small=3.7, gap=3.4),
     Density.SNUG: Heights(line=10.0, scheme=5.0, box=9.0, under=0.8, small=3.7, gap=2.2),
-    Density.DENSE: Heights(line=9.2, scheme=4.4, box=8.0, under=0.4, small=3.4, gap=0.6),
+    Density.DENSE: Heights(line=9.2, scheme=4.4, box=8.0, under=0.3, small=3.4, gap=0.5),
 }
 DENSITIES = tuple(_HEIGHTS)
 

@@ -93,8 +93,8 @@ class JotBox:
 class Lift:
     """One slot as it is set at one density. `name_mm` is what name and sets have beside the load, `height` all of it.
 
-    With `tucked` the sets stand below the name, beside the load. The ramp stands beside them, on the `right` below
-    what is picked, or in a `small` line of its own, together with a rest that found no room.
+    With `tucked` the sets stand below the name, beside the load. The `ramp` stands beside them where it has room; else
+    it is told, with tags and a rest that found none, on the `right` below what is picked, or in a `small` line.
     """
 
     number: int
@@ -132,6 +132,7 @@ def lift(ctx: Context, session: PlannedSession, number: int, density: Density) -
     below = tags if tucked and _name_lines(name, tags, room) > 1 else ""
     tags = "" if below else tags
     rested = not tucked or _scheme_width(found[0], words, roles=roles, rest=True) <= room - NUMBER
+    marked = not tucked or _scheme_width(found[0], words, roles=roles, rest=False) <= room - NUMBER
     scheme = _scheme_width(found[0], words, roles=roles, rest=rested)
     firsts = tuple(_firsts(found))
     lines = tuple(
@@ -141,12 +142,14 @@ def lift(ctx: Context, session: PlannedSession, number: int, density: Density) -
         )
         for place, group in enumerate(found)
     )  # fmt: skip
-    where = _ramp_place(ramp_words(ramp, words), lines[0], at.width - scheme - 4 if not tucked else 0.0, at)
-    apart = (below, "" if rested else lines[0].rest, ramp_words(ramp, words) if where == "small" else "")
+    warm = f"{words('session.ramp')}  {ramp}" if ramp else ""
+    beside = not tucked and wide(warm, SMALL) <= at.width - scheme - 4
+    apart = (below, "" if marked else lines[0].record, "" if rested else lines[0].rest, "" if beside else warm)
     small = " · ".join(filter(None, apart))
+    right = _fits_right(small, lines[0], at)
     rows = tuple(_rows(session, number, at, words))
     notes = tuple(slot_notes(ctx, slot, density, by_feel=False))
-    plan = _plan_height(ctx, lines, small, notes, at, mm, tucked=tucked)
+    plan = _plan_height(ctx, lines, "" if right else small, notes, at, mm, tucked=tucked)
     log = len(rows) * (mm.box + mm.under)
     jot = _jot(session, number, at, mm, plan if at.beside else 0.0)
     if jot and jot.top >= log:
@@ -154,12 +157,16 @@ def lift(ctx: Context, session: PlannedSession, number: int, density: Density) -
     body = max(plan, log) if at.beside else plan + log
     return Lift(
         number=number, name=name, tags=tags, name_mm=room, tucked=tucked, main=not slot.accessory,
-        lines=lines if rested else (replace(lines[0], rest=""), *lines[1:]),
-        ramp=ramp_words(ramp, words) if where == "beside" else "",
-        right=ramp_words(ramp, words) if where == "right" else "", small=small, rows=rows,
+        lines=(_without(lines[0], rest=not rested, record=not marked), *lines[1:]),
+        ramp=warm if beside else "", right=small if right else "", small="" if right else small, rows=rows,
         box_mm=mm.box, under_mm=mm.under, jot=jot, notes=notes,
         scheme_mm=mm.scheme, small_mm=mm.small, log_mm=round(log, 2), height=round(RULE + body + mm.gap, 2),
     )  # fmt: skip
+
+
+def _without(line: LoadLine, *, rest: bool, record: bool) -> LoadLine:
+    """A line without what is told elsewhere."""
+    return replace(line, rest="" if rest else line.rest, record="" if record else line.record)
 
 
 def _firsts(found: tuple[Group, ...]) -> Iterator[int]:
@@ -187,19 +194,10 @@ def _rest(group: Group, words: Words) -> str:
     return words("set.rest", rest=rest) if rest else ""
 
 
-def ramp_words(ramp: str, words: Words) -> str:
-    """The warm-up sets behind their word; "" without any."""
-    return f"{words('session.ramp')}  {ramp}" if ramp else ""
-
-
-def _ramp_place(ramp: str, line: LoadLine, beside: float, at: Columns) -> str:
-    width = wide(ramp, SMALL)
-    if not ramp:
-        return ""
-    if width <= beside:
-        return "beside"
-    free = at.plates_width - (wide(f"{line.each} · ", SMALL) if line.each else 0.0)
-    return "right" if line.pick and not at.beside and width <= free else "small"
+def _fits_right(small: str, line: LoadLine, at: Columns) -> bool:
+    """Whether the small line fits below what is picked, behind the words for one hand."""
+    each = f"{line.each} · " if line.each else ""
+    return bool(small and line.pick) and not at.beside and wide(each + small, SMALL) <= at.plates_width
 
 
 def _role(group: Group, words: Words) -> str:

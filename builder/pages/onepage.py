@@ -3,20 +3,33 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from builder.pages.columns import ASKED, ASKED_GAP, DENSITIES, HEAD, NOTE_GAP, NOTE_LEAST, NOTE_MOST, Columns, columns
+from builder.pages.columns import (
+    ASKED,
+    ASKED_GAP,
+    DENSITIES,
+    HEAD,
+    HEAD_UP,
+    NOTE_GAP,
+    NOTE_LEAST,
+    NOTE_MOST,
+    Columns,
+    columns,
+)
 from builder.pages.day import Session, about, cautions, section
 from builder.pages.lifts import Lift, lift
 from builder.pages.log import asked, asked_names, box_fields, jot_field, note_field, session_fields
 from builder.pages.model import Edition, Section
 from builder.pages.names import session_title, session_tone, week_anchor
 from builder.pages.paging import Run, shared_out
-from builder.pages.sheet import Density, Sheet
+from builder.pages.sheet import Density, Sheet, text_lines
 from builder.values.fields import FieldSpec, SetField, parse
 from builder.words import Words
 
-SPARE_MOST, FULL = 7.0, 0.3
+CAUTION = 3.6
+"""mm of a line of what holds for the whole session."""
+SPARE_MOST, FULL = 7.0, 0.1
 """mm that go under a lift at most from what its page has left, and mm that are kept free."""
 LONG_TITLE = 27
 
@@ -65,7 +78,7 @@ def on_one_page(whole: Session) -> Iterator[Section]:
     )
     for index in range(len(runs)):
         page = _page(whole, runs, index)
-        yield section(whole, "session_page", page, index, specs=_fields(whole, page))
+        yield replace(section(whole, "session_page", page, index, specs=_fields(whole, page)), running="")
 
 
 def _room(page: Sheet) -> float:
@@ -84,8 +97,8 @@ def _height(whole: Session, run: Run, density: Density) -> float:
 def _around(whole: Session) -> float:
     page = whole.ctx.sheet
     told = page.about.height(about(whole), page.width) + (1.0 if about(whole) else 0.0)
-    told += sum(page.caution.height(text, page.width - 4) + 1.6 for text in cautions(whole))
-    return HEAD + told + NOTE_GAP + NOTE_LEAST
+    told += sum(text_lines(text, page.width - 4, page.caution.points) * CAUTION + 1.4 for text in cautions(whole))
+    return HEAD - HEAD_UP + told + NOTE_GAP + NOTE_LEAST
 
 
 def _page(whole: Session, runs: tuple[Run, ...], index: int) -> OnePage:
