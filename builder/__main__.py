@@ -2,4 +2,5 @@
 
 from builder.cli import main
 
-main()
+if __name__ == "__main__":  # worker processes read this module again
+    main()

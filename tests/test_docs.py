@@ -210,7 +210,7 @@ def test_the_whole_files_of_the_readme_load_and_plan(tmp_path: Path) -> None:
 def test_the_starter_folder_loads_without_a_problem_and_plans() -> None:
     sources = _loaded(STARTER, need=("client", "block", "brand"))
     plan = make_plan(sources)
-    assert [str(week.kind) for week in plan.weeks] == ["training"] * 4 + ["deload", "test"]
+    assert [str(week.kind) for week in plan.weeks] == ["training"] * 4 + ["taper", "test"]
     assert len(plan.sessions()) == 18
 
 
@@ -300,7 +300,7 @@ def _objects() -> Iterator[tuple[str, dict[str, Any]]]:
     for plan in _plans():
         yield from (("plan", plan), ("client", plan["client"]), ("block", plan["block"]))
         for lift in plan["client"]["lifts"]:
-            yield from (("lift", lift), ("test", lift["test"]))
+            yield from (("lift", lift), ("test", lift["test"]), ("expected", lift["expected"]))
         for week in plan["weeks"]:
             yield from (("week", week), ("volume", week["volume"]))
             for part in (week["by_movement"], week["by_pattern"]):
@@ -319,6 +319,8 @@ def _of_slot(slot: dict[str, Any]) -> Iterator[tuple[str, dict[str, Any]]]:
         yield ("pin", slot["pin"])
     for one in slot["sets"]:
         yield ("set", one)
+        if one["reserve"]:
+            yield ("reserve", one["reserve"])
         yield from (("reason", reason) for reason in one["why"])
         if one["record_mark"]:
             yield from (("mark", one["record_mark"]), ("beats", one["record_mark"]["beats"]))

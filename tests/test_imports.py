@@ -22,12 +22,15 @@ MAY_IMPORT: dict[str, set[str]] = {
     "pages": {"given", "plan", "training", "values", "words"},
     "log": {"given", "pages", "plan", "training", "values", "words"},
     "places": set(),
-    "pdf": {"log", "pages", "places", "values"},
+    "door": {"values"},
+    "pdf": {"door", "log", "pages", "places", "values"},
     "intake": {"given", "training", "values"},
-    "work": {"given", "intake", "log", "pages", "pdf", "places", "plan", "review", "training", "values", "words"},
-    "cli": {"given", "intake", "log", "pages", "pdf", "places", "plan", "review", "values", "words", "work"},
+    "work": {
+        "door", "given", "intake", "log", "pages", "pdf", "places", "plan", "review", "training", "values", "words",
+    },
+    "cli": {"door", "given", "intake", "log", "pages", "pdf", "places", "plan", "review", "values", "words", "work"},
     "__main__": {"cli"},
-}
+}  # fmt: skip
 """Every room, from the bottom to the top, and the rooms below it that it may know."""
 
 PURE = ("values", "words", "training", "given", "plan", "review", "pages", "log")

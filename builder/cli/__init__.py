@@ -20,10 +20,11 @@ from builder.cli.check import check
 from builder.cli.doctor import doctor
 from builder.cli.explain import explain
 from builder.cli.impose import impose
-from builder.cli.outcome import FINE, OUR_FAULT, PROBLEMS, Stopped
+from builder.cli.outcome import FINE, OUR_FAULT, PROBLEMS, Stopped, say, say_text
 from builder.cli.read import read
 from builder.cli.report import report
 from builder.cli.retest import retest
+from builder.cli.roster import roster
 from builder.cli.schema import schema
 from builder.cli.start import start
 from builder.cli.unpack import unpack
@@ -64,7 +65,7 @@ def loadleaf(context: click.Context, verbose: bool) -> None:
     context.obj = verbose
 
 
-for _command in (start, check, build, explain, read, report, retest, unpack, impose, schema, doctor):
+for _command in (start, check, build, explain, read, report, retest, roster, unpack, impose, schema, doctor):
     loadleaf.add_command(_command)
 
 
@@ -76,16 +77,18 @@ def main() -> None:
     except Stopped as stopped:
         sys.exit(stopped.code)
     except (click.exceptions.Abort, KeyboardInterrupt):
-        click.echo("Stopped; nothing was written.", err=True)
+        say("Stopped; nothing was written.", err=True)
         sys.exit(1)
     except click.ClickException as error:
-        error.show()
+        shown = io.StringIO()
+        error.show(shown)
+        say_text(shown.getvalue(), err=True)
         sys.exit(error.exit_code)
     except click.exceptions.Exit as leaving:
         sys.exit(leaving.exit_code)
     except Exception as error:
         if isinstance(error, OSError) and error.errno in _NO_ROOM:
-            click.echo(f"The output cannot be written: {os.strerror(error.errno).lower()}.", err=True)
+            say(f"The output cannot be written: {os.strerror(error.errno).lower()}.", err=True)
             sys.exit(PROBLEMS)
         _own_fault(error)
         sys.exit(OUR_FAULT)
@@ -106,7 +109,7 @@ _NO_ROOM = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG)
 
 def _own_fault(error: Exception) -> None:
     if "-v" in sys.argv or "--verbose" in sys.argv:
-        traceback.print_exc()
+        say_text(traceback.format_exc(), err=True)
     name = type(error).__name__
-    click.echo(f"loadleaf {__version__} has a fault of its own ({name}: {error}). Nothing was written.", err=True)
-    click.echo('Run it again with "loadleaf --verbose …" and report what it prints.', err=True)
+    say(f"loadleaf {__version__} has a fault of its own ({name}: {error}). Nothing was written.", err=True)
+    say('Run it again with "loadleaf --verbose …" and report what it prints.', err=True)

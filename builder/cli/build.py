@@ -18,9 +18,9 @@ from builder.cli.options import (
     date_option,
     loaded,
 )
-from builder.cli.outcome import stage, stop_at
+from builder.cli.outcome import say, stage, stop_at
 from builder.cli.protect import protected
-from builder.cli.resume import asked, resumed, tell_left
+from builder.cli.resume import agreed, asked, tell_left
 from builder.cli.target import guard, write
 
 
@@ -29,8 +29,9 @@ from builder.cli.target import guard, write
 @booklet_options
 @click.option("--no-fields", is_flag=True, help="Leave the form fields out: for print only.")
 @click.option("--bleed", is_flag=True, help="For a print shop: 3 mm of bleed, crop marks and no form fields.")
-@click.option("--from-week", type=click.IntRange(2, 52), help="Plan anew from this week on, from the newest tests.")
+@click.option("--from-week", type=click.IntRange(2, 52), help="Go on from this week; alone, from the newest tests.")
 @click.option("--resume", type=Day(), help="After a pause: the first day of --from-week.")
+@click.option("--renew", is_flag=True, help="After a pause: plan from the newest tests instead of going on.")
 @click.option("--share", type=ShareOfMax(), help="Take this share of the working maxes from --from-week on.")
 @click.option("--log", "logs", multiple=True, type=click.Path(path_type=Path), help="Filled in: its entries move.")
 @date_option
@@ -50,6 +51,7 @@ def build(
     replace: bool,
     from_week: int | None,
     resume: date | None,
+    renew: bool,
     share: Decimal | None,
     logs: tuple[Path, ...],
     on: date,
@@ -59,25 +61,29 @@ def build(
     """Build the booklet from FILES: a client and a block, and a brand and movements if there are any."""
     stage(verbose, "sources")
     made, password = protected(options, (*logs, *former))
-    result, entries = resumed(loaded(files), asked(from_week, resume, share), logs)
+    stretch = asked(from_week, resume, renew, share)
+    result, answers = loaded(files), agreed(logs)
     assert result.sources is not None
     # Loaded only now, so that a file that will not do is refused at once.
     from builder.pages.model import Edition, Layout, Paper
-    from builder.pdf import locked
-    from builder.work.publish import Choices, publish, suggested_name
+    from builder.work.build import build
+    from builder.work.publish import Choices, suggested_name
 
-    target = output or Path(suggested_name(result.sources))
-    guard(target, [*(Path(name) for name, _ in result.texts), *logs, *former], replace=replace)
+    inputs = [*(Path(name) for name, _ in result.texts), *logs, *former]
+    target = guard(output, suggested_name(result.sources, Edition(edition)), inputs, kind="booklet", replace=replace)
     fillable = not (no_fields or bleed)
     choices = Choices(
         on, Paper(paper) if paper else None, theme, Edition(edition), fillable, language, bleed, made.whole,
-        entries.spelled, made.buyer, made.order, made.locked, Layout(layout) if layout else None,
+        (), made.buyer, made.order, made.locked, Layout(layout) if layout else None,
     )  # fmt: skip
     with native_libraries():
-        done = publish(result, choices, lambda name: stage(verbose, name))
-    stop_at(done.problems)
-    assert done.pressed is not None and done.booklet is not None
-    pdf = locked(done.pressed.pdf, password) if password else done.pressed.pdf
-    write(target, pdf)
-    tell_left(entries, {spec.name for spec in done.booklet.fields})
-    click.echo(f"{target}: {done.pressed.pages} pages, {done.pressed.field_count} fields, {len(pdf) / 1024:.0f} KiB")
+        done = build(
+            result, choices, stretch=stretch, answers=answers, password=password,
+            stage=lambda name: stage(verbose, name),
+        )  # fmt: skip
+    stop_at([problem for problem in done.problems if problem not in result.problems])
+    assert done.pressed is not None
+    write(target, done.pdf, inputs)
+    tell_left(done.left)
+    facts = f"{done.pressed.pages} pages, {done.pressed.field_count} fields, {len(done.pdf) / 1024:.0f} KiB"
+    say(f"{target.named}: {facts}")

@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from builder.cli.options import FILES, date_option
-from builder.cli.outcome import PROBLEMS, Stopped, show_json, stop_at
-from builder.values.problem import Severity
+from builder.cli.outcome import PROBLEMS, Stopped, say, say_tinted, show_json, stop_at
+from builder.values.formats import TOLD_FORMAT
+
+if TYPE_CHECKING:
+    from builder.review import Finding
 
 
 @click.command()
@@ -22,25 +26,39 @@ def check(files: tuple[Path, ...], on: date, as_json: bool) -> None:
     Findings of the review are advice: they do not change the exit code.
     """
     from builder.intake import load
-    from builder.plan import make_plan
-    from builder.review import review
+    from builder.work import check
 
-    result = load(files, need=())
-    errors = any(p.severity is Severity.ERROR for p in result.problems)
-    whole = result.sources is not None and result.sources.client is not None and result.sources.block is not None
-    findings = review(make_plan(result.sources), on) if whole and result.sources is not None else ()
+    done = check.check(load(files, need=()), on)
     if as_json:
-        problems = [p.as_json() for p in result.problems]
-        show_json({"format": 1, "problems": problems, "findings": [f.as_json() for f in findings]})
-        if errors:
+        problems, findings = [p.as_json() for p in done.problems], [f.as_json() for f in done.findings]
+        show_json({"format": TOLD_FORMAT, "problems": problems, "findings": findings})
+        if not done.sound:
             raise Stopped(PROBLEMS)
         return
-    stop_at(result.problems)
-    for finding in findings:
-        click.echo(finding.as_text())
-    if not whole:
-        click.echo("No problem found. For the design review, name a client and a block file together.")
-    elif not findings:
-        click.echo("No problem found, and nothing to say about the design.")
+    stop_at(done.problems)
+    _show(done.findings)
+    if not done.reviewed:
+        say("No problem found. For the design review, name a client and a block file together.")
+    elif not done.findings:
+        say("No problem found, and nothing to say about the design.")
     else:
-        click.echo(f"No problem found; {len(findings)} remarks on the design.")
+        remarks = "1 remark" if len(done.findings) == 1 else f"{len(done.findings)} remarks"
+        say(f"No problem found; {remarks} on the design.")
+
+
+def _show(findings: tuple[Finding, ...]) -> None:
+    """The remarks, then the sources that they number, each once."""
+    from builder.review import told
+
+    texts, sources = told(findings)
+    for finding, text in zip(findings, texts, strict=True):
+        say_tinted(text, _TINTS[finding.gravity])
+    if sources:
+        say("")
+        say("Sources")
+        for source in sources:
+            say(f"  {source}")
+        say("")
+
+
+_TINTS = {"caution": "red", "advice": "yellow", "note": "cyan"}

@@ -10,7 +10,7 @@ from importlib.metadata import version
 import click
 
 from builder import __version__
-from builder.cli.outcome import PROBLEMS, Stopped, stop_at
+from builder.cli.outcome import PROBLEMS, Stopped, say, stop_at
 from builder.values.problem import Problem
 
 PACKAGES = ("weasyprint", "pydyf", "jinja2", "pydantic", "pyyaml", "pypdf", "pikepdf", "click", "markdown-it-py")
@@ -31,9 +31,9 @@ def native_libraries() -> Iterator[None]:
 @click.command()
 def doctor() -> None:
     """Check fonts, templates, native libraries and versions, and print what to install when something is missing."""
-    click.echo(f"loadleaf {__version__}, Python {platform.python_version()}, {platform.system()} {platform.machine()}")
+    say(f"loadleaf {__version__}, Python {platform.python_version()}, {platform.system()} {platform.machine()}")
     for package in PACKAGES:
-        click.echo(f"  {package} {version(package)}")
+        say(f"  {package} {version(package)}")
     checks = (
         ("templates and styles", _places),
         ("fonts", _fonts),
@@ -47,9 +47,9 @@ def doctor() -> None:
 
 def _told(name: str, check: Callable[[], str]) -> bool:
     try:
-        click.echo(f"  {name}: {check()}")
+        say(f"  {name}: {check()}")
     except Exception as error:
-        click.echo(f"  {name}: MISSING. {error}")
+        say(f"  {name}: MISSING. {error}")
         return False
     return True
 
@@ -90,4 +90,13 @@ def _page() -> str:
     meta = DocumentMeta("Check", "", "", "en", (), datetime(2027, 1, 1, tzinfo=UTC), "check")
     html = "<html lang=en><head><title>Check</title></head><body>×</body></html>"
     done = press(html, ['body { font-family: "Source Sans 3" }'], roots=[places.styles()], fields={}, meta=meta)
-    return f"{done.pages} page typeset, {len(done.warnings)} warnings"
+    told = [problem.fact for problem in done.problems]
+    return f"{done.pages} page typeset, {len(done.warnings)} warnings; {_short_cuts(told)}"
+
+
+def _short_cuts(told: list[str]) -> str:
+    from builder.pdf.fast import shortcuts
+
+    if not shortcuts.wanted():
+        return f"no short cuts, as {shortcuts.SWITCH} asks"
+    return "; ".join(told) or "by short cuts"

@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from builder.cli.options import FILES, PLAIN_SPACES, language_option, loaded
-from builder.cli.outcome import show_json
+from builder.cli.outcome import say, show_json
 
 
 @click.command()
@@ -21,21 +21,17 @@ def explain(files: tuple[Path, ...], week: int | None, day: int | None, language
 
     FILES hold a client and a block, and may hold movements and a brand, whose language is then used.
     """
-    from builder.pages.explain import plan_json, plan_text
-    from builder.plan import make_plan
-    from builder.work.texts import DEFAULT_LANGUAGE, load_words
+    from builder.work import explain
 
-    result = loaded(files)
-    assert result.sources is not None
-    plan = make_plan(result.sources)
-    own = result.sources.brand.language if result.sources.brand else None
-    words = load_words(language or own or DEFAULT_LANGUAGE, plan.unit)
     if as_json and (week is not None or day is not None):
         raise click.UsageError("--json prints the whole plan; leave --week and --day out.")
+    sources = loaded(files).sources
+    assert sources is not None
+    done = explain.explain(sources, language)
     if as_json:
-        show_json(plan_json(plan, words))
+        show_json(done.as_json())
         return
-    if week is not None and week > len(plan.weeks):
-        raise click.BadParameter(f"the block has {len(plan.weeks)} weeks", param_hint="--week")
-    for line in plan_text(plan, words, week, day):
-        click.echo(line.translate(PLAIN_SPACES))
+    if week is not None and week > len(done.plan.weeks):
+        raise click.BadParameter(f"the block has {len(done.plan.weeks)} weeks", param_hint="--week")
+    for line in done.as_text(week, day):
+        say(line.translate(PLAIN_SPACES))

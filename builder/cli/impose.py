@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import click
 
-from builder.cli.outcome import stage, stop_at
+from builder.cli.outcome import got, say, show, stage
 from builder.cli.target import guard, write
-from builder.values.problem import Problem
+from builder.values.problem import Problem, Severity
 
 SHEETS = ("auto", "A4", "Letter", "A3", "Tabloid", "SRA4", "SRA3")
 
@@ -43,9 +44,15 @@ class Creep(click.ParamType[float]):
 @click.option(
     "--creep", type=Creep(), default=0.0, help="Move pages to the fold by so much more on each sheet inwards."
 )
+@click.option(
+    "--signatures",
+    type=click.IntRange(1, 20),
+    metavar="SHEETS",
+    help="Fold the sheets in signatures of so many, to be sewn or glued at the spine.",
+)
 @click.option("--fold", is_flag=True, help="Print ticks where the sheets are folded.")
 @click.option("--blank", is_flag=True, help="Leave out all that was filled in.")
-@click.option("--replace", is_flag=True, help="Overwrite a PDF even if it holds filled fields.")
+@click.option("--replace", is_flag=True, help="Overwrite it even if it holds filled fields.")
 @click.pass_obj
 def impose(
     verbose: bool,
@@ -53,6 +60,7 @@ def impose(
     output: Path | None,
     sheet: str,
     creep: float,
+    signatures: int | None,
     fold: bool,
     blank: bool,
     replace: bool,
@@ -61,29 +69,27 @@ def impose(
 
     Print them on both sides, flipped on the short edge, at actual size. Fold them together and staple the fold.
     """
-    from builder.pdf import PressError
-    from builder.pdf.sheets.impose import Folding, impose
+    from builder.pdf.sheets.impose import Folding
+    from builder.work import impose as work
 
-    target = output or Path(f"{booklet.stem}-sheets.pdf")
-    data = _read(booklet)
-    guard(target, [booklet], replace=replace)
+    target = guard(output, f"{booklet.stem}-sheets.pdf", [booklet], kind="sheets", replace=replace)
     stage(verbose, "sheets")
-    try:
-        made = impose(data, Folding(None if sheet == "auto" else sheet, creep, fold, blank))
-    except PressError as error:
-        stop_at(error.problems)
-        raise
-    write(target, made.pdf)
+    made = got(work.impose(booklet, Folding(None if sheet == "auto" else sheet, creep, fold, blank, signatures)))
+    write(target, made.pdf, [booklet])
     added = {0: "", 1: " and 1 blank page"}.get(made.blanks, f" and {made.blanks} blank pages")
     sheets = "1 sheet" if made.sheets == 1 else f"{made.sheets} sheets"
-    click.echo(f"{target}: {made.pages} pages{added} on {sheets} of {made.sheet}, {len(made.pdf) / 1024:.0f} KiB")
-    click.echo("Print on both sides, flipped on the short edge, at actual size.")
+    say(f"{target.named}: {made.pages} pages{added} on {sheets} of {made.sheet}, {len(made.pdf) / 1024:.0f} KiB")
+    if signatures and made.sheets > made.folded:
+        say(f"Fold them in signatures of {made.folded}, one after the other, and sew or glue the spine.")
+    show(_thick(made.folded))
+    say("Print on both sides, flipped on the short edge, at actual size.")
 
 
-def _read(booklet: Path) -> bytes:
-    try:
-        return booklet.read_bytes()
-    except OSError as error:
-        fact = f"{booklet} cannot be read: {(error.strerror or 'unknown reason').lower()}"
-        stop_at([Problem("unreadable", None, fact, "Check the name and the rights of the file.")])
-        raise
+def _thick(folded: int) -> Iterator[Problem]:
+    """A word on more sheets than a stapler folds."""
+    from builder.pdf.sheets.saddle import MOST_STAPLED
+
+    if folded > MOST_STAPLED:
+        fact = f"{folded} sheets are folded into each other; a stapler takes about {MOST_STAPLED}"
+        help_ = "Say --signatures 4 to sew or glue signatures of four, or bind single leaves with comb or wire."
+        yield Problem("booklet-thick", None, fact, help_, Severity.WARNING)

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 PAPERS = ("A4", "Letter", "A5", "half-letter")
 LAYOUTS = ("page", "spread")
-EDITIONS = ("personal", "pocket", "log")
+EDITIONS = ("personal", "coach", "handbook", "pocket", "log")
 PLAIN_SPACES = str.maketrans({"\N{NARROW NO-BREAK SPACE}": " ", "\N{THIN SPACE}": " "})
 """Not every terminal has the typographic spaces of a page."""
 FILES = click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path))
@@ -137,7 +137,7 @@ def booklet_options(command: Callable[..., Any]) -> Callable[..., Any]:
         click.option("--like", "former", multiple=True, type=click.Path(path_type=Path),
                      help="An earlier copy: keep its protections, as copies after --log and --form do."),
         click.option("--unprotected", is_flag=True, help="Keep no protection of an earlier copy."),
-        click.option("--replace", is_flag=True, help="Overwrite a PDF even if it holds filled fields."),
+        click.option("--replace", is_flag=True, help="Overwrite it even if it holds filled fields."),
     )):  # fmt: skip
         command = option(command)
     return command

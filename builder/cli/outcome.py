@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-import json
 import os
 import sys
 from collections.abc import Iterable, Sequence
+from typing import TypeVar
 
 import click
 
+from builder.values.mouth import as_json, visible
 from builder.values.problem import Problem, Severity
 
+T = TypeVar("T")
 FINE, PROBLEMS, WRONG_USAGE, OUR_FAULT = 0, 1, 2, 3
 
 
@@ -22,34 +24,53 @@ class Stopped(Exception):
         self.code = code
 
 
+def say(line: object, err: bool = False) -> None:
+    """One line for the terminal; what strangers wrote into it can neither paint nor move, nor begin another line."""
+    click.echo(visible(str(line)), err=err)
+
+
+def say_text(text: str, err: bool = False) -> None:
+    """Several lines that end with one, made line by line before; other unseen signs are spelled out."""
+    click.echo(visible(text, "\n"), err=err, nl=False)
+
+
+def say_tinted(text: str, tint: str, err: bool = False) -> None:
+    """Several lines, the first in colour where it goes to a terminal that wants it."""
+    first, *rest = visible(text, "\n").split("\n")
+    if (sys.stderr if err else sys.stdout).isatty() and "NO_COLOR" not in os.environ:
+        first = click.style(first, fg=tint, bold=True)
+    click.echo("\n".join([first, *rest]), err=err)
+
+
 def stop_at(problems: Sequence[Problem]) -> None:
     """Shows the problems and, when one of them is an error, ends the command: nothing has been written then."""
     show(problems)
     if errors := sum(p.severity is Severity.ERROR for p in problems):
-        click.echo(f"{errors} {'problem' if errors == 1 else 'problems'}. Nothing was written.", err=True)
+        say(f"{errors} {'problem' if errors == 1 else 'problems'}. Nothing was written.", err=True)
         raise Stopped(PROBLEMS)
+
+
+def got(answer: tuple[T | None, Sequence[Problem]]) -> T:
+    """The value of a use case, its problems shown; the command ends where they stopped it."""
+    value, problems = answer
+    stop_at(problems)
+    assert value is not None, "what gives nothing says why"
+    return value
 
 
 def show(problems: Iterable[Problem]) -> None:
     """Each problem on the error stream, in colour on a terminal that wants it."""
     for problem in problems:
-        first, *rest = problem.as_text().split("\n")
-        tint = "red" if problem.severity is Severity.ERROR else "yellow"
-        click.echo("\n".join([_tinted(first, tint), *rest]), err=True)
+        say_tinted(problem.as_text(), "red" if problem.severity is Severity.ERROR else "yellow", err=True)
 
 
 def show_json(value: object) -> None:
     """A value for a program, on the standard output."""
     plain = "utf" not in (getattr(sys.stdout, "encoding", None) or "").lower()
-    click.echo(json.dumps(value, ensure_ascii=plain, indent=2))
+    say_text(as_json(value, ascii_only=plain) + "\n")
 
 
 def stage(verbose: bool, name: str) -> None:
     """Names a stage of the pipeline on the error stream when asked to."""
     if verbose:
-        click.echo(f"· {name}", err=True)
-
-
-def _tinted(line: str, tint: str) -> str:
-    wanted = sys.stderr.isatty() and "NO_COLOR" not in os.environ
-    return click.style(line, fg=tint, bold=True) if wanted else line
+        say(f"· {name}", err=True)

@@ -6,11 +6,8 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-import click
-
 from builder.cli.options import owner_password
-from builder.cli.outcome import stop_at
-from builder.cli.read import read_forms
+from builder.cli.outcome import got, say, stop_at
 from builder.values.problem import Problem
 
 if TYPE_CHECKING:
@@ -23,10 +20,11 @@ def protected(options: Mapping[str, Any], copies: Sequence[Path]) -> tuple[Prote
     The command ends where a locked copy would get an open successor.
     """
     from builder.log.manifest import Protection
+    from builder.work.read import forms_of
 
     file = options["owner_password_file"]
     password = owner_password(file) if file else ""
-    former = [] if options["unprotected"] else [form.protection for form in read_forms(copies)]
+    former = [] if options["unprotected"] else [form.protection for form in got(forms_of(copies))]
     made = Protection(
         whole=not options["no_sources"] and all(one.whole for one in former),
         buyer=options["buyer"] or next((one.buyer for one in former if one.buyer), ""),
@@ -37,7 +35,7 @@ def protected(options: Mapping[str, Any], copies: Sequence[Path]) -> tuple[Prote
         fact = "the earlier copy is locked, and the new one would not be"
         stop_at([Problem("copy-locked", None, fact, "Say --owner-password-file FILE, or --unprotected.")])
     if any(not one.whole or one.buyer or one.order for one in former):
-        click.echo(f"Protected as the earlier copy was: {_told(made)}. Otherwise say --unprotected.", err=True)
+        say(f"Protected as the earlier copy was: {_told(made)}. Otherwise say --unprotected.", err=True)
     return made, password
 
 

@@ -11,14 +11,12 @@ import click
 
 from builder.cli.doctor import native_libraries
 from builder.cli.options import PAPERS, date_option, language_option, loaded
-from builder.cli.outcome import stage, stop_at
-from builder.cli.read import read_forms
+from builder.cli.outcome import got, say, stage, stop_at
+from builder.cli.read import ORIGINALS
 from builder.cli.target import guard, write
 
 if TYPE_CHECKING:
     from builder.given import Sources
-    from builder.log.report import Block
-    from builder.work.publish import Choices, Published
 
 
 @click.command()
@@ -27,13 +25,14 @@ if TYPE_CHECKING:
               help="The profile: its dated tests go into the charts. A brand beside it is used.")
 @click.option("--brand", "brands", multiple=True, type=click.Path(path_type=Path),
               help="A brand, for the look of the pages.")
+@ORIGINALS
 @click.option("-o", "--output", type=click.Path(path_type=Path),
               help="The PDF to write (default: a name from the lifter).")
 @click.option("--paper", type=click.Choice(PAPERS, case_sensitive=False),
               help="Page size (default: the brand's, or A4).")
 @language_option
 @click.option("--theme", help="Look of the pages (default: the brand's).")
-@click.option("--replace", is_flag=True, help="Overwrite a PDF even if it holds filled fields.")
+@click.option("--replace", is_flag=True, help="Overwrite it even if it holds filled fields.")
 @date_option
 @click.pass_obj
 def report(
@@ -41,6 +40,7 @@ def report(
     filled: tuple[Path, ...],
     clients: tuple[Path, ...],
     brands: tuple[Path, ...],
+    originals: tuple[Path, ...],
     output: Path | None,
     paper: str | None,
     language: str | None,
@@ -54,22 +54,24 @@ def report(
     warning, stands in the report, and counts for nothing.
     """
     from builder.pages.model import Paper
+    from builder.work import report as work
     from builder.work.publish import Choices, file_name
 
     stage(verbose, "sources")
     sources = _sources(clients, brands)
     stage(verbose, "log")
-    blocks = _blocks(filled, sources)
-    target = output or Path(file_name(blocks[-1].log.manifest.client, "report"))
-    guard(target, [*filled, *clients, *brands], replace=replace)
+    blocks = got(work.blocks_of(filled, originals, sources))
+    inputs = [*filled, *originals, *clients, *brands]
+    usual = file_name(blocks[-1].log.manifest.client, "report")
+    target = guard(output, usual, inputs, kind="report", replace=replace)
     choices = Choices(on, Paper(paper) if paper else None, theme, language=language)
     with native_libraries():
-        done = _printed(blocks, sources, choices, verbose)
+        done = work.report(blocks, sources, choices, lambda name: stage(verbose, name))
     stop_at(done.problems)
     assert done.pressed is not None
-    write(target, done.pressed.pdf)
+    write(target, done.pressed.pdf, inputs)
     pages = "1 page" if done.pressed.pages == 1 else f"{done.pressed.pages} pages"
-    click.echo(f"{target}: {pages}, {len(done.pressed.pdf) / 1024:.0f} KiB")
+    say(f"{target.named}: {pages}, {len(done.pressed.pdf) / 1024:.0f} KiB")
     _tell_unread(sum(len(block.unread) for block in blocks))
 
 
@@ -81,41 +83,8 @@ def _sources(clients: Sequence[Path], brands: Sequence[Path]) -> Sources | None:
     return loaded([*clients, *brands], need).sources
 
 
-def _blocks(filled: Sequence[Path], sources: Sources | None) -> tuple[Block, ...]:
-    """The logs in order; unclear cells are shown as warnings, and what makes no report ends the command."""
-    from builder.log.report import series
-
-    client = sources.client if sources else None
-    blocks, problems = series(read_forms(filled), client.client.name if client else None)
-    stop_at(problems)
-    return blocks
-
-
-def _printed(blocks: tuple[Block, ...], sources: Sources | None, choices: Choices, verbose: bool) -> Published:
-    """The report through the press, or the problems that stopped it."""
-    from builder.log.report import ReportContext, make_report, profile_tests
-    from builder.pages.model import Paper
-    from builder.pdf import text_signs
-    from builder.work.publish import dress, printed
-    from builder.work.texts import DEFAULT_LANGUAGE, languages, load_words
-
-    worn, problems = dress(sources, choices)
-    stop_at(problems)
-    newest = blocks[-1].log.manifest
-    own = newest.language if newest.language in languages() else DEFAULT_LANGUAGE
-    tests = profile_tests(sources.client, sources.movements) if sources and sources.client else ()
-    stage(verbose, "report")
-    context = ReportContext(
-        blocks, tests, load_words(worn.language or own, newest.unit), worn.paper or Paper.A4,
-        worn.theme, worn.look.accent, worn.brand, worn.assets.logo, choices.on, text_signs(),
-    )  # fmt: skip
-    pages = make_report(context)
-    identifier = f"report-{'-'.join(block.log.manifest.code for block in blocks)}-{pages.paper}"
-    return printed(pages, worn, choices, identifier, (), lambda name: stage(verbose, name))
-
-
 def _tell_unread(count: int) -> None:
     if count:
         number = "1 cell is" if count == 1 else f"{count} cells are"
         rest = "It counts for nothing" if count == 1 else "They count for nothing"
-        click.echo(f"{number} not clear. {rest}, and the report lists {'it' if count == 1 else 'them'}.", err=True)
+        say(f"{number} not clear. {rest}, and the report lists {'it' if count == 1 else 'them'}.", err=True)

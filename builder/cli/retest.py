@@ -10,10 +10,9 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from builder.cli.options import FILES, PLAIN_SPACES, Day, booklet_options, date_option, loaded
-from builder.cli.outcome import PROBLEMS, WRONG_USAGE, Stopped, show, show_json, stage, stop_at
+from builder.cli.outcome import PROBLEMS, WRONG_USAGE, Stopped, got, say, show, show_json, stage, stop_at
 from builder.cli.protect import protected
-from builder.cli.read import read_all
-from builder.values.problem import Problem, Severity
+from builder.values.formats import TOLD_FORMAT
 
 if TYPE_CHECKING:
     from builder.log.results import Outcome
@@ -70,7 +69,7 @@ def retest(verbose: bool, /, files: tuple[Path, ...], tested: date | None, on: d
         return
     if done.profiles and not done.done:
         show(done.problems)
-        click.echo("The tests are in the profile, and the booklet is not made. Make it with: loadleaf build", err=True)
+        say("The tests are in the profile, and the booklet is not made. Make it with: loadleaf build", err=True)
         raise Stopped(PROBLEMS)
     stop_at(done.problems)
     _show(done, language)
@@ -78,19 +77,11 @@ def retest(verbose: bool, /, files: tuple[Path, ...], tested: date | None, on: d
 
 def _of_form(forms: Sequence[Path], files: Sequence[Path], day: date | None, sure: bool) -> Outcome:
     """What the retest form of a filled booklet says; the command ends when it is not clear, or somebody else's."""
-    from builder.log import outcome_of
+    from builder.work.retest.form import outcome_in
 
-    log, unclear = read_all(forms)
-    outcome, problems = outcome_of(log, unclear, day)
-    stop_at(problems)
     sources = loaded(files).sources
-    assert outcome is not None and sources is not None and sources.client is not None
-    name, client = log.manifest.client, sources.client.client.name
-    if name != client:
-        severity = Severity.WARNING if sure else Severity.ERROR
-        fact = f'the form is that of "{name}", and the profile that of "{client}"'
-        stop_at([Problem("form-other", None, fact, "If they are the same person, say --yes.", severity)])
-    return outcome
+    assert sources is not None and sources.client is not None
+    return got(outcome_in(forms, sources.client, day, sure=sure))
 
 
 def _outcome(options: dict[str, Any], day: date, as_json: bool) -> Outcome:
@@ -117,12 +108,12 @@ def _show(done: Applied, language: str | None) -> None:
     assert done.now is not None and done.pressed is not None
     words = load_words(language or done.language or DEFAULT_LANGUAGE, done.now.unit)
     for line in change_text(done.changes, done.now, words):
-        click.echo(line.translate(PLAIN_SPACES))
+        say(line.translate(PLAIN_SPACES))
     for profile, kept in zip(done.profiles, done.kept, strict=True):
-        click.echo(f"{profile}: the tests were added; the file as it was is {kept}")
+        say(f"{profile}: the tests were added; the file as it was is {kept}")
     size = len(done.pressed.pdf) / 1024
     facts = f"{done.pressed.pages} pages, {done.pressed.field_count} fields, {size:.0f} KiB"
-    click.echo(f"{done.booklet}: revision {done.now.client.revision}, {facts}")
+    say(f"{done.booklet}: revision {done.now.client.revision}, {facts}")
 
 
 def _show_json(done: Applied) -> None:
@@ -141,4 +132,4 @@ def _show_json(done: Applied) -> None:
 
 
 def _as_json(problems: Sequence[Any]) -> dict[str, Any]:
-    return {"format": 1, "problems": [problem.as_json() for problem in problems]}
+    return {"format": TOLD_FORMAT, "problems": [problem.as_json() for problem in problems]}

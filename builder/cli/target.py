@@ -1,37 +1,75 @@
-"""The PDF that a command writes: refused before any work where it would destroy something, then written whole."""
+"""What a command writes: refused before any work where it would destroy something, then put in place whole."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from builder.cli.outcome import PROBLEMS, Stopped, stop_at
 from builder.values.problem import Problem
 
-
-def guard(target: Path, sources: Sequence[Path], *, replace: bool) -> None:
-    """Stops before any work where the output cannot, or must not, be written."""
-    from builder.work.publish import output_problems
-
-    stop_at(output_problems(target, sources, replace=replace))
+if TYPE_CHECKING:
+    from builder.door import Spot
+    from builder.work.publish.target import Kind
 
 
-def write(target: Path, pdf: bytes) -> None:
-    """The file, whole or not at all; a problem is shown when it cannot be written."""
-    from builder.pdf import write_whole
+def guard(output: Path | None, usual: str, sources: Sequence[Path], *, kind: Kind, replace: bool) -> Spot:
+    """The place for an output, `usual` in the present folder where none was named.
+
+    Stops before any work where it cannot, or must not, be written.
+    """
+    from builder.work.publish import output_spot
+
+    if output == Path("-"):
+        help_ = "Name a file after -o; only what is text can be written to the screen."
+        stop_at([Problem("output-kind", None, "a PDF is no text for the screen", help_)])
+    target = Path(usual) if output is None else output
+    found, problems = output_spot(target, sources, kind=kind, replace=replace, chosen=output is not None)
+    stop_at(problems)
+    assert found is not None
+    return found
+
+
+def guard_text(output: Path | None, sources: Sequence[Path], *, replace: bool) -> Spot | None:
+    """The place for a log, None for the screen, which "-" is too."""
+    return None if output in (None, Path("-")) else guard(output, "", sources, kind="log", replace=replace)
+
+
+def write(spot: Spot, data: bytes, like: Sequence[Path]) -> None:
+    """The file, whole or not at all and no more open than `like`; a problem is shown when it cannot be written."""
+    from builder.door import Writing, put, said
 
     try:
-        write_whole(target, pdf)
+        put([Writing(spot, data, tuple(like))])
     except OSError as error:
-        fact = f"{target} cannot be written: {(error.strerror or 'unknown reason').lower()}"
-        help_ = "Check the folder's rights and the free space; the old file is intact."
+        fact = f"{spot.named} cannot be written: {said(error)}"
+        help_ = "Check the folder's rights and the free space; what was there is intact."
         stop_at([Problem("output", None, fact, help_)])
         raise Stopped(PROBLEMS) from error
 
 
-def write_text(target: Path, text: str, inputs: Sequence[Path]) -> None:
-    """A text file, whole or not at all; a file that is there is replaced, but no input and no folder."""
-    from builder.work.publish import output_problems
+def folder_guard(folder: Path) -> Path:
+    """The real place of a folder to be made; stops where it is taken."""
+    from builder.door import folder_spot, said
 
-    stop_at(output_problems(target, inputs, replace=True))
-    write(target, text.encode())
+    try:
+        real, problems = folder_spot(folder)
+    except OSError as error:
+        fact = f"{str(folder)[:200]} cannot be written: {said(error)}"
+        real, problems = None, (Problem("output", None, fact, "Name another folder."),)
+    stop_at(problems)
+    assert real is not None
+    return real
+
+
+def write_folder(folder: Path, real: Path, files: Sequence[tuple[str, bytes]], like: Sequence[Path] = ()) -> None:
+    """The folder with all files in it, or nothing and a problem."""
+    from builder.door import put_folder, said
+
+    try:
+        put_folder(real, files, like)
+    except OSError as error:
+        fact = f"{folder} cannot be written: {said(error)}"
+        stop_at([Problem("output", None, fact, "Check the rights of the folder above it, and the free space.")])
+        raise Stopped(PROBLEMS) from error

@@ -1,6 +1,6 @@
 """What is given: the models of client, gym, block, brand and movements, and all of them as the sources of a plan."""
 
-from builder.given.block import Block, Day, Deload, Drop, Phase, Slot, Test
+from builder.given.block import Block, Day, Deload, Drop, Phase, Slot, Taper, Test
 from builder.given.brand import Brand, BrandFile, Colours, Contact, FontFile, Legal
 from builder.given.gym import Bar, Gym, PinRack, Steps
 from builder.given.lifter import (
@@ -72,6 +72,7 @@ __all__ = [
     "Sources",
     "Step",
     "Steps",
+    "Taper",
     "Test",
     "TestedSet",
     "TopSet",

@@ -55,6 +55,18 @@ class Deload(Part):
         return self
 
 
+class Taper(Part):
+    """How the last weeks before the test get shorter at the same load; over several weeks the cut grows evenly."""
+
+    weeks: Annotated[Whole, Field(ge=1, le=3)] = 1
+    sets: Annotated[Share, Field(ge=Decimal("0.3"), le=Decimal("0.8"))] = Decimal("0.5")
+    drop: tuple[Annotated[Drop, one_of("drills", "accessories")], ...] = Field(("drills", "accessories"), max_length=2)
+
+    def share(self, weeks_left: int) -> Decimal:
+        """How many of the sets stay so many weeks before the test."""
+        return 1 - (1 - self.sets) * (self.weeks - weeks_left + 1) / self.weeks
+
+
 class Attempts(Part):
     """Shares of the estimated max for the three attempts of a test."""
 
@@ -70,11 +82,13 @@ class Attempts(Part):
 
 
 class Test(Part):
-    """The week and the lifts that are tested at the end, with three attempts each."""
+    """The week and the lifts that are tested at the end: by three attempts each, or by a set of reps."""
 
     week: Annotated[Whole, Field(ge=1, le=52)]
     lifts: tuple[Text, ...] = Field(min_length=1, max_length=6)
     per_day: Annotated[Whole, Field(ge=1, le=3)] = 1
+    kind: Annotated[Literal["attempts", "reps"], one_of("attempts", "reps")] = "attempts"
+    reps: Annotated[Whole, Field(ge=3, le=5)] = 5
     attempts: Attempts = Attempts()
 
 
@@ -103,10 +117,24 @@ class Head(Part):
     about: Prose | None = None
     phases: tuple[Phase, ...] = Field((), max_length=52)
     deload: Deload | None = None
+    taper: Taper | None = None
     test: Test | None = None
     milestones: Cadence | None = None
     gear: Gear = Gear()
     rolling: YesNo = False
+    away: Annotated[Literal["shift", "thin"], one_of("shift", "thin")] = "shift"
+
+    @model_validator(mode="after")
+    def _one_way_to_the_test(self) -> Head:
+        if self.taper is not None and self.test is None:
+            raise wrong("taper", "a taper leads to a test, and there is none", 'Add "test:", or take "taper:" out.')
+        if self.taper is not None and self.test is not None and self.taper.weeks >= self.test.week:
+            fact = f"{self.taper.weeks} weeks of taper do not fit before a test in week {self.test.week}"
+            raise wrong("taper", fact, "Test later, or taper for fewer weeks.")
+        if self.taper is not None and self.deload is not None and self.deload.before_test:
+            fact = "the week before the test is to be both a deload and a taper"
+            raise wrong("taper", fact, 'Take "before_test: true" out of the deload; the taper comes before the test.')
+        return self
 
 
 class Slot(Part):
@@ -128,6 +156,7 @@ class Slot(Part):
     stack: Text | None = None
     step: Step | None = None
     rounding: Annotated[Rounding, one_of(*Rounding)] | None = None
+    beyond: Annotated[Literal["hold", "allow"], one_of("hold", "allow")] = "hold"
     accessory: YesNo = False
 
     @model_validator(mode="after")

@@ -13,6 +13,7 @@ from builder.training.estimate import Equation, rows_fault
 from builder.values.quantity import Unit
 from builder.values.scalars import (
     Day,
+    DaySpan,
     Format,
     Load,
     Part,
@@ -51,15 +52,21 @@ class Identity(Part):
 
 
 class Resume(Part):
-    """From a week on the block is planned anew, from the newest tests and limits.
+    """A block goes on from a week: after a pause, or planned anew.
 
-    `on` is its first day after a pause, None when the calendar goes on; `share` is how much of the working maxes is
-    taken from then.
+    `on` is its first day after a pause, None when the calendar goes on. `renew` takes the newest tests; without it a
+    pause keeps the progress. `share` is how much of the working maxes is taken from then.
     """
 
     week: Annotated[Whole, Field(ge=2, le=52)]
     on: Day | None = None
-    share: Annotated[Share, Field(ge=Decimal("0.5"), le=1)] = Decimal(1)
+    renew: YesNo | None = None
+    share: Annotated[Share, Field(ge=Decimal("0.5"), le=1)] | None = None
+
+    @property
+    def renews(self) -> bool:
+        """Whether the newest tests count from here on: as asked, else wherever there is no pause."""
+        return self.on is None if self.renew is None else self.renew
 
 
 class Training(Part):
@@ -71,6 +78,7 @@ class Training(Part):
     session_minutes: Annotated[Whole, Field(ge=15, le=300)]
     starts: Day
     resumes: tuple[Resume, ...] = Field(default=(), max_length=20)
+    away: tuple[DaySpan, ...] = Field(default=(), max_length=20)
 
 
 class Screening(Part):

@@ -13,9 +13,12 @@ from builder.given import Movements
 from builder.given.sources import Sources
 from builder.intake.compose import compose
 from builder.intake.crosscheck import cross_check
-from builder.intake.merge import merged
+from builder.intake.merge import as_data, merged
 from builder.intake.reader import MOST_BYTES, decode
 from builder.intake.typed import KINDS, typed
+from builder.intake.unseen import unseen_signs
+from builder.intake.upgrade import upgraded
+from builder.values.formats import SOURCE_FORMAT
 from builder.values.nodes import Mapping, Scalar
 from builder.values.problem import Problem, Severity, Span, in_order
 
@@ -69,21 +72,51 @@ def understood(
     """What files say, from their names and bytes; `problems` are those of reading them."""
     found = [*problems]
     trees: list[Mapping] = []
-    for name, data in texts:
+    for name, data in dict.fromkeys(texts):
         tree, wrong = tree_of(name, data)
         found += wrong
         trees += [tree] if tree is not None else []
+    found += one_of_each(trees)
     if not trees:
         return Loaded(None, in_order(_first(found)), tuple(texts))
     readable = not found
-    sources, wrong = assemble(merged(trees))
-    found += wrong
+    whole = merged(trees)
+    sources, wrong = assemble(whole)
+    found += (*wrong, *unseen_signs(whole))
     if readable:
         found += _absent(sources, need, trees[0].span)
         found += cross_check(sources) if not wrong else ()
     found = _first(found)
     stopped = any(p.severity is Severity.ERROR for p in found)
     return Loaded(None if stopped else sources, in_order(found), tuple(texts))
+
+
+def one_of_each(trees: Sequence[Mapping]) -> tuple[Problem, ...]:
+    """A problem for each further file that names a client or titles a block: two would silently become one.
+
+    A file that only changes something of another one leaves name or title out. The same file twice is no second one.
+    """
+    clients, blocks = _givers(trees, "client", "name"), _givers(trees, "block", "title")
+    return (
+        *(Problem("two-clients", again.span, *_second("client", "name", again, clients[0])) for again in clients[1:]),
+        *(Problem("two-blocks", again.span, *_second("block", "title", again, blocks[0])) for again in blocks[1:]),
+    )
+
+
+def _givers(trees: Sequence[Mapping], kind: str, key: str) -> list[Scalar]:
+    """What stands under one key in each file that says something there; equal files are one."""
+    found = dict[str, Scalar]()
+    for tree in trees:
+        part = tree.value(kind)
+        value = part.value(key) if isinstance(part, Mapping) else None
+        if isinstance(value, Scalar) and not value.blank:
+            found.setdefault(str(as_data(tree)), value)
+    return list(found.values())
+
+
+def _second(kind: str, key: str, again: Scalar, first: Scalar) -> tuple[str, str]:
+    fact = f'a second {kind} stands here, "{again.text}", after "{first.text}" in {first.span.file}'
+    return fact, f'Name the files of one {kind} only. A file that changes the other one leaves "{key}:" out.'
 
 
 def _first(problems: list[Problem]) -> list[Problem]:
@@ -98,7 +131,7 @@ def assemble(tree: Mapping) -> tuple[Sources, tuple[Problem, ...]]:
     """Typed sources from a merged tree, the built-in movements below the files' own."""
     models, problems = typed(tree)
     own = models["movements"].movements if models["movements"] else {}
-    everything = Movements.model_construct(format="1", movements={**library().movements, **own})
+    everything = Movements.model_construct(format=str(SOURCE_FORMAT), movements={**library().movements, **own})
     return Sources(models["client"], models["block"], models["brand"], everything, tree), problems
 
 
@@ -125,8 +158,9 @@ def _expanded(paths: Sequence[Path]) -> Iterator[Path]:
             yield path
 
 
+@lru_cache(maxsize=64)
 def tree_of(name: str, data: bytes) -> tuple[Mapping | None, tuple[Problem, ...]]:
-    """The tree of one file, and what is wrong with it as a file."""
+    """The tree of one file, and what is wrong with it as a file; files that many buyers share are parsed once."""
     text, problems = decode(data, name)
     if problems:
         return None, problems
@@ -134,7 +168,10 @@ def tree_of(name: str, data: bytes) -> tuple[Mapping | None, tuple[Problem, ...]
     if tree is not None and not isinstance(tree, Mapping):
         found = Problem("wrong-type", tree.span, "the file is not a mapping", 'It starts with "format: 1".')
         return None, (*problems, found)
-    return tree, (*problems, *_format(tree))
+    if tree is None:
+        return None, problems
+    ours, unknown = upgraded(tree)
+    return ours, (*problems, *unknown)
 
 
 def _read(path: Path) -> tuple[str, bytes] | Problem:
@@ -152,19 +189,6 @@ def _read(path: Path) -> tuple[str, bytes] | Problem:
 def _unreadable(name: str, error: OSError) -> Problem:
     fact = f"{name} cannot be read: {(error.strerror or 'unknown reason').lower()}"
     return Problem("unreadable", None, fact, "Check the name and the rights of the file.")
-
-
-def _format(tree: Mapping | None) -> tuple[Problem, ...]:
-    """Each file says its own format, since another one's may not hide it."""
-    if tree is None:
-        return ()
-    given = tree.value("format")
-    if given is None:
-        start = Span(tree.span.file, 1, 1, 1, tree.span.source if tree.span.line == 1 else "")
-        return (Problem("missing-key", start, '"format" is missing', 'Start the file with "format: 1".'),)
-    if isinstance(given, Scalar) and given.text == "1":
-        return ()
-    return (Problem("unknown-format", given.span, "this format is not known here", 'Write "format: 1".'),)
 
 
 def _absent(sources: Sources, need: Sequence[str], start: Span) -> list[Problem]:

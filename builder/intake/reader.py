@@ -21,8 +21,14 @@ _CONTROL = re.compile(
 
 def decode(data: bytes, file: str) -> tuple[str, tuple[Problem, ...]]:
     """The text of a UTF-8 file with `\\n` line ends; problems instead of text when it is none."""
-    if len(data) > MOST_BYTES:
-        fact = f"the file is larger than {MOST_BYTES // 1024} KiB"
+    text, problems = decoded(data, file, MOST_BYTES)
+    return text, (*problems, *_indenting_tabs(text, file))
+
+
+def decoded(data: bytes, file: str, most: int) -> tuple[str, tuple[Problem, ...]]:
+    """The same for any text of at most `most` bytes, tabs allowed."""
+    if len(data) > most:
+        fact = f"the file is larger than {most // 1024} KiB"
         return "", (
             Problem("file-too-large", Span(file, 1, 1), fact, "Real files are far smaller; is it the right one?"),
         )
@@ -34,7 +40,7 @@ def decode(data: bytes, file: str) -> tuple[str, tuple[Problem, ...]]:
     except UnicodeDecodeError as error:
         return "", (_undecodable(data, error, file),)
     text = text.replace("\r\n", "\n").replace("\r", "\n")
-    return text, (*_control_signs(text, file), *_indenting_tabs(text, file))
+    return text, _control_signs(text, file)
 
 
 def control_sign(text: str) -> re.Match[str] | None:

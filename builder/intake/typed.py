@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence as Many
-from dataclasses import replace
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from functools import lru_cache
 from typing import Any
@@ -47,13 +47,27 @@ def typed(tree: Mapping) -> tuple[dict[str, Any], tuple[Problem, ...]]:
         if not set(mine) - {"format"}:
             continue
         try:
-            models[kind] = model.model_validate(mine)
+            models[kind] = _model(kind, _Data(repr(mine), mine))
         except ValidationError as error:
             found = error.errors(include_url=False)[:MOST_TOLD]
             meant = {_meant(model, tuple(e["loc"])) for e in found if e["type"] == "extra_forbidden"}
             told = [e for e in found if not _echo(tree, e, found) and tuple(e["loc"]) not in meant]
             problems += [_problem(tree, model, kind, e) for e in told]
     return models, tuple(problems)
+
+
+@dataclass(frozen=True, slots=True)
+class _Data:
+    """Plain data, the same as any other that is written alike."""
+
+    written: str
+    data: dict[str, Any] = field(compare=False)
+
+
+@lru_cache(maxsize=64)
+def _model(kind: str, given: _Data) -> BaseModel:
+    """The model of one kind of source; a block that many buyers share is typed once. May raise ValidationError."""
+    return KINDS[kind].model_validate(given.data)
 
 
 def _meant(model: type[BaseModel], path: Path) -> Path:

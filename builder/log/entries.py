@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
@@ -12,7 +12,7 @@ from typing import TypeVar, get_args
 from builder.log import typed
 from builder.log.manifest import PlannedRow, PlannedTest
 from builder.log.merge import Answers, shortened
-from builder.log.model import Attempt, Entry, Log, RecordLog, SessionLog, TestLog
+from builder.log.model import Attempt, Entry, Log, RawCell, RecordLog, SessionLog, TestLog
 from builder.log.rows import RowTexts, read_row
 from builder.log.typed import Unclear
 from builder.values import fields
@@ -31,22 +31,35 @@ from builder.values.problem import Cell, Problem, in_order
 
 T = TypeVar("T")
 MOST_ATTEMPTS = 3
+APART = " | "
+"""Between the texts of copies that differ."""
 
 
 def read_log(answers: Answers) -> tuple[Log, tuple[Problem, ...]]:
     """The log of a filled booklet, and a problem for every cell that is not clear; nothing is guessed."""
     reader = _Reader(answers)
     manifest = answers.manifest
-    sessions = tuple(reader.sessions())
     log = Log(
         manifest,
-        sessions,
+        tuple(reader.sessions()),
         tuple(reader.test(number, planned) for number, planned in enumerate(manifest.tests, 1)),
         tuple(reader.records()),
         tuple(reader.others()),
         reader.text(RetestNote()),
     )
-    return log, in_order(reader.problems)
+    unclear = in_order(reader.problems)
+    return replace(log, unclear=tuple(_raw(answers, unclear))), unclear
+
+
+def _raw(answers: Answers, unclear: Sequence[Problem]) -> Iterator[RawCell]:
+    """What was written in each cell that counts for nothing, by its page."""
+    for problem in unclear:
+        if isinstance(at := problem.span, Cell):
+            yield RawCell(at.page, at.field, answers.texts.get(at.field, ""), problem.fact)
+    for name, texts in answers.torn.items():
+        yield RawCell(answers.cells[name].page, name, APART.join(texts), "copies say different things")
+    for one in answers.strangers:
+        yield RawCell(one.at.page, one.at.field, one.text, "the booklet does not have this field")
 
 
 class _Reader:
@@ -103,16 +116,19 @@ class _Reader:
 
     def entry(self, row: PlannedRow) -> Entry:
         marks = {part: SetField(row.week, row.day, row.slot, row.set, part) for part in get_args(SetPart)}
-        if any(fields.write(field) in self.answers.torn for field in marks.values()):
-            return Entry(row, "unclear")
+        names = {part: fields.write(field) for part, field in marks.items()}
+        if self.absent(names.values()):
+            return Entry(row, "absent")
+        if any(name in self.answers.torn for name in names.values()):
+            return Entry(row, "unclear", written=self.written(names))
         load, reps, rir, done, did = (self.text(marks[part]) for part in ("load", "reps", "rir", "done", "did"))
         today, unclear = self.today_of(row)
         asked = row if today is None and not unclear else row.model_copy(update={"load": today})
         entry, faults = read_row(asked, RowTexts(load, reps, rir, bool(done), did), self.unit)
         for fault in faults:
             self.fault(marks[fault.part], fault.fact, fault.help)
-        if unclear and entry.state == "done" and entry.load is None:
-            return Entry(row, "unclear")
+        if faults or (unclear and entry.state == "done" and entry.load is None):
+            return Entry(row, "unclear", today=today, written=self.written(names))
         return replace(entry, row=row, today=today, as_planned=entry.as_planned and today is None)
 
     def today_of(self, row: PlannedRow) -> tuple[Decimal | None, bool]:
@@ -123,15 +139,23 @@ class _Reader:
         name = fields.write(field)
         if name not in self.todays:
             before = len(self.problems)
-            mass = self.load_or_added if row.bodyweight else self.mass
-            load = self.heard(field, mass)
-            torn = name in self.answers.torn or len(self.problems) > before
-            self.todays[name] = (load, torn)
+            load = self.heard(field, self.load_or_added if row.bodyweight else self.mass)
+            self.todays[name] = (load, name in self.answers.torn or len(self.problems) > before)
         return self.todays[name]
 
     def boxes(self, row: PlannedRow) -> Iterator[SetField]:
         """Where today's load of a set may stand: with it, or with the nearest set before it."""
         return (SetField(row.week, row.day, row.slot, number, "today") for number in range(row.set, 0, -1))
+
+    def absent(self, names: Iterable[str]) -> bool:
+        """Whether the booklet has some of these fields and no file has them."""
+        mine = [name for name in names if name in self.known]
+        return bool(mine) and all(name not in self.answers.cells for name in mine)
+
+    def written(self, names: Mapping[str, str]) -> tuple[tuple[str, str], ...]:
+        """All that stands in some cells, by part."""
+        texts, torn = self.answers.texts, self.answers.torn
+        return tuple((part, APART.join(torn.get(n, (texts[n],)))) for part, n in names.items() if n in texts)
 
     def mass(self, text: str) -> Decimal:
         """A mass that is no bodyweight-plus."""

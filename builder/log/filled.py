@@ -21,6 +21,7 @@ class Value:
 class Form:
     """One filled booklet. A name stands twice in `values` when two fields of that name hold something.
 
+    `pages` has the fields that the file has, `strangers` those that are filled in and mean nothing in this booklet.
     `protection` is what the copy was made with, as far as it says so.
     """
 
@@ -29,3 +30,4 @@ class Form:
     values: tuple[Value, ...]
     pages: Mapping[str, int]
     protection: Protection
+    strangers: tuple[Value, ...] = ()

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 from decimal import Decimal
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationError
+from pydantic_core import from_json, to_json
 
 from builder.given import Equipment
 from builder.pages.back import record_numbers
@@ -17,8 +18,10 @@ from builder.training.estimate import Equation
 from builder.training.records import Performance
 from builder.values import fields
 from builder.values.fields import FieldSpec
+from builder.values.formats import BOOKLET_FORMAT, Formats
 from builder.values.quantity import Unit
 
+Json = dict[str, Any]
 MANIFEST = "booklet.json"
 PLAN = "plan.json"
 
@@ -125,8 +128,8 @@ class Protection(Piece):
 class Manifest(Piece):
     """All that is needed to read a log without the sources.
 
-    `code` is printed on every log page and begins `digest`, the SHA-256 of the plan, in another spelling (base 32);
-    both tie the fields to their plan. `sources` are in the order in which they were laid over each other.
+    `code`, which is printed on every log page, and `digest` are the plan's identity: they tie the fields to it.
+    `sources` are in the order in which they were laid over each other.
     `left_out` names font files of the brand, which a licence seldom lets travel.
     `protection` is what the copy was made with. A copy that is not `whole` has no sources and no `lifts`: nothing of
     the client but the name.
@@ -134,7 +137,7 @@ class Manifest(Piece):
     shares of the max. `fields` has every form field in reading order.
     """
 
-    format: Literal[1]
+    format: Literal[2]
     version: Name
     code: Annotated[str, Field(pattern="^[A-Z2-7]{8}$")]
     digest: Annotated[str, Field(pattern="^[0-9a-f]{64}$")]
@@ -182,7 +185,7 @@ def _row(session: PlannedSession, number: int, count: int, slot: PlannedSlot, on
         lift=slot.movement if as_tested else None,
         bodyweight=slot.about.equipment is Equipment.BODYWEIGHT,
         load=one.rung.mass if one.rung else None,
-        reps=one.reps, open_ended=one.open_ended, seconds=one.seconds, rir=one.rir,
+        reps=one.reps, open_ended=one.open_ended, seconds=one.seconds, rir=one.left,
     )  # fmt: skip
 
 
@@ -227,15 +230,40 @@ def field_names(specs: Sequence[FieldSpec]) -> tuple[str, ...]:
     return tuple(spec.name for spec in specs)
 
 
+class NewerFormatError(ValueError):
+    """What a newer version of ours wrote."""
+
+
+def _from_1(told: Json) -> Json:
+    """Format 1 took the digest from the plan told in words; it ties together what it did before."""
+    return {**told, "format": 2}
+
+
+BOOKLETS: Formats[Json] = Formats((_from_1,))
+"""A step gets the JSON that was carried."""
+assert BOOKLETS.newest == BOOKLET_FORMAT
+
+
+def _upgraded(data: bytes) -> bytes:
+    """What a booklet says of itself in our format; what is of none of ours as it is."""
+    told = from_json(data)
+    given = told.get("format") if isinstance(told, dict) else None
+    if not isinstance(given, int) or given < 1 or given == BOOKLETS.newest:
+        return data
+    if given > BOOKLETS.newest:
+        raise NewerFormatError(f"it is of format {given}, and this loadleaf reads formats up to {BOOKLETS.newest}")
+    return to_json(BOOKLETS.upgraded(told, given))
+
+
 def as_bytes(manifest: Manifest) -> bytes:
     """The manifest as JSON in UTF-8, the same bytes for the same manifest; masses are decimal strings in kg."""
     return manifest.model_dump_json(indent=1).encode() + b"\n"
 
 
 def from_bytes(data: bytes) -> Manifest:
-    """The manifest that `as_bytes` wrote; ValueError for anything else."""
+    """The manifest that `as_bytes` wrote, now or in an older format; ValueError for anything else."""
     try:
-        return Manifest.model_validate_json(data)
+        return Manifest.model_validate_json(_upgraded(data))
     except ValidationError as error:
         first = error.errors(include_url=False, include_input=False)[0]
         place = ".".join(map(str, first["loc"])) or "its beginning"

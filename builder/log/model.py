@@ -9,12 +9,15 @@ from typing import Literal
 
 from builder.log.manifest import Manifest, PlannedRow, PlannedTest
 
-State = Literal["done", "left out", "blank", "unclear"]
+State = Literal["done", "left out", "blank", "unclear", "absent"]
 
 
 @dataclass(frozen=True, slots=True)
 class Entry:
     """One row of the log. `reps` counts seconds for a hold; `rir` is None when it was not written.
+
+    An "absent" row stands on a page that the file does not have. Of an "unclear" one `written` has what stands in its
+    cells, part by part.
 
     `as_planned` when load and count are the printed ones because nothing else was written. `at_least` when there may
     have been more reps, `failed` when a further rep was tried and missed. `today` is a load that overruled the print.
@@ -29,6 +32,7 @@ class Entry:
     at_least: bool = False
     failed: bool = False
     today: Decimal | None = None
+    written: tuple[tuple[str, str], ...] = ()
 
     @property
     def planned_count(self) -> int:
@@ -63,7 +67,7 @@ class SessionLog:
     @property
     def written(self) -> bool:
         """Whether anything was written about its sets."""
-        return any(entry.state != "blank" for entry in self.entries)
+        return any(entry.state not in ("blank", "absent") for entry in self.entries)
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,8 +130,21 @@ class RecordLog:
 
 
 @dataclass(frozen=True, slots=True)
+class RawCell:
+    """A cell that counts for nothing, with all that was written there and why it does not count."""
+
+    page: int
+    field: str
+    text: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
 class Log:
-    """A whole booklet's log. `others` has the remaining fields as written: trials, screening, signatures."""
+    """A whole booklet's log. `others` has the remaining fields as written: trials, screening, signatures.
+
+    `unclear` has every cell that cannot be read, and every filled field that the booklet does not have.
+    """
 
     manifest: Manifest
     sessions: tuple[SessionLog, ...]
@@ -135,6 +152,7 @@ class Log:
     records: tuple[RecordLog, ...]
     others: tuple[tuple[str, str], ...]
     note: str = ""
+    unclear: tuple[RawCell, ...] = ()
 
     @property
     def entries(self) -> tuple[Entry, ...]:

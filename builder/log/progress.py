@@ -123,7 +123,8 @@ def past_sessions(log: Log) -> tuple[SessionLog, ...]:
 
 
 def count(entries: Sequence[Entry]) -> Count:
-    """What became of some sets."""
+    """What became of some sets, those on pages that are not there left out."""
+    entries = [entry for entry in entries if entry.state != "absent"]
     states = [entry.state for entry in entries]
     return Count(
         planned=len(entries),

@@ -16,7 +16,17 @@ from builder.log.model import Log
 from builder.log.progress import progress
 from builder.log.spelled import cells, in_one
 from builder.values import fields
-from builder.values.fields import AttemptField, ResultField, RetestNote, SessionField, SetField, SetPart, SlotNote
+from builder.values.fields import (
+    AttemptField,
+    ResultField,
+    RetestNote,
+    SessionField,
+    SetField,
+    SetPart,
+    SlotNote,
+    WeekField,
+)
+from builder.values.formats import SOURCE_FORMAT
 from builder.values.problem import Cell, Problem
 from builder.values.quantity import Unit, in_unit, plain, to_places
 
@@ -58,7 +68,8 @@ def overlay(sources: Sources, resume: Resume, log: Log | None) -> tuple[str, byt
     """
     assert sources.client is not None
     earlier = [one for one in sources.client.training.resumes if one.week < resume.week]
-    lines = ["format: 1", "training:", "  resumes:", *(f"    - {_resume(one)}" for one in (*earlier, resume))]
+    resumes = (f"    - {_resume(one)}" for one in (*earlier, resume))
+    lines = [f"format: {SOURCE_FORMAT}", "training:", "  resumes:", *resumes]
     records = [line for word, sets in _records(sources, log) for line in _lift(word, sets)]
     text = "\n".join([*lines, *(["lifts:", *records] if records else []), ""])
     return f"resume-week-{resume.week:02d}.yaml", text.encode()
@@ -66,8 +77,9 @@ def overlay(sources: Sources, resume: Resume, log: Log | None) -> tuple[str, byt
 
 def _resume(one: Resume) -> str:
     on = f", on: {one.on.isoformat()}" if one.on else ""
-    share = f", share: {plain(one.share * 100)} %" if one.share != 1 else ""
-    return f"{{week: {one.week}{on}{share}}}"
+    renew = "" if one.renew is None else f", renew: {str(one.renew).lower()}"
+    share = "" if one.share is None else f", share: {plain(one.share * 100)} %"
+    return f"{{week: {one.week}{on}{renew}{share}}}"
 
 
 def _lift(word: str, sets: Sequence[str]) -> Iterator[str]:
@@ -154,7 +166,7 @@ def _otherwise(answers: Answers, values: Sequence[tuple[str, str]]) -> dict[str,
 
 def _week(field: object, answers: Answers) -> int:
     """The week that a field belongs to; those of the test are in its week, the others before every week."""
-    if isinstance(field, SetField | SlotNote | SessionField):
+    if isinstance(field, SetField | SlotNote | SessionField | WeekField):
         return field.week
     if isinstance(field, AttemptField | ResultField | RetestNote):
         return max((test.week for test in answers.manifest.tests), default=0)

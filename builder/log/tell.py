@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import csv
-import json
 from datetime import date
 from decimal import Decimal
 from io import StringIO
@@ -12,38 +11,49 @@ from typing import Any
 
 import yaml
 
-from builder.log.model import Entry, Log, SessionLog, TestLog
+from builder.log.model import Entry, Log, RawCell, SessionLog, TestLog
 from builder.log.progress import Count, NewRecord, Progress, WeekEstimate, WeekProgress
+from builder.values import fields, mouth
+from builder.values.fields import SetField
+from builder.values.formats import TOLD_FORMAT
+from builder.values.mouth import as_quoted_yaml, csv_cell, unseen
 from builder.values.quantity import in_unit, plain, to_places
 
-FORMAT = 1
 Json = dict[str, Any]
 COLUMNS = (
     "week", "day", "date", "slot", "set", "movement", "unit", "planned_load", "planned_reps", "planned_seconds",
     "planned_rir", "today", "state", "load", "reps", "seconds", "rir", "as_planned", "at_least", "missed", "slot_note",
+    "written",
 )  # fmt: skip
-_FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 
 def as_yaml(log: Log, sums: Progress) -> str:
     """The log as YAML; loads are numbers in the booklet's unit."""
-    return yaml.dump(_told(log, sums), Dumper=_Dumper, sort_keys=False, allow_unicode=True, width=120)
+    return as_quoted_yaml(
+        yaml.dump(_told(log, sums), Dumper=_Dumper, sort_keys=False, allow_unicode=True, width=120)
+    )
 
 
 def as_json(log: Log, sums: Progress) -> str:
     """The same as JSON; loads and shares are decimal strings."""
-    return json.dumps(_told(log, sums), ensure_ascii=False, indent=2, default=_plainly) + "\n"
+    return mouth.as_json(_told(log, sums), default=_plainly) + "\n"
 
 
 def as_csv(log: Log) -> str:
-    """One line for every planned set; a note that a spreadsheet would take for a formula gets a leading apostrophe."""
+    """One line for every planned set, then one for each other cell that counts for nothing.
+
+    Every cell stands in quotes, and none is one that a spreadsheet takes for a formula.
+    """
     text = StringIO()
-    writer = csv.DictWriter(text, COLUMNS, lineterminator="\n")
+    writer = csv.DictWriter(text, COLUMNS, lineterminator="\n", quoting=csv.QUOTE_ALL)
     writer.writeheader()
     teller = _Teller(log)
     for session in log.sessions:
         for entry in session.entries:
             writer.writerow({key: _cell(value) for key, value in teller.line(session, entry).items()})
+    for cell in log.unclear:
+        if not _in_a_row(cell):
+            writer.writerow({"state": "unclear", "written": _cell(f"{cell.field}: {cell.text}")})
     return text.getvalue()
 
 
@@ -60,7 +70,13 @@ def _number(dumper: yaml.SafeDumper, value: Decimal) -> yaml.ScalarNode:
     return dumper.represent_scalar(f"tag:yaml.org,2002:{'float' if '.' in text else 'int'}", text)
 
 
+def _words(dumper: yaml.SafeDumper, value: str) -> yaml.ScalarNode:
+    style = '"' if any(unseen(c) for c in value if c != "\n") else None
+    return dumper.represent_scalar("tag:yaml.org,2002:str", value, style)
+
+
 _Dumper.add_representer(Decimal, _number)
+_Dumper.add_representer(str, _words)
 
 
 def _plainly(value: object) -> str:
@@ -77,8 +93,15 @@ def _cell(value: object) -> str:
         return "yes" if value else ""
     if isinstance(value, Decimal | date):
         return _plainly(value)
-    text = str(value)
-    return f"'{text}" if isinstance(value, str) and text.startswith(_FORMULA) else text
+    return csv_cell(value) if isinstance(value, str) else str(value)
+
+
+def _in_a_row(cell: RawCell) -> bool:
+    """Whether the line of a set has it already."""
+    try:
+        return isinstance(fields.parse(cell.field), SetField)
+    except ValueError:
+        return False
 
 
 def _told(log: Log, sums: Progress) -> Json:
@@ -94,7 +117,7 @@ class _Teller:
     def log_(self, sums: Progress) -> Json:
         about = self.log.manifest
         return {
-            "format": FORMAT,
+            "format": TOLD_FORMAT,
             "booklet": {
                 "code": about.code,
                 "revision": about.revision,
@@ -117,6 +140,10 @@ class _Teller:
             ],
             "sessions": [self.session(session) for session in self.log.sessions],
             "retest_note": self.log.note or None,
+            "unclear": [
+                {"page": one.page or None, "field": one.field, "written": one.text, "why": one.why}
+                for one in self.log.unclear
+            ],
             "other_fields": dict(self.log.others),
         }
 
@@ -208,6 +235,8 @@ class _Teller:
         told: Json = {"set": row.set, "planned": planned, "state": entry.state}
         if entry.today is not None:
             told["today"] = self.mass(entry.today)
+        if entry.written:
+            told["written"] = dict(entry.written)
         if entry.state != "done":
             return told
         told["done"] = {"load": self.mass(entry.load), unit: entry.reps, "rir": entry.rir}
@@ -223,6 +252,7 @@ class _Teller:
             self.mass(entry.load),
             entry.reps if done and not hold else None, entry.reps if done and hold else None, entry.rir,
             entry.as_planned, entry.at_least and done, entry.missed, dict(session.notes).get(row.slot),
+            "; ".join(f"{part}: {text}" for part, text in entry.written) or None,
         )  # fmt: skip
         return dict(zip(COLUMNS, values, strict=True))
 

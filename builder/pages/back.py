@@ -1,17 +1,16 @@
-"""The back matter: records and trend, the tables, the words and sources, and the way to the next edition."""
+"""The back matter in its order; here the records and the trend."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from builder.pages.coach_pages import Flow, flow
 from builder.pages.context import Context
 from builder.pages.figures.page import GUTTER, drawn
 from builder.pages.figures.trend import trend_drawing
 from builder.pages.glance import LiftChart
-from builder.pages.model import Paper, Section
+from builder.pages.model import Edition, Paper, Section
 from builder.pages.names import movement_title
+from builder.pages.reference import after_section, again_section, reference_section
 from builder.pages.tables import effort_section, load_section
 from builder.pages.testday import tested_lifts
 from builder.plan.model import LiftNumbers, Plan
@@ -63,38 +62,15 @@ class RecordPages:
     trends: tuple[LiftChart, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
-    """A word with its meaning, or a source."""
-
-    term: str
-    text: str
-
-
-@dataclass(frozen=True, slots=True)
-class ReferencePage:
-    """Glossary, sources and the next edition, flowing on from one to the next."""
-
-    title: str
-    glossary_title: str
-    glossary: tuple[Entry, ...]
-    sources_title: str
-    sources_lead: str
-    sources: tuple[Entry, ...]
-    again: Flow | None
-    made_title: str
-    made: tuple[tuple[str, str], ...]
-
-
 def back_sections(ctx: Context) -> tuple[Section, ...]:
-    """Records, load table, effort table, glossary, sources and how to make the next edition."""
+    """Records, load table, effort table, and what comes after the block; the coach's copy has all texts besides."""
     loads = load_section(ctx)
     records = records_section(ctx)
     return (
         *((records,) if records else ()),
         *((loads,) if loads else ()),
         effort_section(ctx),
-        reference_section(ctx),
+        *((reference_section(ctx), again_section(ctx)) if ctx.edition is Edition.COACH else (after_section(ctx),)),
     )
 
 
@@ -183,40 +159,3 @@ def _best_note(words: Words, done: Performance, reps: int) -> str:
 def _half(ctx: Context) -> float:
     """Two trends stand side by side on every paper."""
     return round((ctx.sheet.width - GUTTER) / 2, 2)
-
-
-def reference_section(ctx: Context) -> Section:
-    """Glossary and sources in two columns where there is room, then how to make the next edition."""
-    words = ctx.words
-    again = ctx.texts.markdown.get("regenerate")
-    page = ReferencePage(
-        words("reference.title"),
-        words("glossary.title"),
-        _entries(ctx.texts.data.get("glossary"), "terms", "term"),
-        words("sources.title"),
-        words("sources.lead"),
-        _entries(ctx.texts.data.get("sources"), "sources", "id"),
-        flow(words, "regenerate", again) if again else None,
-        words("made.title"),
-        _made(ctx, words),
-    )
-    return Section("reference", page.title, "reference", page)
-
-
-def _made(ctx: Context, words: Words) -> tuple[tuple[str, str], ...]:
-    facts = (
-        ("code", ctx.code),
-        ("revision", str(ctx.revision)),
-        ("date", words.date(ctx.made_on)),
-        ("version", ctx.version),
-        ("sources", ", ".join(ctx.sources)),
-    )
-    return tuple((words(f"made.{key}"), value) for key, value in facts if value)
-
-
-def _entries(data: object, key: str, term: str) -> tuple[Entry, ...]:
-    """The entries of a list of mappings in a text file; entries without the two texts are a fault of ours."""
-    rows = data.get(key) if isinstance(data, Mapping) else None
-    if not isinstance(rows, Sequence):
-        return ()
-    return tuple(Entry(str(row[term]), str(row["text"])) for row in rows)

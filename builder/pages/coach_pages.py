@@ -17,6 +17,8 @@ DEFAULTS = (
     "missing-safely", "when-a-set-is-missed", "writing-the-log",
 )  # fmt: skip
 """The default texts in the order they are read; a coach's page of the same name takes the place of one."""
+MISSED = ("missing-safely", "when-a-set-is-missed")
+"""Those of them that every lifter has at hand, in the booklet itself and not in the handbook alone."""
 
 SAFE = ("https://", "mailto:", "#")
 
@@ -111,14 +113,32 @@ def _slug(text: str) -> str:
 
 
 def coach_sections(ctx: Context) -> tuple[Section, ...]:
-    """The coach's own pages, and the default texts that they do not replace."""
-    words = ctx.words
-    own = {page.name for page in ctx.coach_pages}
-    pages = tuple(flow(words, page.name, page.markdown) for page in ctx.coach_pages)
-    texts = tuple(flow(words, n, ctx.texts.markdown[n]) for n in DEFAULTS if n not in own and n in ctx.texts.markdown)
-    sections = []
-    for key, flows in (("coach", pages), ("technique", texts)):
-        if flows:
-            title = words(f"{key}.title", name=ctx.brand.coach or ctx.brand.name)
-            sections.append(Section(key, title, "flow", FlowPage(title, words(f"{key}.lead"), flows)))
-    return tuple(sections)
+    """The coach's own pages; in a booklet those besides that tell what to do when a lift is missed."""
+    own = tuple(flow(ctx.words, page.name, page.markdown) for page in ctx.coach_pages)
+    missed = _defaults(ctx, MISSED) if ctx.edition.whole else ()
+    return (*_flowing(ctx, "coach", own), *_flowing(ctx, "missed", missed))
+
+
+def technique_sections(ctx: Context) -> tuple[Section, ...]:
+    """The default texts on set-up and technique; the coach's copy has those on missed lifts elsewhere."""
+    names = tuple(name for name in DEFAULTS if not (ctx.edition.whole and name in MISSED))
+    return _flowing(ctx, "technique", _defaults(ctx, names))
+
+
+def safety_sections(ctx: Context) -> tuple[Section, ...]:
+    """The safety text by itself, where no licence page carries it."""
+    return _flowing(ctx, "safety", (flow(ctx.words, "safety", ctx.texts.markdown["safety"]),))
+
+
+def _defaults(ctx: Context, names: tuple[str, ...]) -> tuple[Flow, ...]:
+    """Those of the default texts that no page of the coach replaces."""
+    own, texts = {page.name for page in ctx.coach_pages}, ctx.texts.markdown
+    return tuple(flow(ctx.words, name, texts[name]) for name in names if name not in own and name in texts)
+
+
+def _flowing(ctx: Context, key: str, flows: tuple[Flow, ...]) -> tuple[Section, ...]:
+    """The section of some texts; none without a text."""
+    if not flows:
+        return ()
+    title = ctx.words(f"{key}.title", name=ctx.brand.coach or ctx.brand.name)
+    return (Section(key, title, "flow", FlowPage(title, ctx.words(f"{key}.lead"), flows)),)

@@ -5,14 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from builder.pages.changed import changed_section
-from builder.pages.coach_pages import Flow, coach_sections, flow
+from builder.pages.coach_pages import Flow, coach_sections, flow, safety_sections, technique_sections
 from builder.pages.context import Context
 from builder.pages.demos import demo_sections
 from builder.pages.drills import drill_sections
 from builder.pages.glance import glance_section
 from builder.pages.guide import guide_section
-from builder.pages.model import Section
+from builder.pages.model import Edition, Section
 from builder.pages.numbers import numbers_section
+from builder.pages.reference import reference_section
 from builder.pages.trials import trial_sections
 from builder.values.fields import AnswerField, FieldSpec, Form, SignField, SignPart, write
 from builder.words import Words
@@ -66,7 +67,7 @@ class LicencePage:
 
 
 def front_sections(ctx: Context) -> tuple[Section, ...]:
-    """Licence, what changed, numbers, guide, block at a glance, coach's pages, demonstrations, trials and drills."""
+    """Licence, what changed, numbers, guide, block at a glance, coach's pages and drills; for the coach all else."""
     return (
         licence_section(ctx),
         *((changed,) if (changed := changed_section(ctx)) else ()),
@@ -74,10 +75,19 @@ def front_sections(ctx: Context) -> tuple[Section, ...]:
         *((guide,) if (guide := guide_section(ctx)) else ()),
         glance_section(ctx),
         *coach_sections(ctx),
-        *demo_sections(ctx),
-        *trial_sections(ctx),
+        *(handbook_texts(ctx) if ctx.edition is Edition.COACH else ()),
         *drill_sections(ctx),
     )
+
+
+def handbook_sections(ctx: Context) -> tuple[Section, ...]:
+    """What is read once, whichever block is trained: safety, the coach's pages, technique, words and sources."""
+    return (*safety_sections(ctx), *coach_sections(ctx), *handbook_texts(ctx), reference_section(ctx))
+
+
+def handbook_texts(ctx: Context) -> tuple[Section, ...]:
+    """Technique, demonstrations and trials."""
+    return (*technique_sections(ctx), *demo_sections(ctx), *trial_sections(ctx))
 
 
 def licence_section(ctx: Context) -> Section:

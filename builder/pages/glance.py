@@ -1,24 +1,27 @@
-"""The block at a glance: the calendar on one side, then volume, intensity and top sets week by week."""
+"""The block at a glance: the calendar with its top sets on one side, all charts on the next."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
+from decimal import Decimal
 from typing import Literal
 
+from builder.given import Client
 from builder.pages.context import Context
 from builder.pages.figures.draw import Drawing
-from builder.pages.figures.page import drawn, half
+from builder.pages.figures.page import GUTTER, drawn
 from builder.pages.figures.tops import top_points, tops_drawing
-from builder.pages.figures.weekly import week_points, weekly_drawing
+from builder.pages.figures.weekly import WeekPoint, week_points, weekly_drawing
 from builder.pages.model import Section
 from builder.pages.names import movement_title, session_title
+from builder.pages.reasons import reason_sentences
+from builder.pages.weeks import top_text
 from builder.plan.model import LiftNumbers, Plan, PlannedSession, PlannedWeek, WeekKind
 from builder.plan.numbers import carried
 from builder.words import Words
 
-MOST_WIDE_WEEKS = 13
-"""Up to so many weeks two charts stand side by side on large paper."""
 MOST_TALL_WEEKS = 16
 """Beyond so many weeks the rows of the calendar get low and lose their second line."""
 
@@ -28,24 +31,29 @@ Kind = Literal["off", "session", "milestone", "test"]
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """A day of the calendar; `number` is that of the session's title in the key, None on a day without a session."""
+    """A day of the calendar; `number` is that of the session's title in the key, None on a day without a session.
+
+    `top` is the heaviest set of the lift that the session is about.
+    """
 
     day: str
     kind: Kind
     number: int | None
     title: str
     starred: bool = False
+    top: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class WeekRow:
-    """A week of the calendar; `name` says what it is when it is no plain training week."""
+    """A week of the calendar; `name` says what it is when it is no plain training week, `sums` are reps and mean."""
 
     number: int
     kind: WeekKind
     name: str
     phase: str
     cells: tuple[Cell, ...]
+    sums: tuple[str, str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +62,16 @@ class LiftChart:
 
     lift: str
     chart: Drawing
+
+
+@dataclass(frozen=True, slots=True)
+class LiftCharts:
+    """The two charts of one lift side by side, with what to see in them; `tops` is None without a computed load."""
+
+    lift: str
+    caption: str
+    weekly: Drawing
+    tops: Drawing | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,43 +88,46 @@ class GlancePage:
     key: tuple[tuple[int, str], ...]
     milestone_key: str
     phases: tuple[tuple[str, str, str], ...]
-    weekly_title: str
-    weekly_caption: str
-    weekly: tuple[LiftChart, ...]
-    tops_title: str
-    tops_caption: str
-    tops: tuple[LiftChart, ...]
-    paired: bool
+    open_days: tuple[bool, ...]
+    charts_title: str
+    charts_caption: str
+    charts: tuple[LiftCharts, ...]
 
 
 def glance_section(ctx: Context) -> Section:
     """The section with the calendar and the charts."""
     words, plan = ctx.words, ctx.plan
     titles = session_titles(words, plan)
-    weekly, tops = _charts(ctx)
+    trained = {session.on.weekday() for session in plan.sessions()}
+    first = plan.weeks[0].starts.weekday()
     dense = len(plan.weeks) > MOST_TALL_WEEKS
     titled = not ctx.sheet.facing and not dense
     page = GlancePage(
         title=words("glance.title"),
-        lead=words("glance.lead", weeks=len(plan.weeks), count=len(plan.sessions()),
-                   first=words.date(plan.sessions()[0].on), last=words.date(plan.sessions()[-1].on)),
+        lead=_lead(words, plan),
         about=plan.block.block.about or "",
         head=_head(words, plan.weeks[0].starts),
-        weeks=tuple(_week_row(words, week, titles) for week in plan.weeks),
+        weeks=tuple(_week_row(words, week, titles, plan.client) for week in plan.weeks),
         dense=dense,
         titled=titled,
         key=() if titled else tuple((number, title) for title, number in titles.items()),
         milestone_key=words("glance.milestone") if any(s.milestone for s in plan.sessions()) else "",
         phases=tuple(_phase(words, p.title, p.weeks.low, p.weeks.high, p.aim) for p in plan.block.block.phases),
-        weekly_title=words("glance.weekly"),
-        weekly_caption=words("glance.weekly.caption"),
-        weekly=weekly,
-        tops_title=words("glance.tops"),
-        tops_caption=words("glance.tops.caption"),
-        tops=tops,
-        paired=_paired(ctx),
+        open_days=tuple((first + n) % 7 in trained for n in range(7)),
+        charts_title=words("glance.charts"),
+        charts_caption=words("glance.charts.caption"),
+        charts=tuple(_charts(ctx)),
     )  # fmt: skip
     return Section("glance", page.title, "glance", page)
+
+
+def _lead(words: Words, plan: Plan) -> str:
+    """How long the block is, and when the lifter is away."""
+    days = [session.on for session in plan.sessions()]
+    first, last = words.date(days[0]), words.date(days[-1])
+    away = (note for note in plan.notes if note.step in ("away", "away-day"))
+    lead = words("glance.lead", weeks=len(plan.weeks), count=len(days), first=first, last=last)
+    return " ".join([lead, *reason_sentences(words, away)])
 
 
 def session_titles(words: Words, plan: Plan) -> dict[str, int]:
@@ -118,10 +139,11 @@ def session_titles(words: Words, plan: Plan) -> dict[str, int]:
 
 
 def _head(words: Words, starts: date) -> tuple[str, ...]:
-    return (words("glance.head"), *(words.weekday(starts + timedelta(days=n)) for n in range(7)))
+    days = (words.weekday(starts + timedelta(days=n)) for n in range(7))
+    return (words("glance.head"), *days, words("glance.reps"), words("glance.mean"))
 
 
-def _week_row(words: Words, week: PlannedWeek, titles: dict[str, int]) -> WeekRow:
+def _week_row(words: Words, week: PlannedWeek, titles: dict[str, int], client: Client) -> WeekRow:
     by_day = {session.on: session for session in week.sessions}
     days = [week.starts + timedelta(days=n) for n in range(7)]
     return WeekRow(
@@ -129,19 +151,26 @@ def _week_row(words: Words, week: PlannedWeek, titles: dict[str, int]) -> WeekRo
         week.kind,
         "" if week.kind is WeekKind.TRAINING else words(f"tone.{week.kind}"),
         week.phase or "",
-        tuple(_cell(words, week, on, by_day.get(on), titles) for on in days),
+        tuple(_cell(words, week, by_day[on], titles) if on in by_day else _off(words, client, on) for on in days),
+        (str(week.total.reps), words.share(week.total.intensity) if week.total.intensity is not None else ""),
     )
 
 
-def _cell(words: Words, week: PlannedWeek, on: date, session: PlannedSession | None, titles: dict[str, int]) -> Cell:
-    if session is None:
-        return Cell(str(on.day), "off", None, "")
+def _off(words: Words, client: Client, on: date) -> Cell:
+    """A day without a session, and whether the lifter is away."""
+    away = any(on in span for span in client.training.away)
+    return Cell(words("glance.away", day=on.day) if away else str(on.day), "off", None, "")
+
+
+def _cell(words: Words, week: PlannedWeek, session: PlannedSession, titles: dict[str, int]) -> Cell:
+    on = session.on
     title = session_title(session, words)
     day = words("glance.date", day=on.day, month=words.month(on))
+    top = top_text(session, words)
     if week.kind is WeekKind.TEST:
-        return Cell(day, "test", titles[title], title)
+        return Cell(day, "test", titles[title], title, top=top)
     kind: Kind = "milestone" if session.milestone else "session"
-    return Cell(day, kind, titles[title], title, session.milestone)
+    return Cell(day, kind, titles[title], title, session.milestone, top)
 
 
 def _phase(words: Words, title: str, low: int, high: int, aim: str | None) -> tuple[str, str, str]:
@@ -149,24 +178,30 @@ def _phase(words: Words, title: str, low: int, high: int, aim: str | None) -> tu
     return weeks, title, aim or ""
 
 
-def _paired(ctx: Context) -> bool:
-    return not ctx.sheet.facing and len(ctx.plan.weeks) <= MOST_WIDE_WEEKS
-
-
-def _charts(ctx: Context) -> tuple[tuple[LiftChart, ...], tuple[LiftChart, ...]]:
+def _charts(ctx: Context) -> Iterator[LiftCharts]:
+    """Small multiples: a row for each main lift, its work on the left, its heaviest sets on the right."""
     words, plan = ctx.words, ctx.plan
-    width = half(ctx.sheet) if _paired(ctx) else ctx.sheet.width
-    weekly, tops = [], []
+    width = round((ctx.sheet.width - GUTTER) / 2, 2)
     for numbers in main_lifts(plan):
-        points = week_points(plan.weeks, numbers.movement)
-        name = numbers.movement
-        chart = drawn(weekly_drawing(words, name, points, width, ctx.accent), ctx.theme)
-        weekly.append(LiftChart(movement_title(name, words), chart))
+        name, points = numbers.movement, week_points(plan.weeks, numbers.movement)
         heaviest = top_points(plan.weeks, numbers, points, carried(plan.client, numbers.about))
-        if any(point.load is not None for point in heaviest):
-            chart = drawn(tops_drawing(words, name, heaviest, width, ctx.accent), ctx.theme)
-            tops.append(LiftChart(movement_title(name, words), chart))
-    return tuple(weekly), tuple(tops)
+        loaded = any(point.load is not None for point in heaviest)
+        yield LiftCharts(
+            movement_title(name, words),
+            _seen(words, points),
+            drawn(weekly_drawing(words, name, points, width, ctx.accent), ctx.theme),
+            drawn(tops_drawing(words, name, heaviest, width, ctx.accent), ctx.theme) if loaded else None,
+        )
+
+
+def _seen(words: Words, points: tuple[WeekPoint, ...]) -> str:
+    """The weeks of most reps and of the heaviest mean, as the chart beside it shows them."""
+    most = max(points, key=lambda point: point.reps)
+    rated = [point for point in points if point.intensity is not None]
+    if not rated:
+        return words("glance.seen.reps", week=most.number, reps=most.reps)
+    top = max(rated, key=lambda point: point.intensity or Decimal(0))
+    return words("glance.seen", week=most.number, reps=most.reps, top_week=top.number, top_share=top.intensity)
 
 
 def main_lifts(plan: Plan) -> tuple[LiftNumbers, ...]:

@@ -121,7 +121,7 @@ def _spots(words: Words, example: Example) -> tuple[Spot, ...]:
         "ramp": " · ".join(f"{words.amount(s.rung.mass)}×{s.reps}" for s in slot.ramp if s.rung),
         "load": words.mass(chosen.rung.mass),
         "sets": words("guide.sets", sets=same, reps=chosen.reps),
-        "rir": words("guide.rir", rir=chosen.rir) if chosen.rir is not None else "",
+        "rir": _left(words, chosen),
         "side": words.plates(side_text(chosen.rung))
         or (words("side.none") if slot.about.equipment is Equipment.BARBELL else ""),
         "rest": words("guide.rest", minutes=_minutes(words, chosen.rest)) if chosen.rest else "",
@@ -142,6 +142,12 @@ def _variant(slot: PlannedSlot, code: str) -> str:
     if code != "load" or slot.about.equipment is Equipment.BARBELL:
         return ""
     return ".hand" if slot.per_hand else ".other"
+
+
+def _left(words: Words, chosen: PlannedSet) -> str:
+    if chosen.left is None:
+        return ""
+    return words("guide.rir" if chosen.aimed else "guide.rir.about", rir=chosen.left)
 
 
 def _bracket(words: Words, chosen: PlannedSet) -> str:

@@ -78,7 +78,7 @@ def _unit(session: PlannedSession, number: int, count: int, grid: Grid, words: W
     slot = session.slots[number - 1]
     one = slot.work[count - 1]
     names = tuple(_name(session, number, count, part) for part in CELLS)
-    new = count == 1 or slot.work[count - 2].rir != one.rir
+    new = count == 1 or slot.work[count - 2].left != one.left
     effort = effort_text(one, words) if new else ""
     planned = planned_text(slot, one, words, "set.cell")
     long = len(planned) > LONG_PLANNED
@@ -128,7 +128,7 @@ def _set_field(
     planned = {
         "load": load_text(slot, one.rung, words) or words("set.feel.short"),
         "reps": reps_text(one, words),
-        "rir": words.number(one.rir) if one.rir is not None else words("field.none"),
+        "rir": words.number(one.left) if one.left is not None else words("field.none"),
         "done": "",
         "did": planned_text(slot, one, words),
         "today": load_text(slot, one.rung, words) or words("set.feel.short"),

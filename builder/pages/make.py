@@ -8,8 +8,8 @@ from dataclasses import replace
 
 from builder.pages.back import back_sections
 from builder.pages.context import Context
-from builder.pages.covers import contents_section, cover_section
-from builder.pages.front import front_sections
+from builder.pages.covers import back_cover_section, contents_section, cover_section
+from builder.pages.front import front_sections, handbook_sections
 from builder.pages.model import Booklet, Edition, Section
 from builder.pages.sessions import session_sections
 from builder.pages.testday import test_sections
@@ -49,7 +49,11 @@ def _stamp(ctx: Context) -> str:
 
 
 def _sections(ctx: Context) -> Iterator[Section]:
-    if ctx.edition is not Edition.PERSONAL:
+    if ctx.edition is Edition.HANDBOOK:
+        texts = handbook_sections(ctx)
+        yield from (cover_section(ctx), contents_section(ctx, texts), *texts, back_cover_section(ctx))
+        return
+    if not ctx.edition.whole:
         cover = (cover_section(ctx),) if ctx.edition is Edition.POCKET else ()
         yield from cover
         for section in _training(ctx):
@@ -60,16 +64,20 @@ def _sections(ctx: Context) -> Iterator[Section]:
     yield cover_section(ctx)
     yield contents_section(ctx, body)
     yield from body
+    yield back_cover_section(ctx)
 
 
 def _training(ctx: Context) -> Iterator[Section]:
     """Every week: its opener (in the whole booklet only), then its sessions."""
     for index, week in enumerate(ctx.plan.weeks):
-        if ctx.edition is Edition.PERSONAL:
-            yield from week_sections(ctx, index)
-        for session in week.sessions:
-            yield from test_sections(ctx, week, session)
-            yield from session_sections(ctx, week, session)
+        sessions = tuple(
+            section
+            for session in week.sessions
+            for section in (*test_sections(ctx, week, session), *session_sections(ctx, week, session))
+        )
+        if ctx.edition.whole:
+            yield from week_sections(ctx, index, facing=any(section.side == "left" for section in sessions[:1]))
+        yield from sessions
 
 
 def _unique(what: str, names: list[str]) -> None:

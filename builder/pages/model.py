@@ -37,11 +37,20 @@ _SIZES = {
 
 
 class Edition(StrEnum):
-    """Which pages a booklet has: all, the session pages, or the log pages alone."""
+    """Which pages a booklet has: the lifter's, those and all that a coach needs, the texts that are read once, the
+    session pages, or the log pages alone.
+    """
 
     PERSONAL = "personal"
+    COACH = "coach"
+    HANDBOOK = "handbook"
     POCKET = "pocket"
     LOG = "log"
+
+    @property
+    def whole(self) -> bool:
+        """Whether the block stands in it week by week, with all that belongs before and after."""
+        return self in (Edition.PERSONAL, Edition.COACH)
 
 
 class Layout(StrEnum):
@@ -67,7 +76,7 @@ class Section:
     data: object
     level: int = 1
     side: Literal["any", "left", "right"] = "any"
-    tone: Literal["plain", "training", "deload", "test", "milestone"] = "plain"
+    tone: Literal["plain", "training", "deload", "taper", "test", "milestone"] = "plain"
     running: str = ""
     listed: bool = True
     code: str = ""

@@ -17,6 +17,7 @@ from builder.pages.reasons import exact_share
 from builder.plan.model import LiftNumbers, TestValue
 from builder.plan.numbers import carried
 from builder.training.estimate import Equation, Evidence
+from builder.training.expected import Expected
 from builder.training.records import Performance
 from builder.training.scores import Sex, gl_points, relative
 from builder.values.quantity import in_unit
@@ -43,7 +44,7 @@ class LiftCard:
     """The numbers of one lift."""
 
     name: str
-    estimate: str
+    expected: str
     working_max: str
     working_note: str
     tests: tuple[TestRow, ...]
@@ -66,7 +67,7 @@ class NumbersPage:
 
     title: str
     lead: str
-    estimate_label: str
+    expected_label: str
     working_label: str
     test_head: tuple[str, ...]
     cards: tuple[LiftCard, ...]
@@ -90,7 +91,7 @@ def numbers_section(ctx: Context) -> Section:
     page = NumbersPage(
         title=words("numbers.title"),
         lead=words("numbers.lead" if plan.lifts else "numbers.none"),
-        estimate_label=words("numbers.estimate"),
+        expected_label=words("numbers.expected"),
         working_label=words("numbers.working-max"),
         test_head=tuple(words(f"numbers.test.{c}") for c in ("day", "load", "reps", "rir", "conditions", "worth")),
         cards=tuple(_card(ctx, numbers) for numbers in plan.lifts),
@@ -114,11 +115,12 @@ def _card(ctx: Context, numbers: LiftNumbers) -> LiftCard:
     own = carried(ctx.plan.client, numbers.about)
     return LiftCard(
         name=movement_title(numbers.movement, words),
-        estimate=words.mass(numbers.estimate),
+        expected=expected_text(words, numbers.expected),
         working_max=words.mass(numbers.working_max),
         working_note=words(
             "numbers.working-note.bodyweight" if own else "numbers.working-note",
             share=exact_share(words, numbers.working_share),
+            estimate=words.amount(numbers.estimate),
         ),
         tests=tuple(_test_row(words, value, value is numbers.chosen, own) for value in reversed(numbers.tests)),
         chart=drawn(
@@ -127,6 +129,12 @@ def _card(ctx: Context, numbers: LiftNumbers) -> LiftCard:
         ),
         facts=tuple(_facts(words, ctx.plan.client, numbers, own)),
     )
+
+
+def expected_text(words: Words, max_: Expected) -> str:
+    """A max with its likely range in whole units: "about 154 kg, likely 147 to 162"."""
+    about, low, high = (words.number(in_unit(kg, words.unit), 0) for kg in (max_.about, max_.low, max_.high))
+    return words("numbers.about", about=about, low=low, high=high, unit=words.unit)
 
 
 def _test_row(words: Words, value: TestValue, chosen: bool, own: Decimal) -> TestRow:

@@ -184,9 +184,17 @@ def _effort_notes(slot: PlannedSlot, words: Words, *, by_feel: bool) -> Iterator
         effort = words.number(feel.rir) if feel.rir is not None else None
         yield note(words, "effort", words("note.feel", rir=effort) if effort else words("note.feel.free"))
     last = work[-1] if work else None
+    yield from _start_notes(slot, words)
     if last is not None and last.open_ended and last.rir is not None:
         most = last.most_reps or last.reps
         yield note(words, "effort", words("note.open", rir=words.number(last.rir), most=most))
+
+
+def _start_notes(slot: PlannedSlot, words: Words) -> Iterator[Note]:
+    """The first time that a load is the coach's and nothing is known of the lift: how to find a better one."""
+    one = slot.work[0]
+    if slot.exposure == 1 and one.rung is not None and one.rir is not None and slot.expected is None:
+        yield note(words, "effort", words("note.start", rir=words.number(one.rir)))
 
 
 def _caution_notes(slot: PlannedSlot, words: Words, *, roomy: bool) -> Iterator[Note]:

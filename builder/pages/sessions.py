@@ -204,7 +204,7 @@ def _page(
         log_word=words("log.title"),
         kicker=words.day(session.on),
         week=words("week.title", week=session.week),
-        week_link=week_anchor(session.week) if ctx.edition is Edition.PERSONAL else "",
+        week_link=week_anchor(session.week) if ctx.edition.whole else "",
         minutes=words("session.minutes", minutes=session.minutes),
         tone=tone,
         badge=words(f"tone.{tone}") if tone != "training" and not narrow else "",

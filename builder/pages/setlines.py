@@ -111,13 +111,20 @@ def reps_text(one: PlannedSet, words: Words) -> str:
 
 
 def effort_text(one: PlannedSet, words: Words) -> str:
-    """The reps to be left in reserve: "2 RIR"; "" when none are named."""
-    return words("set.effort", rir=words.number(one.rir)) if one.rir is not None else ""
+    """The reps to be left in reserve: "2 RIR", "≈2.5 RIR" where the load decides, "6+ RIR"; "" where unknown."""
+    return _reserve(one, "set.effort", words)
 
 
 def leave_text(one: PlannedSet, words: Words) -> str:
-    """The same as what is to be done: "leave 2"."""
-    return words("set.leave", rir=words.number(one.rir)) if one.rir is not None else ""
+    """The same as what is to be done, or what will be left: "leave 2", "leaves ≈2.5", "leaves 6+"."""
+    return _reserve(one, "set.leave", words)
+
+
+def _reserve(one: PlannedSet, key: str, words: Words) -> str:
+    if one.left is None:
+        return ""
+    more = not one.aimed and one.reserve is not None and one.reserve.more
+    return words(key if one.aimed else f"{key}.more" if more else f"{key}.about", rir=words.number(one.left))
 
 
 def load_text(slot: PlannedSlot, rung: Rung | None, words: Words) -> str:
@@ -182,4 +189,4 @@ def _looks(one: PlannedSet) -> tuple[object, ...]:
     mark = one.mark.reps if one.mark else None
     mass = one.rung.mass if one.rung else None
     most, role = one.most_reps, Role(one.role)
-    return role, one.reps, one.rir, mass, one.rest, one.seconds, most, one.open_ended, mark, one.milestone
+    return role, one.reps, one.left, one.aimed, mass, one.rest, one.seconds, most, one.open_ended, mark, one.milestone

@@ -100,8 +100,21 @@ _SHEETS = {
     Paper.A4: Sheet(Paper.A4, width=180.0, height=271.0, plan=86.0, facing=False),
     Paper.LETTER: Sheet(Paper.LETTER, width=183.9, height=253.4, plan=88.0, facing=False),
 }
+MARGINS = {Paper.A5: (14.0, 10.0), Paper.HALF_LETTER: (14.0, 8.0), Paper.A4: (18.0, 12.0), Paper.LETTER: (19.0, 13.0)}
+"""mm beside the type area, at the binding and outside, of a booklet of few pages."""
+THICK = ((160, 2.0), (120, 1.5), (80, 1.0))
+"""From so many pages on, so many mm more go to the binding, where a thick booklet does not open flat."""
 ZOOM = {Paper.A5: 1.25, Paper.HALF_LETTER: 1.25, Paper.A4: 1.6, Paper.LETTER: 1.6}
 """How much large print magnifies: running text of 10 pt becomes 12.5 pt on the small papers and 16 pt on the large."""
+
+
+
+def margins(paper: Paper, pages: int) -> tuple[float, float]:
+    """mm at the binding and outside: the type area moves outwards as the booklet gets thicker."""
+    inner, outer = MARGINS[paper]
+    more = next((mm for least, mm in THICK if pages >= least), 0.0)
+    return inner + more, outer - more
+
 
 BAND_GAP = 4.0
 """mm between a plan and the log beside it on the large papers."""

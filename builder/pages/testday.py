@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import get_args
 
 from builder.pages.context import Context
-from builder.pages.model import Edition, Section
+from builder.pages.model import Section
 from builder.pages.names import page_code, running_head, session_anchor, session_title, slot_name, week_anchor
 from builder.pages.planview import Note, slot_notes
 from builder.pages.reasons import reason_sentence
@@ -135,7 +135,7 @@ def _page(ctx: Context, tested: Tested, *, last: bool) -> TestPage:
     return TestPage(
         title=words("test.lift", lift=slot_name(slot, words)),
         kicker=words("test.kicker", title=session_title(session, words), day=words.day(session.on)),
-        week_link=week_anchor(session.week) if ctx.edition is Edition.PERSONAL else "",
+        week_link=week_anchor(session.week) if ctx.edition.whole else "",
         badge=words("tone.test"),
         name=slot_name(slot, words),
         minutes=words("session.minutes", minutes=session.minutes),

@@ -1,4 +1,4 @@
-"""Week openers: what the week is for, what changes against the week before, and its sessions at a glance."""
+"""Week openers on one page: what the week is for, its sessions as cards, and a strip to look back on it."""
 
 from __future__ import annotations
 
@@ -6,58 +6,62 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import timedelta
 from decimal import Decimal
+from typing import get_args
 
 from builder.given.block import Phase
 from builder.pages.context import Context
 from builder.pages.model import Section
-from builder.pages.names import movement_title, session_anchor, session_title, session_tone, slot_name, week_anchor
+from builder.pages.names import session_anchor, session_title, session_tone, slot_name, week_anchor
 from builder.pages.reasons import reason_sentence
-from builder.pages.setlines import hung_text, planned_text, set_lines
-from builder.pages.sheet import text_lines
-from builder.plan.model import LiftNumbers, PlannedSession, PlannedSet, PlannedSlot, PlannedWeek, WeekKind
-from builder.training.records import Performance
+from builder.pages.setlines import planned_text, set_lines
+from builder.pages.sheet import Sheet, text_lines
+from builder.plan.model import PlannedSession, PlannedSet, PlannedSlot, PlannedWeek, Role, WeekKind
+from builder.values.fields import FieldSpec, WeekField, WeekPart, write
 from builder.words import NARROW, Words, unbroken
 
-OPENER_HEAD, PART_HEAD, VOLUME_LINE, RULE = 52.0, 17.0, 32.0, 9.0
-"""mm on an opener for its title and headings, for the name of a part, for the week's figures, and between lines."""
+OPENER_HEAD, PART_HEAD, VOLUME_LINE, STRIP_HEAD = 20.0, 17.0, 8.0, 21.0
+"""mm on an opener for its title, for the name of a part, for the week's figures, and for the strip above its boxes."""
+CARD, CARD_LINE, CONDENSED = 14.4, 4.5, 1.15
+"""mm of a session's card without its other lifts, of a line of these, and how much more the heading face sets."""
+BOX_LEAST, BOX_MOST = 14.0, 62.0
+"""mm that the boxes to write in may be high; they take what the page has left."""
+LARGER = 5.0
+"""mm more for the head on large paper, or where letters are large."""
 BADGE, KICKER = 28.0, 1.55
 """mm for the badge beside the dates, and for a letter of them."""
-FEWEST_LINES = 3
-LARGER = 16.0
-"""mm more on large paper."""
-ENLARGED = 14.0
-"""mm more for what turns over where letters are large."""
-SHORT = 0.5
-"""A glance that takes less of its page than this has the lines for notes below it."""
+TOLD = ("resumed", "resumed-lighter", "paused", "paused-lighter", "away", "away-day", "re-entry")
+"""Notes of the plan that belong to the opener of one week."""
+ASKED: tuple[WeekPart, ...] = ("bodyweight", "sleep")
+BOXES: tuple[WeekPart, ...] = ("good", "mend")
 
 
 @dataclass(frozen=True, slots=True)
-class GlanceSession:
-    """One session of the week in short; `lines` has sets, a tab and the name for each slot."""
+class Card:
+    """One session of the week in short: its heaviest set large, the other lifts in running lines."""
 
     day: str
     title: str
     minutes: str
     anchor: str
     badge: str
-    lines: str
+    top: str
+    lift: str
+    note: str
+    others: str
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
-    """The heaviest set of a main lift this week, beside the week before and the record."""
+class Ask:
+    """One box of the strip: its caption and its field."""
 
-    name: str
-    now: str
-    before: str
-    best: str
+    caption: str
+    field: str
 
 
 @dataclass(frozen=True, slots=True)
 class WeekPage:
-    """The opener of one week; `spread` when it takes two facing pages, `run_in` when slots follow in running lines."""
+    """The opener of one week; `facing` heads a page for notes that faces it, "" without one."""
 
-    number: str
     title: str
     dates: str
     badge: str
@@ -65,15 +69,13 @@ class WeekPage:
     phase: str
     aim: str
     sentences: tuple[str, ...]
-    changes: tuple[Change, ...]
-    change_heads: tuple[str, ...]
-    volume: tuple[tuple[str, str], ...]
-    sessions: tuple[GlanceSession, ...]
-    spread: bool
-    run_in: bool
-    ruled_mm: float
-    ruled_last: bool
-    headings: dict[str, str]
+    cards: tuple[Card, ...]
+    volume: str
+    review: str
+    asked: tuple[Ask, ...]
+    boxes: tuple[Ask, ...]
+    box_mm: float
+    facing: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,49 +86,61 @@ class PartPage:
     title: str
 
 
-def week_sections(ctx: Context, index: int) -> tuple[Section, ...]:
-    """The opener of the week at `index` of the plan, the part's name before it where a phase begins."""
+def week_sections(ctx: Context, index: int, *, facing: bool = False) -> tuple[Section, ...]:
+    """The opener of the week at `index` of the plan, the part's name before it where a phase begins.
+
+    With `facing` the opener stands on a left page beside one for notes, since the first session wants the next left.
+    """
     week, words = ctx.plan.weeks[index], ctx.words
     before = ctx.plan.weeks[index - 1] if index else None
     begins = before is None or before.phase != week.phase
-    part = (_part_section(ctx, week),) if begins else ()
+    side = "left" if facing else "any"
+    part = (_part_section(ctx, week, side),) if begins else ()
     title = words("week.outline", week=week.number, date=words.day(week.starts))
     if week.kind is not WeekKind.TRAINING:
         title = words("week.outline.kind", title=title, kind=words(f"tone.{week.kind}"))
     page = Section(
-        anchor=week_anchor(week.number), title=title, template="week", data=_page(ctx, week, before),
-        level=2, side="any" if part else _side(ctx), tone=str(week.kind),  # type: ignore[arg-type]
+        anchor=week_anchor(week.number), title=title, template="week",
+        data=_page(ctx, week, before, begins=begins, facing=facing),
+        level=2, side="any" if part else side, tone=str(week.kind),  # type: ignore[arg-type]
         running=words("running.week", week=week.number, dates=_dates(week, words)),
+        fields=tuple(_field(words, week, part) for part in (*ASKED, *BOXES)),
     )  # fmt: skip
     return (*part, page)
 
 
-def _side(ctx: Context) -> str:
-    return "left" if ctx.sheet.facing else "any"
+def _field(words: Words, week: PlannedWeek, part: WeekPart) -> FieldSpec:
+    label = words(f"field.week.{part}", week=week.number, unit=words.unit)
+    kind = "text" if part in ASKED else "multiline"
+    return FieldSpec(write(WeekField(week.number, part)), kind, label)  # type: ignore[arg-type]
 
 
-def _part_section(ctx: Context, week: PlannedWeek) -> Section:
+def _part_section(ctx: Context, week: PlannedWeek, side: str) -> Section:
     words = ctx.words
     title = words("part.phase", phase=week.phase) if week.phase else words("part.weeks")
     running = words("running.week", week=week.number, dates=_dates(week, words))
     data = PartPage(words("part.kicker"), title)
     return Section(
-        f"part-{week.number}", title, "part", data, level=1, side=_side(ctx), tone=str(week.kind), running=running  # type: ignore[arg-type]
+        f"part-{week.number}", title, "part", data, level=1, side=side, tone=str(week.kind), running=running  # type: ignore[arg-type]
     )
 
 
-def _page(ctx: Context, week: PlannedWeek, before: PlannedWeek | None) -> WeekPage:
-    words = ctx.words
-    phase = _phase(ctx, week)
-    sentences, changes = tuple(_sentences(ctx, week, before)), tuple(_changes(ctx, week, before))
-    begins = before is None or before.phase != week.phase
-    opener, glance = _opener_height(ctx, sentences, changes, begins=begins), _glance_height(ctx, week)
-    run_in = ctx.sheet.enlarged and glance > ctx.sheet.height
-    short = not ctx.sheet.facing or glance < ctx.sheet.height * SHORT
-    used = opener + glance if not ctx.sheet.facing else glance if short else opener
-    heads = ("changes", "sessions", "volume", "notes")
+def _page(
+    ctx: Context, week: PlannedWeek, before: PlannedWeek | None, *, begins: bool, facing: bool
+) -> WeekPage:
+    words, phase = ctx.words, _phase(ctx, week)
+    sentences = tuple(_sentences(ctx, week, before))
+    cards = tuple(_card(ctx, week, session, before) for session in week.sessions)
+    volume = " · ".join(_volume(week, before, words))
+    used = _height(ctx.sheet, sentences, phase.aim or "" if phase else "", begins=begins)
+    room = ctx.sheet.height - used - BOX_LEAST
+    if sum(_card_height(ctx.sheet, card) for card in cards) > room:
+        # The sessions have their own pages: what is told in short there gives way first.
+        cards, volume = tuple(_bare(card) for card in cards), ""
+    left = room + BOX_LEAST - sum(_card_height(ctx.sheet, card) for card in cards)
+    asks = {part: Ask(words(f"week.ask.{part}", unit=words.unit), write(WeekField(week.number, part)))
+            for part in get_args(WeekPart)}  # fmt: skip
     return WeekPage(
-        number=str(week.number),
         title=words("week.title", week=week.number),
         dates=_dates(week, words),
         badge=words(f"tone.{week.kind}") if week.kind is not WeekKind.TRAINING else "",
@@ -134,40 +148,32 @@ def _page(ctx: Context, week: PlannedWeek, before: PlannedWeek | None) -> WeekPa
         phase=_phase_beside(ctx, week),
         aim=phase.aim or "" if phase else "",
         sentences=sentences,
-        changes=changes,
-        change_heads=tuple(words(f"week.head.{key}") for key in ("lift", "now", "before", "best")),
-        volume=tuple(_volume(week, before, words)),
-        sessions=tuple(_glance(ctx, week, session, run_in=run_in) for session in week.sessions),
-        spread=ctx.sheet.facing,
-        run_in=run_in,
-        ruled_mm=_ruled(ctx, used),
-        ruled_last=short,
-        headings={key: words(f"week.heading.{key}") for key in heads},
+        cards=cards,
+        volume=volume,
+        review=words("week.heading.review"),
+        asked=tuple(asks[part] for part in ASKED),
+        boxes=tuple(asks[part] for part in BOXES),
+        box_mm=round(min(max(left, BOX_LEAST), BOX_MOST), 1),
+        facing=words("week.heading.notes") if facing else "",
     )
 
 
-def _opener_height(
-    ctx: Context, sentences: tuple[str, ...], changes: tuple[Change, ...], *, begins: bool
-) -> float:
-    """mm that the opener of a small booklet takes without the lines for notes."""
-    said = sum(text_lines(sentence, ctx.sheet.width, 9) * 4.2 + 1.4 for sentence in sentences)
-    larger = 0.0 if ctx.sheet.facing else LARGER
-    return OPENER_HEAD + larger + (PART_HEAD if begins else 0.0) + said + len(changes) * 7.4 + VOLUME_LINE
+def _height(sheet: Sheet, sentences: tuple[str, ...], aim: str, *, begins: bool) -> float:
+    """mm that an opener takes without its cards and boxes; rather too many than too few."""
+    said = sum(sheet.about.height(sentence, sheet.width) + 1.4 for sentence in sentences)
+    aimed = text_lines(aim, sheet.width, 12) * 5.6 + 2.0 if aim else 0.0
+    larger = 0.0 if sheet.facing and not sheet.enlarged else LARGER
+    return OPENER_HEAD + larger + (PART_HEAD if begins else 0.0) + aimed + said + VOLUME_LINE + STRIP_HEAD
 
 
-def _glance_height(ctx: Context, week: PlannedWeek) -> float:
-    """mm that the sessions at a glance take in two columns, or in one where letters are large."""
-    if ctx.sheet.enlarged:
-        return 10.0 + sum(13.0 + 5.2 * len(session.slots) for session in week.sessions)
-    rows = [week.sessions[i : i + 2] for i in range(0, len(week.sessions), 2)]
-    return 30.0 + sum(14.0 + 5.4 * max(len(session.slots) for session in row) for row in rows)
+def _card_height(sheet: Sheet, card: Card) -> float:
+    """mm of a card with the gap above it."""
+    points = 10.0 if sheet.enlarged else 9.0
+    return CARD + text_lines(card.others, sheet.width * CONDENSED, points) * CARD_LINE
 
 
-def _ruled(ctx: Context, used: float) -> float:
-    """Height in mm of the lines for notes that fill up the page; none when there is room for few."""
-    turned = ENLARGED if ctx.sheet.enlarged else 0.0
-    lines = int((ctx.sheet.height - used - turned) / RULE)
-    return lines * RULE if lines >= FEWEST_LINES else 0.0
+def _bare(card: Card) -> Card:
+    return Card(card.day, card.title, card.minutes, card.anchor, card.badge, card.top, card.lift, "", "")
 
 
 def _dates(week: PlannedWeek, words: Words) -> str:
@@ -191,7 +197,7 @@ def _sentences(ctx: Context, week: PlannedWeek, before: PlannedWeek | None) -> I
     """What is new this week, in words."""
     words = ctx.words
     for note in ctx.plan.notes:
-        if note.step in ("resumed", "resumed-lighter") and dict(note.facts)["week"] == week.number:
+        if note.step in TOLD and dict(note.facts)["week"] == week.number:
             yield reason_sentence(words, note)
     if week.kind is not WeekKind.TRAINING:
         yield words(f"week.kind.{week.kind}")
@@ -216,76 +222,75 @@ def _names(week: PlannedWeek, words: Words) -> set[str]:
     return {slot_name(slot, words) for session in week.sessions for slot in session.slots if slot.drill is None}
 
 
-def _changes(ctx: Context, week: PlannedWeek, before: PlannedWeek | None) -> Iterator[Change]:
-    """One row for each tested lift that is trained under its own name this week."""
-    words = ctx.words
-    for numbers in ctx.plan.lifts:
-        now = _heaviest(week, numbers.movement)
-        if now is None:
-            continue
-        was = _heaviest(before, numbers.movement) if before else None
-        best = max(numbers.performances, key=lambda done: (done.load, done.reps), default=None)
-        record = _record(words, best, numbers) if best else ""
-        yield Change(
-            name=movement_title(numbers.movement, words),
-            now=planned_text(*now, words),
-            before=planned_text(*was, words) if was else words("field.none"),
-            best=record or words("field.none"),
-        )
-
-
-def _record(words: Words, best: Performance, numbers: LiftNumbers) -> str:
-    """The heaviest set that was done, as a planned one is written."""
-    load = hung_text(best.load - numbers.own, words) if numbers.own else words.amount(best.load)
-    return words("set.planned", load=load, reps=best.reps)
-
-
-def _heaviest(week: PlannedWeek | None, movement: str) -> tuple[PlannedSlot, PlannedSet] | None:
-    sets = [
-        (slot, one)
-        for session in (week.sessions if week else ())
-        for slot in session.slots
-        for one in slot.work
-        if slot.movement == movement and slot.drill is None and one.rung is not None
-    ]
-    return max(sets, key=lambda pair: (pair[1].rung.mass, pair[1].reps), default=None)  # type: ignore[union-attr]
-
-
-def _volume(week: PlannedWeek, before: PlannedWeek | None, words: Words) -> Iterator[tuple[str, str]]:
-    """Figure and caption for sets, reps, tonnage and intensity."""
+def _volume(week: PlannedWeek, before: PlannedWeek | None, words: Words) -> Iterator[str]:
+    """Sets, reps, tonnage and intensity, with the change of the tonnage against the week before."""
     now, was = week.total, before.total if before else None
-    yield str(now.sets), _against(words, "sets", now.sets, was.sets if was else None)
-    yield str(now.reps), _against(words, "reps", now.reps, was.reps if was else None)
-    yield words.bulk(now.tonnage), _against(words, "tonnage", now.tonnage, was.tonnage if was else None)
+    yield unbroken(words("week.volume.sets", count=now.sets))
+    yield unbroken(words("week.volume.reps", count=now.reps))
+    yield unbroken(_against(words, words.bulk(now.tonnage), now.tonnage, was.tonnage if was else None))
     if now.intensity is not None:
-        yield words.share(now.intensity), words("week.volume.intensity")
+        yield unbroken(words("week.volume.intensity", mean_share=now.intensity))
 
 
-def _against(words: Words, key: str, now: Decimal | int, was: Decimal | int | None) -> str:
-    caption = words(f"week.volume.{key}")
+def _against(words: Words, told: str, now: Decimal, was: Decimal | None) -> str:
     if not was:
-        return caption
+        return told
     change = round((now / was - 1) * 100)
     sign = "+" if change > 0 else "\N{MINUS SIGN}" if change < 0 else "\N{PLUS-MINUS SIGN}"
-    return words("week.volume.change", caption=caption, change=f"{sign}{abs(change)}{NARROW}%")
+    return words("week.volume.change", told=told, change=f"{sign}{abs(change)}{NARROW}%")
 
 
-def _glance(ctx: Context, week: PlannedWeek, session: PlannedSession, *, run_in: bool) -> GlanceSession:
+def _card(ctx: Context, week: PlannedWeek, session: PlannedSession, before: PlannedWeek | None) -> Card:
     words = ctx.words
-    lines = [(_glance_sets(slot, words), slot_name(slot, words)) for slot in session.slots]
-    tone = session_tone(week, session)
-    return GlanceSession(
+    main = _main(session)
+    top = max(main.work, key=_weight)
+    others = (f"{slot_name(slot, words)} {unbroken(_sets(slot, words))}" for slot in session.slots if slot is not main)
+    return Card(
         day=words.day(session.on),
         title=session_title(session, words),
         minutes=words("session.minutes", minutes=session.minutes),
         anchor=session_anchor(session),
-        badge=words("tone.milestone") if tone == "milestone" else "",
-        lines=" · ".join(f"{name} {unbroken(sets)}" for sets, name in lines) if run_in
-        else "\n".join(f"{sets}\t{name}" for sets, name in lines),
+        badge=words("tone.milestone") if session_tone(week, session) == "milestone" else "",
+        top=planned_text(main, top, words),
+        lift=words("week.card.lift", lift=slot_name(main, words), sets=_sets(main, words)),
+        note=_before(main, before, words),
+        others=" · ".join(others),
     )
 
 
-def _glance_sets(slot: PlannedSlot, words: Words) -> str:
+def top_text(session: PlannedSession, words: Words) -> str:
+    """The heaviest set of the lift that a session is about, in its narrow form: "122.5×4"."""
+    main = _main(session)
+    return planned_text(main, max(main.work, key=_weight), words, "set.cell")
+
+
+def _main(session: PlannedSession) -> PlannedSlot:
+    """The lift that a session is about: the first that is neither drill nor accessory."""
+    slots = session.slots
+    return next((slot for slot in slots if slot.drill is None and not slot.accessory), slots[0])
+
+
+def _weight(planned: PlannedSet) -> tuple[bool, Decimal, int]:
+    """How heavy a set is; of a test the opener counts, which alone is sure to come."""
+    return planned.role is not Role.ATTEMPT, planned.rung.mass if planned.rung else Decimal(0), planned.reps
+
+
+def _before(slot: PlannedSlot, before: PlannedWeek | None, words: Words) -> str:
+    """The heaviest set of the same lift in the week before, "" without one or where loads are found by feel."""
+    sets = [
+        (other, one)
+        for session in (before.sessions if before else ())
+        for other in session.slots
+        if other.movement == slot.movement and other.drill is None
+        for one in other.work
+        if one.rung is not None and one.role is not Role.HOLD
+    ]
+    if not sets:
+        return ""
+    return words("week.card.before", planned=planned_text(*max(sets, key=lambda pair: _weight(pair[1])), words))
+
+
+def _sets(slot: PlannedSlot, words: Words) -> str:
     if slot.kind == "attempts" and slot.attempts is not None:
         return words("week.opener", load=words.mass(slot.attempts.opener.mass))
     first = set_lines(slot, words)[0]
@@ -293,4 +298,4 @@ def _glance_sets(slot: PlannedSlot, words: Words) -> str:
     return words(key, scheme=first.scheme, load=first.load)
 
 
-__all__ = ["WeekPage", "week_sections"]
+__all__ = ["WeekPage", "top_text", "week_sections"]

@@ -1,6 +1,6 @@
 """The press: HTML and style sheets become one tagged, fillable, archivable PDF."""
 
-from builder.pdf.files import UnreadablePdfError, Writing, filled_fields, write_together, write_whole
+from builder.pdf.files import Inside, UnreadablePdfError, filled_fields, inside
 from builder.pdf.fonts import HEADING, TEXT, Face, shipped, text_signs
 from builder.pdf.lock import locked, unlocked
 from builder.pdf.parts import Attached, DocumentMeta, OutlineEntry, PageLabel, Pressed, PressError
@@ -15,19 +15,18 @@ __all__ = [
     "Attached",
     "DocumentMeta",
     "Face",
+    "Inside",
     "OutlineEntry",
     "PageLabel",
     "PressError",
     "Pressed",
     "UnreadablePdfError",
-    "Writing",
     "filled_fields",
+    "inside",
     "locked",
     "picture_fault",
     "press",
     "shipped",
     "text_signs",
     "unlocked",
-    "write_together",
-    "write_whole",
 ]

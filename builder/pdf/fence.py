@@ -1,58 +1,137 @@
-"""Strangers' PDFs are read in a process of their own, with bounded time and memory."""
+"""Foreign bytes are worked on in a child process with bounded time and memory, from which nothing but an answer comes.
+
+What a library writes to the screen, raises or crashes with stays behind.
+"""
 
 from __future__ import annotations
 
+import contextlib
+import logging
 import multiprocessing
 import os
+import signal
 from collections.abc import Callable
 from multiprocessing.connection import Connection
 from pathlib import Path
-from typing import TypeAlias, TypeVar
+from typing import Any, TypeAlias, TypeVar, cast
 
 from builder.values.problem import Problem
 
 T = TypeVar("T")
 Answer: TypeAlias = tuple[T | None, tuple[Problem, ...]]
-MOST_SECONDS = 20
-MOST_MEMORY = 1024 * 1024 * 1024
-"""Bytes; a booklet of 170 pages takes a tenth of it."""
+MOST_SECONDS = 5
+"""Of processor time; a booklet of 170 pages takes a tenth of it."""
+MOST_WAIT = 60
+"""Seconds on the clock, for a machine that is busy with other things."""
+MOST_MEMORY = 400 * 1024 * 1024
+"""Bytes, beyond those that the command itself has."""
 
 
-def fenced(read: Callable[[Path], Answer[T]], path: Path) -> Answer[T]:
-    """What `read(path)` gives; one problem when it takes more time or memory than any booklet.
+class Beyond(Exception):
+    """The work took more time or memory than it may."""
 
-    Where the system has no processes to be limited so, it is called as it is.
+
+class Broken(Exception):
+    """The work ended with an error that nobody foresaw; the message names its kind."""
+
+
+def within(work: Callable[[], T]) -> T:
+    """What `work` gives, done in a child process. Raises Beyond or Broken, and nothing else.
+
+    Where the system has no processes that can be limited so, the work is done here and its errors are told alike.
     """
     if not hasattr(os, "fork"):
-        return read(path)
+        return cast(T, _opened(*_tried(work)))
     fork = multiprocessing.get_context("fork")
     here, there = fork.Pipe(duplex=False)
-    child = fork.Process(target=_limited, args=(there, read, path), daemon=True)
+    child = fork.Process(target=_limited, args=(here, there, work), daemon=True)
     child.start()
     there.close()
     try:
-        if here.poll(MOST_SECONDS):
-            answer: Answer[T] | None = here.recv()
-            if answer is not None:
-                return answer
+        if not here.poll(MOST_WAIT):
+            raise Beyond
+        return cast(T, _opened(*here.recv()))
     except EOFError:
-        pass  # killed by the system for what it took
+        child.join()
+        greedy = child.exitcode in (-signal.SIGXCPU, -signal.SIGKILL)
+        raise (Beyond() if greedy else Broken("it crashed the library")) from None
     finally:
         child.kill()
         child.join()
-    fact = f"{path} takes more than {MOST_SECONDS} seconds or {MOST_MEMORY // 1024**2} MiB to read"
-    return None, (Problem("pdf-large", None, fact, "No booklet does. It may be damaged, or made to do harm."),)
+        here.close()
 
 
-def _limited(there: Connection, read: Callable[[Path], object], path: Path) -> None:
-    """In the child: the answer, or None when the memory did not suffice."""
+def fenced(read: Callable[[Path], Answer[T]], path: Path) -> Answer[T]:
+    """What `read(path)` answers about a PDF; one problem when it takes too much, or ends in an unforeseen error."""
+    try:
+        return within(lambda: read(path))
+    except Beyond:
+        limit = f"{MOST_SECONDS} seconds or {MOST_MEMORY // 1024**2} MiB"
+        help_ = "No booklet does. It may be damaged, or made to do harm."
+        return None, (Problem("pdf-large", None, f"{path} takes more than {limit} to read", help_),)
+    except Broken as broken:
+        fact = f"{path} is damaged and cannot be read ({broken})"
+        help_ = "Take the copy on the device where it was filled in."
+        return None, (Problem("pdf-damaged", None, fact, help_),)
+
+
+def _opened(kind: str, value: Any) -> Any:
+    if kind == "beyond":
+        raise Beyond
+    if kind == "broken":
+        raise Broken(value)
+    return value
+
+
+def _tried(work: Callable[[], object]) -> tuple[str, object]:
+    """The answer, or how the work failed."""
+    try:
+        return "answer", work()
+    except (MemoryError, RecursionError):
+        return "beyond", None
+    except Exception as error:  # each library has errors of its own
+        return "broken", type(error).__name__
+
+
+def _limited(here: Connection, there: Connection, work: Callable[[], object]) -> None:
+    """The child's whole life."""
+    here.close()
+    _be_still()
+    _be_small()
+    told = _tried(work)
+    try:
+        there.send(told)
+    except MemoryError:
+        there.send(("beyond", None))
+    there.close()
+
+
+def _be_still() -> None:
+    """Nothing that a library says reaches the screen, and nothing can be typed into it."""
+    logging.disable(logging.CRITICAL)
+    nowhere = os.open(os.devnull, os.O_RDWR)
+    for stream in (0, 1, 2):
+        os.dup2(nowhere, stream)
+
+
+def _be_small() -> None:
+    """Sets the limits that this system knows; no file can grow, and none remembers a crash."""
     import resource
 
-    resource.setrlimit(resource.RLIMIT_AS, (MOST_MEMORY, MOST_MEMORY))
-    resource.setrlimit(resource.RLIMIT_CPU, (MOST_SECONDS, MOST_SECONDS))
+    limits = (
+        ("RLIMIT_AS", _size() + MOST_MEMORY),
+        ("RLIMIT_CPU", MOST_SECONDS),
+        ("RLIMIT_FSIZE", 0),
+        ("RLIMIT_CORE", 0),
+    )
+    for name, most in limits:
+        with contextlib.suppress(AttributeError, ValueError, OSError):
+            resource.setrlimit(getattr(resource, name), (most, most))
+
+
+def _size() -> int:
+    """The bytes of address space that this process has; where the system does not tell, a usual amount."""
     try:
-        answer = read(path)
-    except (MemoryError, RecursionError):
-        answer = None
-    there.send(answer)
-    there.close()
+        return int(Path("/proc/self/statm").read_text("ascii").split()[0]) * os.sysconf("SC_PAGE_SIZE")
+    except (OSError, ValueError):
+        return 1024 * 1024 * 1024

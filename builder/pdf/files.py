@@ -1,20 +1,12 @@
-"""Finished files reach their place whole or not at all, and a filled one is recognised first."""
+"""What lies in a finished PDF that would be lost if it were overwritten, and of which kind it is."""
 
-import os
-import tempfile
-import time
-from collections.abc import Iterator, Sequence
-from contextlib import suppress
+from collections.abc import Iterator
 from dataclasses import dataclass
 from io import BytesIO
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 from builder.pdf.lock import unlocked
-
-MOST_PREFIX = 50
-"""Signs of the file's name in that of the unfinished one: at four bytes each it still fits any file system."""
-A_DAY = 24 * 3600
 
 
 class UnreadablePdfError(Exception):
@@ -22,91 +14,15 @@ class UnreadablePdfError(Exception):
 
 
 @dataclass(frozen=True, slots=True)
-class Writing:
-    """A file to be put in place; where there is none yet, it gets the permissions of `like`, or the usual ones."""
+class Inside:
+    """What a PDF is, "" for one that was not made here, and name and value of each form field that holds something."""
 
-    path: Path
-    data: bytes
-    like: Path | None = None
-
-
-def write_whole(path: Path, data: bytes) -> None:
-    """Put `data` at `path` in one step: a reader, or a crash, finds the old file or the new one, whole.
-
-    Keeps the old file's permissions and follows a symbolic link. On OSError the old file is as it was.
-    """
-    write_together([Writing(path, data)])
+    kind: Literal["booklet", "report", "sheets", ""]
+    filled: tuple[tuple[str, str], ...]
 
 
-def write_together(files: Sequence[Writing]) -> None:
-    """Several files, each as `write_whole` does, put in place in this order once all of them lie beside their places.
-
-    On OSError while they are being written no file has changed. A crash between two leaves each of them whole.
-    """
-    staged: list[tuple[str, Path]] = []
-    try:
-        for one in files:
-            real = Path(os.path.realpath(one.path))
-            staged.append((_staged(real, one.data, one.like), real))
-        while staged:
-            os.replace(*staged[0])
-            _settle(staged.pop(0)[1].parent)
-    except BaseException:
-        for name, _ in staged:
-            with suppress(OSError):
-                os.unlink(name)
-        raise
-
-
-def _staged(path: Path, data: bytes, like: Path | None) -> str:
-    """The name of a file beside `path` that holds `data` and has its permissions, or those of `like`."""
-    prefix = f".{path.name[:MOST_PREFIX]}."
-    _sweep(path.parent, prefix)
-    handle, name = tempfile.mkstemp(prefix=prefix, suffix=".part", dir=path.parent)
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(data)
-            file.flush()
-            os.fchmod(file.fileno(), _mode(path if path.exists() or like is None else like))
-            os.fsync(file.fileno())
-    except BaseException:
-        with suppress(OSError):
-            os.unlink(name)
-        raise
-    return name
-
-
-def _sweep(folder: Path, prefix: str) -> None:
-    """Take away what killed runs left here a day ago or longer; a younger one may still be written."""
-    with suppress(OSError):
-        for path in folder.iterdir():
-            left = path.name.startswith(prefix) and path.suffix == ".part"
-            if left and time.time() - path.stat().st_mtime > A_DAY:
-                path.unlink()
-
-
-def _mode(path: Path) -> int:
-    """The permissions of the file that is there, or those a new file would get."""
-    try:
-        return path.stat().st_mode & 0o7777
-    except FileNotFoundError:
-        mask = os.umask(0)
-        os.umask(mask)
-        return 0o666 & ~mask
-
-
-def _settle(folder: Path) -> None:
-    """Make the new directory entry last through a power cut, where the system can."""
-    with suppress(OSError):
-        handle = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)
-
-
-def filled_fields(path: Path) -> tuple[tuple[str, str], ...]:
-    """Name and value of each form field that holds something; a tick's value is its state.
+def inside(path: Path) -> Inside:
+    """What lies in a PDF; a tick's value is its state.
 
     Raises OSError when the file cannot be opened and UnreadablePdfError when it cannot be understood.
     """
@@ -114,12 +30,30 @@ def filled_fields(path: Path) -> tuple[tuple[str, str], ...]:
 
     with path.open("rb") as file:
         try:
-            root = PdfReader(BytesIO(unlocked(file.read())), strict=False).root_object
-            form = root.get("/AcroForm")
+            reader = PdfReader(BytesIO(unlocked(file.read())), strict=False)
+            form = reader.root_object.get("/AcroForm")
             found = list(_leaves(form.get_object().get("/Fields", []), "", None, 0)) if form is not None else []
+            kind = _kind(reader)
         except Exception as error:  # pypdf raises many kinds on broken files
             raise UnreadablePdfError(f"{path} cannot be read as a PDF ({type(error).__name__})") from error
-    return tuple((name, value) for name, value in found if value)
+    return Inside(kind, tuple((name, value) for name, value in found if value))
+
+
+def filled_fields(path: Path) -> tuple[tuple[str, str], ...]:
+    """Name and value of each form field that holds something; the errors are those of `inside`."""
+    return inside(path).filled
+
+
+def _kind(reader: Any) -> Literal["booklet", "report", "sheets", ""]:
+    """Told by who says to have made it, and by the identifier that each booklet and report has."""
+    about = reader.metadata or {}
+    if about.get("/Producer") == "Loadleaf":
+        return "sheets"
+    if about.get("/Creator") != "Loadleaf":
+        return ""
+    packet = reader.root_object.get("/Metadata")
+    text = packet.get_object().get_data() if packet is not None else b""
+    return "report" if b"<dc:identifier>report-" in text else "booklet"
 
 
 def _leaves(fields: Any, above: str, inherited: Any, depth: int) -> Iterator[tuple[str, str]]:

@@ -1,9 +1,6 @@
 """Fonts are files named in a small table; text set in anything else is a problem, never a fallback."""
 
-import atexit
 import os
-import shutil
-import tempfile
 import unicodedata
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
@@ -13,6 +10,7 @@ from pathlib import Path
 from typing import Literal
 
 from builder import places
+from builder.door import own_folder
 from builder.pdf.strangers import font_fault
 from builder.values.problem import Problem, listing
 
@@ -183,8 +181,7 @@ def only_our_fonts() -> Iterator[None]:
 @lru_cache(maxsize=1)
 def _private_configuration() -> Path:
     """A fontconfig file, kept for this process, that knows one font, of blanks, for what finds no face."""
-    folder = Path(tempfile.mkdtemp(prefix="loadleaf-fonts-"))
-    atexit.register(shutil.rmtree, folder, ignore_errors=True)
+    folder = own_folder("fonts")
     (folder / "fonts").mkdir()
     _write_blanks(folder / "fonts" / "gap.ttf")
     file = folder / "fonts.conf"

@@ -15,9 +15,11 @@ from builder.pages.columns import ASKED_GAP, HEAD, HEAD_UP, columns
 from builder.pages.context import ACCENT
 from builder.pages.grid import ROWS, asked_cells, asked_width, grids
 from builder.pages.model import Booklet, Edition, Paper
-from builder.pages.sheet import sheet
+from builder.pages.sheet import margins, sheet
 from builder.pages.theme import theme
 
+LONG = ("flow", "licence", "numbers", "glance", "loads", "records")
+"""Templates whose sections take two pages, as a rule."""
 PAPER_SHEETS = {Paper.A4: "a4", Paper.LETTER: "letter", Paper.A5: "a5", Paper.HALF_LETTER: "half-letter"}
 
 
@@ -53,7 +55,8 @@ def style_sheets(booklet: Booklet, look: Look | None = None, *, bleed: bool = Fa
     sheets = [_read(file) for file in files]
     edge = [_shrunk(_read(folder / "bleed.css"), booklet.zoom)] if bleed else []
     stamp = [_read(folder / "stamp.css")] if booklet.stamp else []
-    return (*sheets, *stamp, _grids(booklet), _read(look_sheets / "theme.css"), _brand_rules(look), *edge)
+    margins = _margin_rules(booklet)
+    return (*sheets, *stamp, margins, _grids(booklet), _read(look_sheets / "theme.css"), _brand_rules(look), *edge)
 
 
 def _read(file: Path) -> str:
@@ -68,6 +71,21 @@ def _shrunk(css: str, zoom: float) -> str:
 def themes() -> tuple[str, ...]:
     """The names of the themes at hand."""
     return tuple(sorted(folder.parent.name for folder in (places.styles() / "themes").glob("*/theme.css")))
+
+
+def _margin_rules(booklet: Booklet) -> str:
+    """The margins at the binding and outside, which depend on how thick the booklet will be."""
+    inner, outer = (f"{mm / booklet.zoom:g}mm" for mm in margins(booklet.paper, _about_pages(booklet)))
+    return (
+        f":root {{ --inner: {inner}; --outer: {outer}; }}"
+        f" @page :left {{ margin-left: {outer}; margin-right: {inner}; }}"
+        f" @page :right {{ margin-left: {inner}; margin-right: {outer}; }}"
+    )
+
+
+def _about_pages(booklet: Booklet) -> int:
+    """About how many pages there will be, before they are laid out: most sections take one, texts take two."""
+    return sum(2 if section.template in LONG else 1 for section in booklet.sections)
 
 
 def _grids(booklet: Booklet) -> str:

@@ -2,19 +2,22 @@
 
 import gc
 import logging
-from collections.abc import Iterator, Mapping, Sequence
-from contextlib import contextmanager, suppress
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import ExitStack, contextmanager, nullcontext, suppress
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
-from builder.pdf import finish, fonts
+from builder.pdf import finish, fonts, inks
+from builder.pdf.fast import shortcuts
 from builder.pdf.fetcher import Fetcher
 from builder.pdf.forms import values, widgets
 from builder.pdf.parts import Attached, DocumentMeta, OutlineEntry, PageLabel, Pressed, PressError
 from builder.pdf.strangers import PICTURE_HELP, bounded_drawing
-from builder.pdf.survey import Placed, survey
+from builder.pdf.survey import Placed, Survey, survey
 from builder.values.fields import FieldSpec
 from builder.values.problem import Problem
+
+T = TypeVar("T")
 
 
 def press(
@@ -29,6 +32,7 @@ def press(
     faces: Sequence[fonts.Face] | None = None,
     fillable: bool = True,
     zoom: float = 1.0,
+    one_ink: bool = False,
 ) -> Pressed:
     """A PDF that claims PDF/A-3a and PDF/UA-1, with a form field on each marked element.
 
@@ -36,18 +40,25 @@ def press(
     its width) for several; NAME is a key of `fields`. Relative addresses start at the first of `roots`, and
     only files below the roots are read. `faces` are the font files (the shipped ones by default). With
     `fillable` false the marks are checked but no field is made. Pages come out
-    `zoom` times as large as `css` says. The same input gives the same bytes.
+    `zoom` times as large as `css` says. With `one_ink` greys and black are DeviceGray, for a print shop.
+    The same input gives the same bytes.
     Raises PressError with every problem of fields, fonts, links and refused files.
     """
     faces = fonts.shipped() if faces is None else tuple(faces)
     _raise_any(fonts.file_problems(faces))
     _raise_any(_lost(fields, fillable))
     fetcher = Fetcher(roots, [face.file for face in faces])
-    with _no_collector(), fonts.only_our_fonts(), _fenced(fetcher), _overheard() as warnings:
-        document = _lay_out(html, [fonts.face_rules(faces), *css], fetcher, meta)
+
+    def made(short: bool) -> tuple[Any, Survey, bytes]:
+        document = _lay_out(html, [fonts.face_rules(faces), *css], fetcher, meta, short)
         found = survey(document, fields, zoom)
         _raise_any((*found.problems, *fonts.text_problems(found.used, faces)))
-        pdf = _write(document, found.placed if fillable else (), meta, attachments, labels, zoom)
+        placed = found.placed if fillable else ()
+        return document, found, _write(document, placed, meta, attachments, labels, zoom, short)
+
+    inked = inks.greys_as_one_ink() if one_ink else nullcontext()
+    with _no_collector(), fonts.only_our_fonts(), _fenced(fetcher), inked, _overheard() as warnings:
+        (document, found, pdf), slower = _by_short_cuts(made, warnings)
         _raise_any(_font_problems(document, faces))
     return Pressed(
         pdf=pdf,
@@ -55,8 +66,19 @@ def press(
         field_count=len(found.placed) if fillable else 0,
         warnings=tuple(warnings),
         outline=tuple(_outline(document.make_bookmark_tree(), 1)),
-        problems=values.value_problems(fields.values(), _form_font()),
+        problems=(*slower, *values.value_problems(fields.values(), _form_font())),
     )
+
+
+def _by_short_cuts(made: Callable[[bool], T], warnings: list[str]) -> tuple[T, tuple[Problem, ...]]:
+    """What is made by the short cuts; without them, and with a remark, where they do not fit the typesetter."""
+    if not shortcuts.wanted():
+        return made(False), ()
+    try:
+        return made(True), ()
+    except shortcuts.UNFIT as error:
+        warnings.clear()
+        return made(False), (shortcuts.untaken(error),)
 
 
 @contextmanager
@@ -122,19 +144,21 @@ def _fenced(fetcher: Fetcher) -> Iterator[None]:
     _raise_any([*refused, *(Problem("picture", None, fact, PICTURE_HELP) for fact in dict.fromkeys(fetcher.unfit))])
 
 
-def _lay_out(html: str, css: Sequence[str], fetcher: Fetcher, meta: DocumentMeta) -> Any:
-    """The typesetter's document."""
-    from weasyprint import CSS
+def _lay_out(html: str, css: Sequence[str], fetcher: Fetcher, meta: DocumentMeta, short: bool) -> Any:
+    """The typesetter's document, by the short cuts or without."""
+    from weasyprint import CSS, HTML
     from weasyprint.text.fonts import FontConfiguration
 
-    from builder.pdf.fast import swift
-
-    base = f"{fetcher.roots[0].as_uri()}/"
+    base, kind = f"{fetcher.roots[0].as_uri()}/", HTML
     font_config = FontConfiguration()
-    html, own_rules = swift.shared_styles(html)
-    source = swift.Page(string=html, base_url=base, url_fetcher=fetcher)
+    if short:
+        from builder.pdf.fast import swift
+
+        html, own_rules = swift.shared_styles(html)
+        kind, css = swift.Page, (*css, own_rules)
+    source = kind(string=html, base_url=base, url_fetcher=fetcher)
     source.etree_element.set("lang", meta.language)
-    sheets = [CSS(string=s, base_url=base, url_fetcher=fetcher, font_config=font_config) for s in (*css, own_rules)]
+    sheets = [CSS(string=s, base_url=base, url_fetcher=fetcher, font_config=font_config) for s in css]
     return source.render(font_config, stylesheets=sheets, pdf_variant="pdf/a-3a")
 
 
@@ -145,24 +169,29 @@ def _write(
     attachments: Sequence[Attached],
     labels: Sequence[PageLabel],
     zoom: float,
+    short: bool,
 ) -> bytes:
     """The bytes of the file, with all that the typesetter leaves out added just before they are written."""
-    from builder.pdf.fast import lean, shaping
-
     font = values.value_font((place.spec for place in placed), _form_font())
     finish.describe(document, meta)
     widgets.reserve(placed)
 
     def finisher(_: Any, pdf: Any) -> None:
-        widgets.add_fields(pdf, placed, font)
+        widgets.add_fields(pdf, placed, font, meta.identifier)
         finish.identify(pdf, meta)
         finish.attach(pdf, attachments, meta)
         finish.number_pages(pdf, labels)
         finish.mark_bleed(pdf)
         finish.open_at_cover(pdf)
-        lean.settle(pdf)
+        if short:
+            lean.settle(pdf)
 
-    with lean.writing(), shaping.shaped_once():
+    with ExitStack() as stack:
+        if short:
+            from builder.pdf.fast import lean, shaping
+
+            stack.enter_context(lean.writing())
+            stack.enter_context(shaping.shaped_once())
         written: bytes = document.write_pdf(
             zoom=zoom, finisher=finisher, pdf_variant="pdf/a-3a", pdf_identifier=meta.identifier.encode("utf-8")
         )

@@ -4,23 +4,32 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from datetime import date
 from decimal import Decimal
+from math import hypot
 
 from builder.given import Block, Client, Movement, Movements, Slot
 from builder.given.block import Gear
 from builder.plan.ladders import Racks
 from builder.plan.model import LiftNumbers, Reason, because
 from builder.plan.numbers import carried
+from builder.plan.outlook import Outlook, Reach
 from builder.training.estimate import DEFAULT, Equation, Rows, share
+from builder.training.expected import shifted
 from builder.training.loading import Ladder
 from builder.training.norms import BELT_GAIN, LOW_BAR_GAIN, SLEEVES_GAIN
+from builder.training.variation import GEAR_DOUBT, UNTESTED_RATIO
 from builder.values.quantity import Rounding, Ties, Unit
 from builder.values.scalars import Amount
 
 
 @dataclass(frozen=True, slots=True)
 class Basis:
-    """`full` is the max in kg that shares are taken of, bodyweight (`own`, kg) included; None: loads found by feel."""
+    """`full` is the max in kg that shares are taken of, bodyweight (`own`, kg) included; None: loads found by feel.
+
+    `reach` is what is expected of the movement on the day, None where nothing is known of it; `beyond` when the block
+    lets the slot go beyond.
+    """
 
     movement: str
     about: Movement
@@ -35,6 +44,8 @@ class Basis:
     ties: Ties = Ties.LIGHTER
     estimated: bool = False
     why: tuple[Reason, ...] = ()
+    reach: Reach | None = None
+    beyond: bool = False
 
     def effort_share(self, reps: int, rir: Decimal) -> Decimal:
         """Share of the max for `reps` with `rir` left; ValueError past what the equations cover."""
@@ -64,14 +75,15 @@ class Ground:
     rows: Rows
     cautions: tuple[str, ...]
     machines: Mapping[str, str]
+    outlook: Outlook
 
     def numbers(self, movement: str | None) -> LiftNumbers | None:
         """The numbers of a tested lift."""
         return next((n for n in self.lifts if n.movement == movement), None)
 
 
-def basis_for(ground: Ground, slot: Slot, movement: str, *, replaced: bool = False) -> Basis:
-    """The basis of a slot that trains `movement`. A replacement takes nothing from the slot's own relation."""
+def basis_for(ground: Ground, slot: Slot, movement: str, on: date, *, replaced: bool = False) -> Basis:
+    """The basis of a slot that trains `movement` on a day. A replacement takes nothing from the slot's own relation."""
     about, client = ground.library.movements[movement], ground.client
     ladder = ground.racks.ladder(movement, about, None if replaced else slot.barbell, slot.stack)
     if ladder is not None:
@@ -79,23 +91,31 @@ def basis_for(ground: Ground, slot: Slot, movement: str, *, replaced: bool = Fal
     numbers, ratio = _source(ground, slot, movement, about, replaced)
     bare = Basis(
         movement=movement, about=about, full=None, numbers=None, equation=client.equation or DEFAULT,
-        rows=ground.rows, ladder=ladder, unit=client.unit, own=carried(client, about),
+        rows=ground.rows, ladder=ladder, unit=client.unit, own=carried(client, about), beyond=slot.beyond == "allow",
         rounding=slot.rounding or client.gym.rounding, ties=client.gym.ties,
     )  # fmt: skip
     if numbers is None:
         return bare
     reasons = [*_from_test(numbers)]
-    full = numbers.working_max
+    full, doubt = numbers.working_max, 0.0
     if ratio is not None:
         full *= ratio
         reasons.append(because("ratio", movement=movement, of=numbers.movement, ratio_share=ratio, max_kg=full))
+        doubt = UNTESTED_RATIO
     # What a slot says of belt and bar is said of its own movement.
     aids = () if replaced else _gear(numbers, slot, ground.block.block.gear, varied=ratio is not None)
     for step, factor in aids:
         full *= factor
+        doubt = hypot(doubt, GEAR_DOUBT)
         reasons.append(because(step, factor_share=factor, max_kg=full))
     estimated = len(reasons) > len(_from_test(numbers))
-    return replace(bare, full=full, numbers=numbers, equation=numbers.equation, estimated=estimated, why=tuple(reasons))
+    belief = ground.outlook.on(numbers, on)
+    if estimated:
+        belief = shifted(belief, float(full / numbers.working_max), doubt)
+    return replace(
+        bare, full=full, numbers=numbers, equation=numbers.equation, estimated=estimated, why=tuple(reasons),
+        reach=Reach(belief, numbers.curve, bare.own),
+    )  # fmt: skip
 
 
 def _step(client: Client, slot: Slot, racks: Racks) -> Decimal | None:

@@ -25,7 +25,7 @@ class Week:
 
 
 def week_kinds(block: Block) -> tuple[WeekKind, ...]:
-    """The kind of each week: named deloads, every n-th week, the week before the test, and the test itself."""
+    """The kind of each week: named deloads, every n-th week, the weeks before the test, and the test itself."""
     head = block.block
     kinds = [WeekKind.TRAINING] * head.weeks
     if head.deload is not None:
@@ -36,6 +36,9 @@ def week_kinds(block: Block) -> tuple[WeekKind, ...]:
         for number in lighter:
             if 1 <= number <= head.weeks:
                 kinds[number - 1] = WeekKind.DELOAD
+    if head.taper is not None and head.test is not None:
+        for number in range(head.test.week - head.taper.weeks, min(head.test.week, head.weeks + 1)):
+            kinds[number - 1] = WeekKind.TAPER
     if head.test is not None and head.test.week <= head.weeks:
         kinds[head.test.week - 1] = WeekKind.TEST
     return tuple(kinds)
@@ -44,14 +47,17 @@ def week_kinds(block: Block) -> tuple[WeekKind, ...]:
 def calendar(client: Client, block: Block) -> tuple[Week, ...]:
     """Every week with its dates, those of a later stretch from its own first day.
 
-    A rolling block goes through its days in turn, whatever the week.
+    Days away have no session. Where the block shifts, a week that would lose more than half of its days waits. A
+    rolling block goes through its days in turn, whatever the week.
     """
-    weeks, turn, parts = [], 0, stretches(client)
+    weeks, turn, parts, late = [], 0, stretches(client), timedelta(0)
     for number, kind in enumerate(week_kinds(block), 1):
-        starts = stretch_of(parts, number).day_of(number)
-        dates = tuple(
-            day for day in (starts + timedelta(d) for d in range(7)) if WEEKDAYS[day.weekday()] in client.training.days
-        )
+        part = stretch_of(parts, number)
+        late = timedelta(0) if part.paused and part.first == number else late
+        starts = part.day_of(number) + late
+        while block.block.away == "shift" and _mostly_away(client, starts):
+            starts, late = starts + timedelta(weeks=1), late + timedelta(weeks=1)
+        dates = tuple(day for day in _training_days(client, starts) if not _away(client, day))
         active = [i for i, day in enumerate(block.days) if day.weeks is None or number in day.weeks]
         if kind is WeekKind.TEST or not active:
             chosen: list[int] = []
@@ -62,6 +68,21 @@ def calendar(client: Client, block: Block) -> tuple[Week, ...]:
             chosen = active
         weeks.append(Week(number, kind, starts, _phase(block, number), dates, tuple(zip(chosen, dates, strict=False))))
     return tuple(weeks)
+
+
+def _training_days(client: Client, starts: date) -> tuple[date, ...]:
+    days = (starts + timedelta(d) for d in range(7))
+    return tuple(day for day in days if WEEKDAYS[day.weekday()] in client.training.days)
+
+
+def _away(client: Client, day: date) -> bool:
+    return any(day in span for span in client.training.away)
+
+
+def _mostly_away(client: Client, starts: date) -> bool:
+    """Whether a week has lost more than half of its training days."""
+    days = _training_days(client, starts)
+    return 2 * sum(_away(client, day) for day in days) > len(days)
 
 
 def test_dates(dates: tuple[date, ...], sessions: int) -> tuple[date, ...]:

@@ -1,51 +1,134 @@
-"""A deload makes any prescription lighter: fewer sets or reps, less load, more in reserve, rounded down."""
+"""Weeks that come lighter: a deload cuts load, sets and effort; a taper keeps the load and cuts the sets."""
 
 from __future__ import annotations
 
-from dataclasses import replace
-from decimal import ROUND_HALF_DOWN, Decimal
+from dataclasses import dataclass, replace
+from decimal import ROUND_HALF_DOWN, ROUND_HALF_UP, Decimal
 
-from builder.given import Deload, Slot
-from builder.plan.model import because
+from builder.given import Deload, Slot, Taper
+from builder.plan.basis import Basis
+from builder.plan.model import Reason, because
 from builder.plan.prescribe import Prescription, Wanted
+from builder.training.loading import Ladder
 from builder.values.quantity import Rounding
 
 MOST_RIR = Decimal(6)
+LEAST_HUNG = Decimal("2.5")
+"""kg; in a deload less than this is not hung from a belt; common practice, no source."""
 
 
-def dropped(slot: Slot, deload: Deload) -> bool:
-    """Whether a slot is left out of a deload week."""
-    return (slot.drill is not None and "drills" in deload.drop) or (slot.accessory and "accessories" in deload.drop)
+@dataclass(frozen=True, slots=True)
+class Tapering:
+    """One week of a taper, and the share of the sets that stays in it."""
+
+    rule: Taper
+    sets: Decimal
 
 
-def lightened(prescription: Prescription, deload: Deload, own: Decimal) -> Prescription:
-    """The same slot in a deload week: the first sets stay, at least one; nothing is open-ended.
+Easing = Deload | Tapering
+"""How a week comes lighter."""
 
-    The load share counts the bodyweight (`own`, kg) that the movement lifts besides its load.
-    """
-    count = _part(len(prescription.sets), deload.sets)
-    sets = tuple(_lighter(wanted, deload, own) for wanted in prescription.sets[:count])
+
+@dataclass(frozen=True, slots=True)
+class Light:
+    """What makes the sets of a week lighter: its own easing, and a share of the load after a pause."""
+
+    easing: Easing | None = None
+    share: Decimal = Decimal(1)
+
+
+def dropped(slot: Slot, easing: Easing) -> bool:
+    """Whether a slot is left out of a lighter week."""
+    drop = easing.drop if isinstance(easing, Deload) else easing.rule.drop
+    return (slot.drill is not None and "drills" in drop) or (slot.accessory and "accessories" in drop)
+
+
+def counts(easing: Easing | None) -> bool:
+    """Whether a week is an exposure like any other; a taper keeps the load up, and the progression with it."""
+    return easing is None or isinstance(easing, Tapering) or easing.counts
+
+
+def eased(prescription: Prescription, easing: Easing, basis: Basis) -> Prescription:
+    """The same slot in a lighter week: the first sets stay, at least one; nothing is open-ended."""
+    if isinstance(easing, Tapering):
+        kept = prescription.sets[: _part(len(prescription.sets), easing.sets, ROUND_HALF_UP)]
+        sets = tuple(_tapered(wanted, easing) for wanted in kept)
+        return replace(prescription, sets=sets, outcomes=(), stress=None)
+    kept = prescription.sets[: _part(len(prescription.sets), easing.sets)]
+    sets = tuple(_lighter(wanted, easing, basis, prescription.rounding) for wanted in kept)
     return replace(prescription, sets=sets, outcomes=(), stress=None, rounding=Rounding.DOWN)
 
 
-def _lighter(wanted: Wanted, deload: Deload, own: Decimal) -> Wanted:
+def _tapered(wanted: Wanted, easing: Tapering) -> Wanted:
+    """The same set at the same load: what a taper cuts is how many there are."""
+    reason = because("taper", sets_share=easing.sets)
+    return replace(wanted, most_reps=None, open_ended=False, recordable=False, why=(*wanted.why, reason))
+
+
+def _lighter(wanted: Wanted, deload: Deload, basis: Basis, rounding: Rounding | None) -> Wanted:
     rir = None if wanted.rir is None else min(wanted.rir + deload.easier, MOST_RIR)
-    target = None if wanted.target is None else max((wanted.target + own) * deload.load - own, Decimal(0))
-    after = {"target_kg": target} | ({"own_kg": own} if own else {}) if target is not None else {}
-    reason = because("deload", load_share=deload.load, **after)
+    target, why = _target(wanted, deload, basis)
+    reps = _part(wanted.reps, deload.reps)
+    if _as_heavy(wanted, target, basis, rounding) and deload.load < 1 and wanted.seconds is None:
+        reps, fewer = _fewer(reps, deload)
+        why += fewer
     return replace(
         wanted,
-        share=None if wanted.share is None else wanted.share * deload.load,
-        reps=_part(wanted.reps, deload.reps),
+        share=_share(wanted, target, basis),
+        reps=reps,
         rir=rir,
         target=target,
         most_reps=None,
+        moves=False,
+        least_reps=None,
         open_ended=False,
         bracketed=False,
-        why=(*wanted.why, reason),
+        recordable=False,
+        why=(*wanted.why, *why),
     )
 
 
-def _part(count: int, share: Decimal) -> int:
-    """A share of a count to the nearest whole, the half to the lower one, at least 1."""
-    return max(1, int((count * share).quantize(Decimal(1), rounding=ROUND_HALF_DOWN)))
+def _share(wanted: Wanted, target: Decimal | None, basis: Basis) -> Decimal | None:
+    """What the lighter load is of the max, where the rule names a share."""
+    if wanted.share is None or wanted.target is None or target is None or not wanted.target + basis.own:
+        return None
+    return wanted.share * (target + basis.own) / (wanted.target + basis.own)
+
+
+def _target(wanted: Wanted, deload: Deload, basis: Basis) -> tuple[Decimal | None, list[Reason]]:
+    """The lighter load in kg: a share of what is really lifted, the body counted; nothing small hangs from a belt."""
+    if wanted.target is None:
+        return None, [because("deload", load_share=deload.load)]
+    whole, why = wanted.target, []
+    if basis.ladder is not None and whole > basis.ladder.heaviest.mass:
+        whole = basis.ladder.heaviest.mass
+        why.append(because("deload-from", target_kg=whole))
+    target = max((whole + basis.own) * deload.load - basis.own, Decimal(0))
+    why.append(because("deload", load_share=deload.load, target_kg=target, **basis.body))
+    if basis.ladder is not None and _is_belt(basis.ladder) and deload.load < 1 and 0 < target < LEAST_HUNG:
+        target = Decimal(0)
+        why.append(because("deload-unhung", target_kg=target))
+    return target, why
+
+
+def _is_belt(ladder: Ladder) -> bool:
+    return ladder.lightest.mass == 0
+
+
+def _as_heavy(wanted: Wanted, target: Decimal | None, basis: Basis, rounding: Rounding | None) -> bool:
+    """Whether the gym has nothing lighter than what is lifted in training."""
+    if wanted.target is None or target is None or basis.ladder is None:
+        return False
+    usual = basis.ladder.pick(wanted.target, rounding or basis.rounding, basis.ties)
+    return basis.ladder.pick(target, Rounding.DOWN).mass >= usual.mass
+
+
+def _fewer(reps: int, deload: Deload) -> tuple[int, list[Reason]]:
+    """Where no lighter load is to be had the reps stop short: by the reps in reserve that a deload adds."""
+    left = max(reps - max(int(deload.easier), 1), 1)
+    return left, [because("deload-reps", reps=left)] if left < reps else []
+
+
+def _part(count: int, share: Decimal, half: str = ROUND_HALF_DOWN) -> int:
+    """A share of a count to the nearest whole, the half to the lower one unless said otherwise, at least 1."""
+    return max(1, int((count * share).quantize(Decimal(1), rounding=half)))

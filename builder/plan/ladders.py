@@ -6,7 +6,8 @@ from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
 from builder.given import Client, Equipment, Gym, Movement, Steps
-from builder.training.loading import Ladder, Plate, barbell, bodyweight_plus, dumbbells, kettlebells, stack
+from builder.training.loading import Ladder, Plate, Rung, barbell, bodyweight_plus, dumbbells, kettlebells, stack
+from builder.training.norms import INCREASE
 from builder.values.quantity import Unit, plain
 from builder.values.scalars import Amount
 
@@ -117,6 +118,13 @@ class Racks:
 def collars_off(gym: Gym, movement: Movement) -> bool:
     """Whether a bar is loaded without collars: over the chest where nobody ever spots."""
     return gym.spotter == "never" and movement.over_chest
+
+
+def without_leap(ladder: Ladder, target: Decimal, rung: Rung) -> Rung:
+    """The rung of a target (kg), or the one below where it is a leap: more above it than load is usually added."""
+    below = ladder.below(rung.mass)
+    leap = below is not None and target > 0 and rung.mass > target * (1 + INCREASE.high)
+    return below if leap and below is not None else rung
 
 
 def _by_step(ladder: Ladder, step: Decimal) -> Ladder:

@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from operator import attrgetter
 
 from builder.plan.basis import Basis
+from builder.plan.held import Fit, fitted, reach_of, strength_reps
 from builder.plan.model import Outcome, PlannedSet, Reason, Role, because
 from builder.plan.prescribe import Prescription, Wanted
-from builder.training.effort import bracket
 from builder.training.estimate import MOST_REPS
+from builder.training.expected import Reserve
 from builder.training.loading import Rung, side_text
 from builder.training.records import RecordMark, record_mark
 from builder.values.quantity import HAIR, Rounding
 
 MARK_MOST_REPS = 12
+_mass = attrgetter("mass")
 HEAVY_SHARE, HEAVY_REST, USUAL_REST, LIGHT_REST = Decimal("0.85"), 240, 150, 90
 """Rests in seconds by share of the max: 3-5 min for 1-6RM loads (ACSM 2009), less below (ACSM, from memory)."""
 
@@ -22,13 +25,19 @@ def planned_sets(prescription: Prescription, basis: Basis, rest: int | None) -> 
     """The working sets with real loads. `rest` (s) is the slot's own; without it the load decides."""
     made: list[PlannedSet] = []
     marks: dict[Decimal, RecordMark | None] = {}
+    last: Wanted | None = None
     for wanted in prescription.sets:
-        rung, why, target = _loaded(wanted, basis, prescription.rounding or basis.rounding, made)
-        share = _share(wanted, target, basis)
+        if wanted is last:
+            made.append(made[-1])
+            continue
+        last = wanted
+        fit, why, target = _loaded(wanted, basis, prescription.rounding or basis.rounding, made)
+        rung, reps = (fit.rung, fit.reps) if fit else (None, wanted.reps)
+        share = _share(wanted, target, fit, basis)
         made.append(
             PlannedSet(
                 role=wanted.role,
-                reps=wanted.reps,
+                reps=reps,
                 rir=wanted.rir,
                 share=share,
                 target=target,
@@ -37,12 +46,21 @@ def planned_sets(prescription: Prescription, basis: Basis, rest: int | None) -> 
                 seconds=wanted.seconds,
                 most_reps=wanted.most_reps,
                 open_ended=wanted.open_ended,
-                bracket=_bracket(wanted, target, basis),
+                bracket=_bracket(wanted, target, fit, basis),
                 mark=_mark(wanted, rung, basis, marks),
                 why=why,
+                reserve=_reserve(wanted, rung, reps, basis),
+                reach=reach_of(strength_reps(wanted, reps), basis),
             )
         )
     return tuple(made)
+
+
+def _reserve(wanted: Wanted, rung: Rung | None, reps: int, basis: Basis) -> Reserve | None:
+    """What a loaded set leaves; a hold is no reps, and from the pins the lift is another."""
+    if rung is None or basis.reach is None or wanted.seconds is not None or wanted.partial:
+        return None
+    return basis.reach.left(rung.mass, reps)
 
 
 def back_offs(prescription: Prescription, work: tuple[PlannedSet, ...], basis: Basis) -> tuple[Outcome, ...]:
@@ -57,7 +75,8 @@ def back_offs(prescription: Prescription, work: tuple[PlannedSet, ...], basis: B
     rows = []
     for rung in sorted({top.bracket[0], top.rung, top.bracket[1]}, key=lambda one: one.mass):
         target = _of_top(rung, lighter.of_top, basis)
-        rows.append(Outcome("top-set", basis.ladder.pick(target, basis.rounding, basis.ties), top=rung))
+        picked = basis.ladder.pick(target, basis.rounding, basis.ties)
+        rows.append(Outcome("top-set", fitted(lighter, target, picked, basis).rung, top=rung))
     return tuple(rows) if len({row.rung for row in rows}) > 1 else ()
 
 
@@ -68,7 +87,7 @@ def _of_top(top: Rung, share: Decimal, basis: Basis) -> Decimal:
 
 def _loaded(
     wanted: Wanted, basis: Basis, rounding: Rounding, made: list[PlannedSet]
-) -> tuple[Rung | None, tuple[Reason, ...], Decimal | None]:
+) -> tuple[Fit | None, tuple[Reason, ...], Decimal | None]:
     target, why = wanted.target, wanted.why
     if wanted.of_top is not None and made and made[0].rung is not None:
         target = _of_top(made[0].rung, wanted.of_top, basis)
@@ -79,7 +98,9 @@ def _loaded(
     if target is None or basis.ladder is None:
         return None, why, None
     rung = basis.ladder.pick(target, rounding, basis.ties)
-    return rung, (*why, *_loadable(target, rung, basis, rounding)), target
+    fit = fitted(wanted, target, rung, basis)
+    loadable = _loadable(target, rung, basis, rounding) if fit.rung is rung else ()
+    return fit, (*why, *loadable, *fit.why), target
 
 
 def _loadable(target: Decimal, rung: Rung, basis: Basis, rounding: Rounding) -> tuple[Reason, ...]:
@@ -95,10 +116,14 @@ def _loadable(target: Decimal, rung: Rung, basis: Basis, rounding: Rounding) -> 
     return (because(step, target_kg=target, load_kg=rung.mass, side=side, implement=implement),)
 
 
-def _share(wanted: Wanted, target: Decimal | None, basis: Basis) -> Decimal | None:
-    if wanted.share is not None:
-        return wanted.share
-    return (target + basis.own) / basis.full if target is not None and basis.full else None
+def _share(wanted: Wanted, target: Decimal | None, fit: Fit | None, basis: Basis) -> Decimal | None:
+    """The share of the max that is asked for; of what is lifted where the load is held below it."""
+    share = wanted.share
+    if share is None:
+        share = (target + basis.own) / basis.full if target is not None and basis.full else None
+    if share is None or target is None or fit is None or not fit.held:
+        return share
+    return share * (fit.rung.mass + basis.own) / (target + basis.own)
 
 
 def _rest(share: Decimal | None) -> int:
@@ -107,18 +132,23 @@ def _rest(share: Decimal | None) -> int:
     return HEAVY_REST if share >= HEAVY_SHARE else USUAL_REST
 
 
-def _bracket(wanted: Wanted, target: Decimal | None, basis: Basis) -> tuple[Rung, Rung] | None:
-    """The rungs within half a rep of the target effort, where the equations reach that far."""
-    slack = Decimal("0.5")
-    if not wanted.bracketed or target is None or wanted.rir is None or basis.full is None or basis.ladder is None:
+def _bracket(wanted: Wanted, target: Decimal | None, fit: Fit | None, basis: Basis) -> tuple[Rung, Rung] | None:
+    """The loads between which the target effort is likely found on the day; the planned one lies among them.
+
+    Around the target rather than what is believed, so that an expected gain moves the bracket along.
+    """
+    ladder, effort = basis.ladder, wanted.reps + (wanted.rir or Decimal(0))
+    if not wanted.bracketed or fit is None or basis.reach is None or ladder is None or effort > MOST_REPS:
         return None
-    if wanted.reps + wanted.rir + slack > MOST_REPS:
-        return None
-    # Around the target rather than the max, so that an expected gain moves the bracket along.
-    full = (target + basis.own) / basis.effort_share(wanted.reps, wanted.rir)
-    ends = bracket(full, wanted.reps, wanted.rir, basis.equation, slack, basis.rows)
-    low = basis.ladder.pick(ends.low - basis.own, Rounding.UP)
-    high = basis.ladder.pick(ends.high - basis.own, Rounding.DOWN)
+    planned = fit.rung
+    middle, factor = (planned.mass if fit.held or target is None else target) + basis.own, basis.reach.factor(effort)
+    low = min(ladder.pick(middle / factor - basis.own, Rounding.UP), planned, key=_mass)
+    high = max(ladder.pick(middle * factor - basis.own, Rounding.DOWN), planned, key=_mass)
+    most = None if basis.beyond else reach_of(wanted.reps, basis)
+    if most is not None and high.mass > most:
+        high = max(ladder.at_most(most) or planned, planned, key=_mass)
+    if low is high:
+        low = ladder.below(planned.mass) or planned
     return (low, high) if low.mass < high.mass else None
 
 

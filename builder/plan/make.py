@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from decimal import Decimal
 from itertools import groupby
 
-from builder.given import Block, Client, Hold, Movements, Pins, Resume, Slot
+from builder.given import Block, Client, Deload, Hold, Movements, Pins, Resume, Slot
 from builder.given.sources import Sources
 from builder.plan.basis import Ground
 from builder.plan.calendar import Week, calendar
 from builder.plan.cautions import cautions
-from builder.plan.deload import dropped
+from builder.plan.deload import Easing, Light, Tapering, counts, dropped
 from builder.plan.drills import turn
 from builder.plan.ladders import Racks
 from builder.plan.milestones import Milestones
@@ -30,11 +30,14 @@ from builder.plan.model import (
     because,
 )
 from builder.plan.numbers import all_numbers, percent_rows
+from builder.plan.outlook import Outlook, lifter_of
+from builder.plan.pauses import Pause, pauses, share_of, told
 from builder.plan.prescribe import Count
 from builder.plan.ramps import Warmth
-from builder.plan.slots import lettered, plan_slot, stand_in
+from builder.plan.slots import Occasion, lettered, plan_slot, stand_in
 from builder.plan.stretches import Stretch, stretch_of, stretches
 from builder.plan.testday import test_sessions, untestable
+from builder.training.expected import Lifter
 from builder.training.volume import SetLoad, by_movement, by_pattern, summary
 
 Key = tuple[int, int] | str
@@ -48,6 +51,7 @@ class _Track:
     renewed: int = 0
     first_week: int | None = None
     seen: int = 0
+    lift: str | None = None
 
 
 @dataclass(slots=True)
@@ -55,10 +59,11 @@ class _State:
     tracks: dict[Key, _Track] = field(default_factory=dict)
     notes: dict[Reason, None] = field(default_factory=dict)
 
-    def renew(self) -> None:
-        """A stretch begins: what comes from the max starts from the renewed one."""
+    def renew(self, lifts: Collection[str]) -> None:
+        """The maxes of some lifts are new: what comes from them starts anew, all else goes on where it was."""
         for track in self.tracks.values():
-            track.renewed = track.exposures
+            if track.lift is None or track.lift in lifts:
+                track.renewed = track.exposures
 
 
 def make_plan(sources: Sources) -> Plan:
@@ -68,48 +73,73 @@ def make_plan(sources: Sources) -> Plan:
         raise ValueError("a plan needs a client and a block")
     parts = stretches(client)
     every = calendar(client, block)
-    until = every[-1].starts + timedelta(weeks=1)
-    grounds = {part.first: _ground(part.client, block, sources.movements, until) for part in parts}
+    until, away = every[-1].starts + timedelta(weeks=1), pauses(client, parts)
+    lifter = lifter_of(client, client.training.starts)
+    grounds = {part.first: _ground(part.client, block, sources.movements, until, lifter) for part in parts}
     state, weeks = _State(), list[PlannedWeek]()
+    before: Ground | None = None
     for part, mine in groupby(every, key=lambda week: stretch_of(parts, week.number)):
-        state.renew()
-        weeks += _stretch(grounds[part.first], state, tuple(mine))
+        ground = grounds[part.first]
+        state.renew(_newly_tested(before, ground))
+        weeks += _stretch(ground, state, tuple(mine), away)
+        before = ground
     last = grounds[parts[-1].first]
+    back = told(away, ((week.number, week.starts) for week in every))
     codes = dict.fromkeys(code for ground in grounds.values() for code in ground.cautions)
     resumed = (_resumed(part, resume) for part, resume in zip(parts[1:], client.training.resumes, strict=True))
     return Plan(
         client=client, block=block, unit=client.unit, rows=last.rows, lifts=last.lifts, weeks=tuple(weeks),
-        cautions=tuple(codes), notes=(*resumed, *state.notes),
+        cautions=tuple(codes), notes=(*resumed, *_gone(client, every), *back, *state.notes),
     )  # fmt: skip
 
 
+def _newly_tested(before: Ground | None, ground: Ground) -> set[str]:
+    """The lifts whose max stands on another test than before."""
+    known = {} if before is None else {numbers.movement: numbers.chosen.test for numbers in before.lifts}
+    return {numbers.movement for numbers in ground.lifts if known.get(numbers.movement) != numbers.chosen.test}
+
+
 def _resumed(part: Stretch, resume: Resume) -> Reason:
-    if resume.share == 1:
-        return because("resumed", week=part.first, day=part.starts)
-    return because("resumed-lighter", week=part.first, day=part.starts, working_share=resume.share)
+    step = "resumed" if resume.renews else "paused"
+    if resume.share is None or resume.share == 1:
+        return because(step, week=part.first, day=part.starts)
+    return because(f"{step}-lighter", week=part.first, day=part.starts, working_share=resume.share)
 
 
-def _stretch(ground: Ground, state: _State, weeks: tuple[Week, ...]) -> list[PlannedWeek]:
+def _gone(client: Client, weeks: tuple[Week, ...]) -> Iterator[Reason]:
+    """Each time away, told in the week in which it begins or that waits for its end."""
+    for span in client.training.away:
+        after = (week.number for week in weeks if week.starts + timedelta(weeks=1) > span.first)
+        if (number := next(after, None)) is not None and span.last >= weeks[0].starts:
+            if span.first == span.last:
+                yield because("away-day", week=number, day=span.first)
+            else:
+                yield because("away", week=number, first=span.first, last=span.last)
+
+
+def _stretch(ground: Ground, state: _State, weeks: tuple[Week, ...], away: tuple[Pause, ...]) -> list[PlannedWeek]:
     """Weeks that are planned from the same numbers."""
     marks = Milestones(ground.block, ground.client.training.status, ground.lifts, ground.rows)
     made: list[PlannedWeek] = []
     for week in weeks:
         if week.kind is WeekKind.TEST:
             sessions = test_sessions(ground, week, [s for w in made for s in w.sessions])
-            state.notes |= dict.fromkeys(because("left-out", movement=word) for word in untestable(ground))
+            state.notes |= dict.fromkeys(untestable(ground, week))
         else:
-            sessions = _sessions(ground, state, week)
+            sessions = _sessions(ground, state, week, share_of(away, week.starts))
         if week.kind is WeekKind.TRAINING:
             sessions = tuple(marks.marked(session) for session in sessions)
         made.append(_week(week, sessions, ground))
     return made
 
 
-def _ground(client: Client, block: Block, library: Movements, until: date) -> Ground:
+def _ground(client: Client, block: Block, library: Movements, until: date, lifter: Lifter) -> Ground:
     racks = Racks(client)
     machines = _machines(block, library)
-    lifts = all_numbers(client, library, racks, machines)
-    return Ground(client, block, library, racks, lifts, percent_rows(client), cautions(client, until), machines)
+    lifts = all_numbers(client, library, racks, machines, lifter)
+    return Ground(
+        client, block, library, racks, lifts, percent_rows(client), cautions(client, until), machines, Outlook(lifter)
+    )
 
 
 def _machines(block: Block, library: Movements) -> dict[str, str]:
@@ -118,42 +148,55 @@ def _machines(block: Block, library: Movements) -> dict[str, str]:
     return {library.named(slot.movement or "") or "": slot.stack or "" for slot in reversed(slots)}
 
 
-def _sessions(ground: Ground, state: _State, week: Week) -> tuple[PlannedSession, ...]:
-    """The week's sessions, counted from 1; a day with nothing left to do is none."""
-    planned = (_session(ground, state, week, index, on) for index, on in week.days)
+def _sessions(ground: Ground, state: _State, week: Week, share: Decimal) -> tuple[PlannedSession, ...]:
+    """The week's sessions at a share of their loads, counted from 1; a day with nothing left to do is none."""
+    easing = _easing(ground.block, week)
+    light = Light(easing, Decimal(1) if isinstance(easing, Deload) else share)
+    planned = (_session(ground, state, week, (index, on), light) for index, on in week.days)
     worth_it = [session for session in planned if session.slots]
     return tuple(replace(session, day=number) for number, session in enumerate(worth_it, 1))
 
 
-def _session(ground: Ground, state: _State, week: Week, index: int, on: date) -> PlannedSession:
-    day, warmth = ground.block.days[index], Warmth()
-    slots = [_slot(ground, state, week, (index, place), slot, warmth) for place, slot in enumerate(day.slots)]
+def _session(ground: Ground, state: _State, week: Week, turn: tuple[int, date], light: Light) -> PlannedSession:
+    index, on = turn
+    day, occasion = ground.block.days[index], Occasion(on, light, Warmth())
+    slots = [_slot(ground, state, week, (index, place), slot, occasion) for place, slot in enumerate(day.slots)]
     planned = lettered([slot for slot in slots if slot is not None])
     return PlannedSession(week.number, 0, on, day.title, session_minutes(planned), planned, day.note)
 
 
 def _slot(
-    ground: Ground, state: _State, week: Week, place: tuple[int, int], slot: Slot, warmth: Warmth
+    ground: Ground, state: _State, week: Week, place: tuple[int, int], slot: Slot, occasion: Occasion
 ) -> PlannedSlot | None:
     if slot.weeks is not None and week.number not in slot.weeks:
         return None
-    deload = ground.block.block.deload if week.kind is WeekKind.DELOAD else None
-    if deload is not None and dropped(slot, deload):
+    if occasion.light.easing is not None and dropped(slot, occasion.light.easing):
         return None
     track = state.tracks.setdefault(slot.track or place, _Track())
-    exposure = _exposure(slot, track, week, counts=deload is None or deload.counts)
+    exposure = _exposure(slot, track, week, counts=counts(occasion.light.easing))
     if exposure is None:
         return None
     stand = stand_in(ground, slot)
     if stand is None:
         state.notes[because("left-out", movement=slot.movement or slot.drill or "")] = None
         return None
-    planned = plan_slot(ground, slot, stand, Count(exposure, max(exposure - track.renewed, 0)), warmth, deload)
+    planned = plan_slot(ground, slot, stand, Count(exposure, max(exposure - track.renewed, 0)), occasion)
     if planned is None:
         state.notes[because("drill-untested", movement=stand.movement)] = None
     elif stand.replaces is not None:
         state.notes[because("replaced", movement=stand.replaces, by=stand.movement, area=stand.area or "")] = None
+    track.lift = planned.lift if planned else track.lift
     return planned
+
+
+def _easing(block: Block, week: Week) -> Easing | None:
+    """How a week comes lighter, if it does."""
+    head = block.block
+    if week.kind is WeekKind.DELOAD:
+        return head.deload
+    if week.kind is WeekKind.TAPER and head.taper is not None and head.test is not None:
+        return Tapering(head.taper, head.taper.share(head.test.week - week.number))
+    return None
 
 
 def _exposure(slot: Slot, track: _Track, week: Week, *, counts: bool) -> int | None:

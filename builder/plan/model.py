@@ -9,7 +9,10 @@ from enum import StrEnum
 
 from builder.given import Block, Client, Movement, TestedSet
 from builder.training.attempts import AttemptPlan
+from builder.training.curve import Curve
+from builder.training.effort import HALF_A_REP
 from builder.training.estimate import Equation, Evidence, Rows, Spread
+from builder.training.expected import Belief, Expected, Reserve
 from builder.training.loading import Ladder, Rung
 from builder.training.records import Performance, RecordMark
 from builder.training.volume import VolumeSummary
@@ -31,6 +34,10 @@ def because(step: str, **facts: Fact) -> Reason:
     return Reason(step, tuple(facts.items()))
 
 
+LIGHTER = ("deload", "taper", "re-entry-load")
+"""The steps that make a set lighter than its exposure is in training."""
+
+
 class Role(StrEnum):
     """What a set is for."""
 
@@ -46,6 +53,7 @@ class WeekKind(StrEnum):
 
     TRAINING = "training"
     DELOAD = "deload"
+    TAPER = "taper"
     TEST = "test"
 
 
@@ -54,6 +62,8 @@ class PlannedSet:
     """One set. Without a `rung` the lifter finds the load by the reps in reserve.
 
     `share` is of the working max; of the estimated max for holds and attempts, of the first working set for ramps.
+    `rir` is what the coach aims at, `reserve` what the load leaves by the expected max of the day and `reach` the
+    heaviest load (kg) that may be planned for these reps; both None where nothing is known of the lift.
     """
 
     role: Role
@@ -70,6 +80,45 @@ class PlannedSet:
     mark: RecordMark | None = None
     milestone: bool = False
     why: tuple[Reason, ...] = ()
+    reserve: Reserve | None = None
+    reach: Decimal | None = None
+
+    @property
+    def held(self) -> bool:
+        """Whether the rule asks for more than may be planned."""
+        return self._says("held", "held-reps")
+
+    @property
+    def kept(self) -> bool:
+        """Whether the load or the reps are not the rule's own: beyond reach, or the next load is too far away."""
+        return self.cut or self._says("reps-instead")
+
+    @property
+    def cut(self) -> bool:
+        """Whether the load is less than the rule's own, or its reps are."""
+        return self.held or self._says("next-too-far")
+
+    def _says(self, *words: str) -> bool:
+        """Whether one of these steps led to the set; what came before a deload and the like was of another week."""
+        steps = [reason.step for reason in self.why]
+        last = max((place for place, step in enumerate(steps) if step in LIGHTER), default=0)
+        return any(step in words for step in steps[last:])
+
+    @property
+    def aimed(self) -> bool:
+        """Whether the reserve to print is the coach's own: it decides over the load, or the load leaves it."""
+        if self.rir is None:
+            return False
+        if self.rung is None or self.bracket is not None or self.open_ended:
+            return True
+        return self.reserve is not None and abs(self.reserve.exact - self.rir) <= HALF_A_REP
+
+    @property
+    def left(self) -> Decimal | None:
+        """The reps in reserve to print: the coach's aim, or what the load is likely to leave; None where unknown."""
+        if self.aimed:
+            return self.rir
+        return None if self.reserve is None else self.reserve.reps
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +146,10 @@ class Outcome:
 
 @dataclass(frozen=True, slots=True)
 class PlannedSlot:
-    """One line of a session. `lift` is the tested lift that the load comes from, None when found by feel."""
+    """One line of a session. `lift` is the tested lift that the load comes from, None when found by feel.
+
+    `expected` is the max of the movement on the day, `belief` what it comes from; None where nothing is known of it.
+    """
 
     movement: str
     about: Movement
@@ -116,6 +168,8 @@ class PlannedSlot:
     accessory: bool = False
     replaces: str | None = None
     replaced_for: str | None = None
+    expected: Expected | None = None
+    belief: Belief | None = None
     pin: PinStep | None = None
     outcomes: tuple[Outcome, ...] = ()
     attempts: AttemptPlan | None = None
@@ -179,6 +233,8 @@ class TestValue:
 class LiftNumbers:
     """All that follows from the tests of one lift. `chosen` is the test that the numbers stand on.
 
+    `belief` is what all that was shown says together, `expected` the max that it gives on the first day of the block.
+
     Masses count the bodyweight that the movement lifts (`own`, kg), which its ladder's rungs do not.
     """
 
@@ -197,6 +253,9 @@ class LiftNumbers:
     held: Decimal | None
     own: Decimal
     ladder: Ladder
+    belief: Belief
+    curve: Curve
+    expected: Expected
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,10 @@ from decimal import Decimal
 from builder.given import Client, Equipment, Lift, Movement, Movements, TestedSet
 from builder.plan.ladders import Racks
 from builder.plan.model import LiftNumbers, TestValue
+from builder.plan.outlook import evidence_of
+from builder.training.curve import curve_of
 from builder.training.estimate import DEFAULT, NSCA_ROWS, Equation, Evidence, Rows, estimate, evidence, spread
+from builder.training.expected import Lifter, believe, expected, later
 from builder.training.loading import Ladder
 from builder.training.records import Performance, best_by_reps
 
@@ -19,7 +22,7 @@ def percent_rows(client: Client) -> Rows:
 
 
 def all_numbers(
-    client: Client, library: Movements, racks: Racks, machines: Mapping[str, str]
+    client: Client, library: Movements, racks: Racks, machines: Mapping[str, str], lifter: Lifter
 ) -> tuple[LiftNumbers, ...]:
     """The numbers of every lift in the profile that can be loaded in this gym, in the profile's order.
 
@@ -32,7 +35,7 @@ def all_numbers(
         ladder = racks.ladder(name, about, None, machines.get(name))
         ladder = racks.stepped(ladder, racks.usual_step()) if ladder else None
         if ladder is not None and (about.equipment is not Equipment.BODYWEIGHT or client.client.bodyweight):
-            found.append(_numbers(client, name, about, lift, ladder))
+            found.append(_numbers(client, name, about, lift, ladder, lifter))
     return tuple(found)
 
 
@@ -42,19 +45,23 @@ def carried(client: Client, about: Movement) -> Decimal:
     return weight.kg(client.unit) if weight and about.equipment is Equipment.BODYWEIGHT else Decimal(0)
 
 
-def _numbers(client: Client, name: str, about: Movement, lift: Lift, ladder: Ladder) -> LiftNumbers:
+def _numbers(client: Client, name: str, about: Movement, lift: Lift, ladder: Ladder, lifter: Lifter) -> LiftNumbers:
     equation, own = _equation(client, lift), carried(client, about)
     values = test_values(client, about, lift)
     chosen = max((v for v in values if v.estimate is not None), key=lambda v: (v.test.day, v.estimate))
     assert chosen.estimate is not None and chosen.spread is not None
     done = _performances(client, lift, own)
+    curve = curve_of(equation, percent_rows(client))
+    belief = believe(evidence_of(client, lift, own), curve, lifter)
+    assert belief is not None, "the chosen test is evidence"
     return LiftNumbers(
         movement=name, about=about, tests=values, chosen=chosen, equation=equation,
         estimate=chosen.estimate, spread=chosen.spread,
         working_share=lift.working_max, working_max=chosen.estimate * lift.working_max,
         performances=done, best_by_reps=best_by_reps(done), handled=max(p.load for p in done),
         held=lift.held.load.kg(client.unit) if lift.held else None,
-        own=own, ladder=ladder,
+        own=own, ladder=ladder, belief=belief, curve=curve,
+        expected=expected(later(belief, client.training.starts, lifter)),
     )  # fmt: skip
 
 

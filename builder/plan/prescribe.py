@@ -9,6 +9,7 @@ from typing import Any, TypeVar
 
 from builder.given.progressions import Double, RepOut, Single, Step, Straight, TopSet, Volume, Wave
 from builder.plan.basis import Basis
+from builder.plan.ladders import without_leap
 from builder.plan.model import Outcome, PinStep, Reason, Role, because
 from builder.training.estimate import MOST_REPS
 from builder.training.loading import Rung
@@ -21,7 +22,11 @@ T = TypeVar("T")
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """One set as the rule wants it. `of_top` takes a share of the first set's loaded mass in place of a target."""
+    """One set as the rule wants it. `of_top` takes a share of the first set's loaded mass in place of a target.
+
+    `partial`: not the whole lift, so that no reserve is known. `moves`: reps may move where the next load is too far.
+    `least_reps`: the fewest that a range allows.
+    """
 
     role: Role
     reps: int
@@ -34,6 +39,9 @@ class Wanted:
     open_ended: bool = False
     bracketed: bool = False
     recordable: bool = True
+    partial: bool = False
+    moves: bool = False
+    least_reps: int | None = None
     why: tuple[Reason, ...] = ()
 
 
@@ -121,11 +129,11 @@ def _outcomes(rule: Straight, now: Decimal | None, following: Decimal | None, ba
     if now is None or following is None or basis.ladder is None:
         return ()
     pick = basis.ladder.pick
-    same = pick(now, basis.rounding, basis.ties)
+    same = without_leap(basis.ladder, now, pick(now, basis.rounding, basis.ties))
     less = pick(same.mass * rule.misses.reduce_to, Rounding.DOWN)
     by_word = {"repeat": same, "reduce": less}
     return (
-        Outcome("all-reps", pick(following, basis.rounding, basis.ties)),
+        Outcome("all-reps", without_leap(basis.ladder, following, pick(following, basis.rounding, basis.ties))),
         Outcome("missed-once", by_word[rule.misses.once]),
         Outcome("missed-twice", by_word[rule.misses.twice]),
     )
@@ -145,7 +153,7 @@ def _stepped(rule: Straight, reps: int, jumps: int, next_jumps: int, add: Add, b
     first = first_load(rule.start, reps, rule.rir, basis)
     target, why = raised(first, add, jumps, basis)
     following, _ = raised(first, add, next_jumps, basis)
-    wanted = Wanted(Role.WORKING, reps, rule.rir, target=target, why=why)
+    wanted = Wanted(Role.WORKING, reps, rule.rir, target=target, moves=True, why=why)
     return Prescription(_straight(rule.sets, wanted), outcomes=_outcomes(rule, target, following, basis))
 
 
@@ -163,11 +171,23 @@ def _double(rule: Double, count: Count, basis: Basis) -> Prescription:
         basis.ladder.pick(target, basis.rounding, basis.ties) if basis.ladder else None,
     )
     reason = because("double", reps=reps, low=low, high=high, rir=left)
-    wanted = Wanted(Role.WORKING, reps, left, target=target, most_reps=high, why=(*why, reason))
+    wanted = Wanted(
+        Role.WORKING, reps, left, target=target, most_reps=high, moves=True, least_reps=low, why=(*why, reason)
+    )
     return Prescription(
         _straight(rule.sets, wanted),
         outcomes=_range_outcomes(rule, reps, now, _outcomes(rule, target, following, basis)),
     )
+
+
+def outcomes_at(rule: Any, reps: int, now: Rung, following: Rung, basis: Basis) -> tuple[Outcome, ...]:
+    """The decision table of a rule at a load that is not its own: where the load is held, or may not rise by itself."""
+    if isinstance(rule, RepOut):
+        return _open_outcomes(rule.reps, now.mass, following.mass, basis)
+    if not isinstance(rule, Straight):
+        return ()
+    straight = _outcomes(rule, now.mass, following.mass, basis)
+    return _range_outcomes(rule, reps, now, straight) if isinstance(rule, Double) else straight
 
 
 def _range_outcomes(rule: Double, reps: int, now: Rung | None, straight: tuple[Outcome, ...]) -> tuple[Outcome, ...]:
@@ -241,7 +261,8 @@ def _volume(rule: Volume, count: Count, basis: Basis) -> Prescription:
     first = first_load(rule.start, rule.reps, rule.rir, basis)
     target, why = raised(first, rule.add, cycle, basis)
     reason = because("sets-added", sets=sets, low=rule.sets.low, high=rule.sets.high)
-    return Prescription(_straight(sets, Wanted(Role.WORKING, rule.reps, rule.rir, target=target, why=(*why, reason))))
+    wanted = Wanted(Role.WORKING, rule.reps, rule.rir, target=target, moves=True, why=(*why, reason))
+    return Prescription(_straight(sets, wanted))
 
 
 def _rep_out(rule: RepOut, count: Count, basis: Basis) -> Prescription:

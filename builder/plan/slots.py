@@ -4,18 +4,31 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 from itertools import groupby
 from string import ascii_uppercase
 
-from builder.given import Deload, Hold, Limit, Movements, Pins, Progression, Slot
+from builder.given import Hold, Limit, Movements, Pins, Progression, Slot
 from builder.plan.basis import Basis, Ground, basis_for
-from builder.plan.deload import lightened
+from builder.plan.deload import Light, eased
 from builder.plan.drills import hold, pins
+from builder.plan.held import above_held, held_notes, settled
 from builder.plan.loaded import back_offs, planned_sets
-from builder.plan.model import PlannedSlot, Reason, because
-from builder.plan.prescribe import Count, Prescription, prescribe
+from builder.plan.model import Outcome, PlannedSet, PlannedSlot, Reason, because
+from builder.plan.pauses import lightened
+from builder.plan.prescribe import Count, Prescription, outcomes_at, prescribe
 from builder.plan.ramps import Warmth, most_ramps, ramp_sets, small_plates
+from builder.training.expected import expected
 from builder.values.scalars import Amount
+
+
+@dataclass(frozen=True, slots=True)
+class Occasion:
+    """The day of a slot: its date, how it comes lighter, and what its session has done so far."""
+
+    on: date
+    light: Light
+    warmth: Warmth
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,16 +79,21 @@ def _instead(ground: Ground, limit: Limit, movement: str) -> str | None:
 
 
 def plan_slot(
-    ground: Ground, slot: Slot, stand: Stand, count: Count, warmth: Warmth, deload: Deload | None
+    ground: Ground, slot: Slot, stand: Stand, count: Count, occasion: Occasion
 ) -> PlannedSlot | None:
     """The slot with every load; None for a drill whose lift has no tested set, which cannot be gated."""
-    basis = basis_for(ground, slot, stand.movement, replaced=stand.replaces is not None)
+    basis = basis_for(ground, slot, stand.movement, occasion.on, replaced=stand.replaces is not None)
     if slot.drill is not None and basis.numbers is None:
         return None
     rule = slot.progression if stand.replaces is None else _without_start(slot.progression)
     prescription = _prescription(ground, rule, count, basis)
-    if deload is not None:
-        prescription = lightened(prescription, deload, basis.own)
+    light, warmth = occasion.light, occasion.warmth
+    if light != Light():
+        prescription = settled(prescription, planned_sets(prescription, basis, slot.rest))
+    if light.share < 1:
+        prescription = lightened(prescription, light.share, basis)
+    if light.easing is not None:
+        prescription = eased(prescription, light.easing, basis)
     work = planned_sets(prescription, basis, slot.rest)
     warm = ramp_sets(work[0], basis, ground.racks, warmth, most=most_ramps(slot, work, basis, warmth))
     sets = (*warm, *work)
@@ -98,10 +116,24 @@ def plan_slot(
         accessory=slot.accessory,
         replaces=stand.replaces,
         replaced_for=stand.area,
+        expected=expected(basis.reach.belief) if basis.reach else None,
+        belief=basis.reach.belief if basis.reach else None,
         pin=prescription.pin,
-        outcomes=prescription.outcomes or (back_offs(prescription, work, basis) if deload is None else ()),
-        notes=(*prescription.notes, *_notes(basis), *small_plates(sets, basis, ground.racks)),
+        outcomes=_outcomes(rule, prescription, work, basis, light),
+        notes=(
+            *prescription.notes, *_notes(basis), *held_notes(work, basis), *small_plates(sets, basis, ground.racks)
+        ),
     )
+
+
+def _outcomes(
+    rule: Progression, prescription: Prescription, work: tuple[PlannedSet, ...], basis: Basis, light: Light
+) -> tuple[Outcome, ...]:
+    """What comes next: as the rule has it, from the held load where it is held, or the back-off loads of today."""
+    first = work[0]
+    if first.kept and prescription.outcomes and first.rung is not None and basis.ladder is not None:
+        return outcomes_at(rule, first.reps, first.rung, above_held(first.rung, basis.ladder), basis)
+    return prescription.outcomes or (back_offs(prescription, work, basis) if light == Light() else ())
 
 
 def lettered(slots: Sequence[PlannedSlot]) -> tuple[PlannedSlot, ...]:

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
+from datetime import date
 from decimal import Decimal
 
-from builder.given import Block, Slot, TopSet
+from builder.given import Block, Pattern, Slot, TopSet
 from builder.plan.basis import Basis, Ground, basis_for, estimated_max
 from builder.plan.calendar import Week, test_dates
 from builder.plan.cautions import NO_MAX_TEST
+from builder.plan.held import reach_of
 from builder.plan.loaded import planned_sets
 from builder.plan.minutes import session_minutes
 from builder.plan.model import LiftNumbers, PlannedSession, PlannedSet, PlannedSlot, Reason, Role, because
@@ -17,42 +20,79 @@ from builder.plan.ramps import Warmth, ramp_sets
 from builder.plan.slots import avoided
 from builder.training.attempts import AttemptShares, Choice, attempt_plan
 from builder.training.estimate import MOST_REPS, Rows, estimate
+from builder.training.expected import Expected, demonstrated, expected
 from builder.training.loading import Rung, side_text
+from builder.training.norms import TrainingStatus, likely_gain
+from builder.values.quantity import to_places
 
 REST_BETWEEN_ATTEMPTS = 240
 """Seconds; 2-4 min between trials (NSCA 1RM protocol, Haff & Triplett 2016, ch. 13)."""
-REP_TEST_REPS, REP_TEST_RIR = 5, Decimal(2)
+REP_TEST_RIR = Decimal(2)
+LATELY = 3
+"""The last weeks before a test, below whose loads no rep test goes."""
 
 
 def test_sessions(ground: Ground, week: Week, trained: Iterable[PlannedSession]) -> tuple[PlannedSession, ...]:
     """The sessions of the test week. What was planned before lifts the expected best, so that openers are not stale."""
     test = ground.block.block.test
     assert test is not None
-    names = [name for word in test.lifts if (name := _testable(ground, word)) is not None]
+    found = (_testable(ground, word) for word in test.lifts)
+    names = [name for name in found if name is not None and not _too_light(ground, name, week.dates[-1])]
     days = [names[i : i + test.per_day] for i in range(0, len(names), test.per_day)]
     before = tuple(trained)
     sessions = []
     for number, (lifts, on) in enumerate(zip(days, test_dates(week.dates, len(days)), strict=False), 1):
-        slots = tuple(_slot(ground, name, before) for name in lifts)
+        slots = tuple(_slot(ground, name, before, on) for name in lifts)
         sessions.append(PlannedSession(week.number, number, on, "", session_minutes(slots), slots))
     return tuple(sessions)
 
 
-def untestable(ground: Ground) -> tuple[str, ...]:
-    """The lifts of the test that a limit avoids or that cannot be loaded here."""
+def untestable(ground: Ground, week: Week) -> tuple[Reason, ...]:
+    """Why lifts of the test are not tested: a limit avoids them, or the gym has no load that is light enough."""
     test = ground.block.block.test
-    return tuple(word for word in (test.lifts if test else ()) if _testable(ground, word) is None)
+    reasons = []
+    for word in test.lifts if test else ():
+        name = _testable(ground, word)
+        if name is None:
+            reasons.append(because("left-out", movement=word))
+        elif _too_light(ground, name, week.dates[-1]):
+            lightest = basis_for(ground, _as_slot(name, ground.machines.get(name)), name, week.dates[-1]).ladder
+            assert lightest is not None
+            reasons.append(because("untestable-here", movement=name, load_kg=lightest.lightest.mass))
+    return tuple(reasons)
 
 
-def expected_best(
-    numbers: LiftNumbers, trained: Iterable[PlannedSession], rows: Rows
-) -> tuple[Decimal, tuple[Reason, ...]]:
-    """The best to plan attempts from, in kg: the estimated max, or what a planned set is worth without reserve."""
-    start = estimated_max(numbers)
-    planned = max((_worth(s, numbers, rows) for s in _own_sets(numbers, trained)), default=Decimal(0))
-    if planned <= numbers.estimate:
-        return numbers.estimate, (start,)
-    return planned, (start, because("planned-best", estimate_kg=planned))
+def _too_light(ground: Ground, name: str, on: date) -> bool:
+    """Whether even the lightest load of the gym is more than the lift is likely to be worth."""
+    basis = basis_for(ground, _as_slot(name, ground.machines.get(name)), name, on)
+    return basis.ladder is not None and basis.reach is not None and basis.ladder.lightest.mass > basis.reach.most(1)
+
+
+def expected_best(basis: Basis, trained: Iterable[PlannedSession]) -> tuple[Decimal, tuple[Reason, ...]]:
+    """The best to plan a test from, in kg: the expected max of the day, or what a planned set is worth if that is more.
+
+    What is planned counts without reserve, and never beyond the likely range of the day.
+    """
+    assert basis.reach is not None and basis.numbers is not None
+    day = expected(basis.reach.belief)
+    why = (estimated_max(basis.numbers), because("expected-max", about_kg=day.about, low_kg=day.low, high_kg=day.high))
+    worths = (_worth(s, basis.numbers, basis.rows) for s in _own_sets(basis.numbers, trained))
+    planned = min(max(worths, default=Decimal(0)), day.high)
+    if planned <= day.about:
+        return day.about, why
+    return planned, (*why, because("planned-best", estimate_kg=planned))
+
+
+def most_to_try(basis: Basis, on: date, status: TrainingStatus) -> Decimal:
+    """The heaviest attempt in kg: the end of the likely range, or what was really shown and a likely gain since."""
+    assert basis.reach is not None and basis.numbers is not None
+    numbers, high = basis.numbers, expected(basis.reach.belief).high
+    shown = demonstrated(numbers.performances, numbers.equation, basis.rows)
+    if shown is None:
+        return high
+    days = (on - min(numbers.chosen.test.day, on)).days
+    gain, _ = likely_gain(shown, days, status, squat=numbers.about.pattern is Pattern.SQUAT)
+    return min(high, shown + gain)
 
 
 def _own_sets(numbers: LiftNumbers, trained: Iterable[PlannedSession]) -> Iterable[PlannedSet]:
@@ -80,34 +120,41 @@ def _testable(ground: Ground, word: str) -> str | None:
     return name if name is not None and name not in left_out and ground.numbers(name) is not None else None
 
 
-def _slot(ground: Ground, name: str, trained: tuple[PlannedSession, ...]) -> PlannedSlot:
-    numbers = ground.numbers(name)
-    assert numbers is not None
-    basis = basis_for(ground, _as_slot(name, ground.machines.get(name)), name)
-    best, why = expected_best(numbers, trained, ground.rows)
+def _slot(ground: Ground, name: str, trained: tuple[PlannedSession, ...], on: date) -> PlannedSlot:
+    test = ground.block.block.test
+    assert test is not None
+    basis = basis_for(ground, _as_slot(name, ground.machines.get(name)), name, on)
     forbidden = any(code in ground.cautions for code in NO_MAX_TEST)
-    if forbidden or basis.own:
-        return _rep_test(ground, basis, forbidden)
-    return _attempts(ground, basis, numbers, best, why)
+    if forbidden or basis.own or test.kind == "reps":
+        return _rep_test(ground, basis, trained, forbidden)
+    return _attempts(ground, basis, trained, on)
 
 
-def _attempts(
-    ground: Ground, basis: Basis, numbers: LiftNumbers, best: Decimal, why: tuple[Reason, ...]
-) -> PlannedSlot:
-    rule = _rule(ground.block)
-    assert basis.ladder is not None
-    table = attempt_plan(best, basis.ladder, rule)
+def _attempts(ground: Ground, basis: Basis, trained: tuple[PlannedSession, ...], on: date) -> PlannedSlot:
+    numbers = basis.numbers
+    assert basis.ladder is not None and basis.reach is not None and numbers is not None
+    best, why = expected_best(basis, trained)
+    most = most_to_try(basis, on, TrainingStatus(ground.client.training.status))
+    rule = _nearly_sure(_rule(ground.block), expected(basis.reach.belief))
+    table = attempt_plan(best, basis.ladder, rule, most=most)
     planned = (table.opener, _after(table.second, "solid"), _after(table.third, "solid"))
     shares = (rule.opener, rule.second, rule.third)
-    attempts = tuple(_attempt(best, share, rung, why) for share, rung in zip(shares, planned, strict=True))
+    attempts = tuple(
+        _attempt(best, share, rung, why, basis) for share, rung in zip(shares, planned, strict=True)
+    )
     warm = ramp_sets(attempts[0], basis, ground.racks, Warmth(), most=6)
     notes = [
         because(code) for code, holds in (("attempts-capped", table.capped), ("opener-heavy", table.too_heavy)) if holds
     ]
     return PlannedSlot(
         numbers.movement, numbers.about, "attempts", (*warm, *attempts), numbers.ladder.name, lift=numbers.movement,
-        cues=numbers.about.cues, attempts=table, notes=tuple(notes),
+        cues=numbers.about.cues, attempts=table, notes=tuple(notes), expected=expected(basis.reach.belief),
     )  # fmt: skip
+
+
+def _nearly_sure(rule: AttemptShares, day: Expected) -> AttemptShares:
+    """The shares of the block, the opener no higher than the low end of what is likely."""
+    return replace(rule, opener=min(rule.opener, to_places(day.low / day.about, 4)))
 
 
 def _after(choices: Iterable[Choice], outcome: str) -> Rung:
@@ -120,29 +167,50 @@ def _rule(block: Block) -> AttemptShares:
     return AttemptShares(attempts.opener, attempts.second, attempts.third)
 
 
-def _attempt(best: Decimal, share: Decimal, rung: Rung, why: tuple[Reason, ...]) -> PlannedSet:
+def _attempt(best: Decimal, share: Decimal, rung: Rung, why: tuple[Reason, ...], basis: Basis) -> PlannedSet:
     reason = because("attempt", max_kg=best, share=share, load_kg=rung.mass, side=side_text(rung))
     return PlannedSet(
-        Role.ATTEMPT, 1, share=share, target=best * share, rung=rung, rest=REST_BETWEEN_ATTEMPTS, why=(*why, reason)
-    )
+        Role.ATTEMPT, 1, share=share, target=best * share, rung=rung, rest=REST_BETWEEN_ATTEMPTS, why=(*why, reason),
+        reach=reach_of(1, basis),
+    )  # fmt: skip
 
 
-def _rep_test(ground: Ground, basis: Basis, forbidden: bool) -> PlannedSlot:
-    """A set of five that stops with two in reserve, from which the max is estimated."""
-    share = basis.effort_share(REP_TEST_REPS, REP_TEST_RIR)
-    target = basis.load_at(share)
-    why = because(
-        "effort", reps=REP_TEST_REPS, rir=REP_TEST_RIR, share=share, max_kg=basis.full or Decimal(0), target_kg=target,
-        **basis.body,
+def _rep_test(
+    ground: Ground, basis: Basis, trained: tuple[PlannedSession, ...], forbidden: bool
+) -> PlannedSlot:
+    """A set of reps that stops with two in reserve, from which the max is estimated; none lighter than was trained."""
+    test, numbers = ground.block.block.test, basis.numbers
+    assert test is not None and numbers is not None
+    best, why = expected_best(basis, trained)
+    share = basis.effort_share(test.reps, REP_TEST_RIR)
+    target = max(best * share - basis.own, Decimal(0))
+    effort = because(
+        "effort", reps=test.reps, rir=REP_TEST_RIR, share=share, max_kg=best, target_kg=target, **basis.body
     )
-    wanted = Wanted(Role.WORKING, REP_TEST_REPS, REP_TEST_RIR, target=target, why=(why,))
-    work = planned_sets(Prescription((wanted,)), basis, REST_BETWEEN_ATTEMPTS)
+    before = _trained_lately(numbers, trained, test.reps)
+    reasons = (basis.why[0], *why, effort)
+    if before > target:
+        target, reasons = before, (*reasons, because("as-trained", target_kg=before))
+    part = (target + basis.own) / best
+    wanted = Wanted(Role.WORKING, test.reps, REP_TEST_RIR, share=part, target=target, why=reasons)
+    work = planned_sets(Prescription((wanted,)), replace(basis, why=()), REST_BETWEEN_ATTEMPTS)
     warm = ramp_sets(work[0], basis, ground.racks, Warmth(), most=5)
-    notes = tuple(because(f"rep-test-{code}") for code in NO_MAX_TEST if forbidden and code in ground.cautions)
+    notes = [because(f"rep-test-{code}") for code in NO_MAX_TEST if forbidden and code in ground.cautions]
+    if not notes and test.kind == "reps":
+        notes = [because("rep-test-chosen")]
     return PlannedSlot(
         basis.movement, basis.about, "rep_test", (*warm, *work), basis.ladder.name if basis.ladder else "",
-        lift=basis.movement, cues=basis.about.cues, notes=notes,
+        lift=basis.movement, cues=basis.about.cues, notes=tuple(notes),
+        expected=expected(basis.reach.belief) if basis.reach else None,
     )  # fmt: skip
+
+
+def _trained_lately(numbers: LiftNumbers, trained: tuple[PlannedSession, ...], reps: int) -> Decimal:
+    """The heaviest load (kg) that the last weeks plan for at least so many reps; 0 without any."""
+    last = max((session.week for session in trained), default=0)
+    lately = [session for session in trained if session.week > last - LATELY]
+    loads = [s.rung.mass for s in _own_sets(numbers, lately) if s.rung is not None and s.reps >= reps]
+    return max(loads, default=Decimal(0))
 
 
 def _as_slot(name: str, machine: str | None) -> Slot:

@@ -7,12 +7,15 @@ from builder.plan import Plan
 from builder.review import (
     checks_dose,
     checks_drills,
+    checks_order,
     checks_progression,
+    checks_reach,
     checks_recovery,
     checks_safety,
     checks_schedule,
+    checks_week,
 )
-from builder.review.finding import Finding, Gravity
+from builder.review.finding import Finding, Gravity, told
 
 Check = Callable[[Plan, date], Iterator[Finding]]
 
@@ -34,6 +37,9 @@ CHECKS: tuple[Check, ...] = (
     checks_progression.step_large,
     checks_progression.step_small,
     checks_progression.progress_steep,
+    checks_reach.load_held,
+    checks_reach.reserve_apart,
+    checks_reach.week_unlikely,
     checks_schedule.status_unsuited,
     checks_schedule.training_days,
     checks_schedule.squat_frequency,
@@ -43,6 +49,7 @@ CHECKS: tuple[Check, ...] = (
     checks_recovery.deload_none,
     checks_recovery.deload_not_lighter,
     checks_recovery.taper_volume,
+    checks_recovery.deload_before_test,
     checks_recovery.last_heavy,
     checks_recovery.untested_lift,
     checks_dose.session_long,
@@ -56,13 +63,26 @@ CHECKS: tuple[Check, ...] = (
     checks_drills.walkouts_often,
     checks_drills.drill_late,
     checks_drills.pin_share,
+    checks_drills.walkout_low,
+    checks_order.small_first,
+    checks_order.superset_heavy,
+    checks_order.rest_short,
+    checks_order.rest_long,
+    checks_week.hinge_before_squat,
+    checks_week.sets_many,
+    checks_week.sets_few,
+    checks_week.push_pull,
+    checks_week.squat_hinge,
+    checks_week.loads_fall,
+    checks_week.tired_test,
 )
-"""Every check, in the order of its findings: safety first."""
+"""Every check. Findings come by gravity, then in this order."""
 
 
 def review(plan: Plan, today: date) -> tuple[Finding, ...]:
-    """What all checks find in a plan; pure, since the day is given."""
-    return tuple(finding for check in CHECKS for finding in check(plan, today))
+    """What all checks find in a plan, the gravest first; pure, since the day is given."""
+    found = [finding for check in CHECKS for finding in check(plan, today)]
+    return tuple(sorted(found, key=lambda finding: list(Gravity).index(finding.gravity)))
 
 
-__all__ = ["CHECKS", "Check", "Finding", "Gravity", "review"]
+__all__ = ["CHECKS", "Check", "Finding", "Gravity", "review", "told"]

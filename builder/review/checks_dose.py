@@ -10,7 +10,7 @@ from itertools import groupby
 from builder.given import Equipment, Pattern
 from builder.plan import Plan, PlannedSlot, WeekKind
 from builder.review.finding import Finding, Hit, Rule
-from builder.review.where import Spot, listed, load, main_lift, of_max, percent, session_place, spots
+from builder.review.where import Spot, derived_lift, listed, load, main_lift, of_max, percent, session_place, spots
 from builder.training.norms import SOVIET_TABLE, TrainingStatus, Zone, zone_of
 
 _LONG = Rule(
@@ -33,6 +33,8 @@ def session_long(plan: Plan, _today: date) -> Iterator[Finding]:
 TABLE_FROM = Decimal("0.70")
 EDGE = Decimal("0.025")
 """So near to the next zone a slot is judged by the kinder one, since copies of the table differ at the edges."""
+VARIANT_MORE, VARIANT_REPS = Decimal("1.5"), 3
+"""A variant is trained as assistance, with more lifts and longer sets than the lift itself: common practice."""
 _MANY = Rule("lifts-many", "Take out sets or lower the share, unless the lifter is known to bear it.", SOVIET_TABLE)
 _FEW = Rule("lifts-few", "Add a set, unless this lift is only to be kept.", SOVIET_TABLE)
 
@@ -45,10 +47,13 @@ def lifts_many(plan: Plan, _today: date) -> Iterator[Finding]:
 def _too_many(spot: Spot, share: Decimal) -> Iterator[Hit]:
     total, longest = _lifts(spot.slot), max(s.reps for s in spot.slot.work)
     zone = _zone(share - EDGE)
-    if total > zone.total[1]:
+    most, most_reps = zone.total[1], zone.set_reps[1]
+    if spot.slot.lift != spot.slot.movement:
+        most, most_reps = int(most * VARIANT_MORE), most_reps + VARIANT_REPS
+    if total > most:
         fact = f"{total} lifts at about {percent(share)} of the max; the table has {zone.total[0]} to {zone.total[1]}"
         yield Hit(spot.place, fact, share)
-    elif longest > zone.set_reps[1]:
+    elif longest > most_reps:
         least, most = zone.set_reps
         fact = f"sets of {longest} at about {percent(share)} of the max; the table has {least} to {most}"
         yield Hit(spot.place, fact, share)
@@ -56,7 +61,8 @@ def _too_many(spot: Spot, share: Decimal) -> Iterator[Hit]:
 
 def lifts_few(plan: Plan, _today: date) -> Iterator[Finding]:
     """A main lift that stays under the classic table in every training week."""
-    rated = sorted(_rated(plan), key=lambda each: each[0].slot.movement)
+    main = [(spot, share) for spot, share in _rated(plan) if main_lift(plan, spot.slot) is not None]
+    rated = sorted(main, key=lambda each: each[0].slot.movement)
     hits = []
     for movement, group in groupby(rated, key=lambda each: each[0].slot.movement):
         done = [(_lifts(spot.slot), share) for spot, share in group]
@@ -81,11 +87,14 @@ def _lifts(slot: PlannedSlot) -> int:
 
 
 def _rated(plan: Plan) -> Iterator[tuple[Spot, Decimal]]:
-    """Barbell slots of tested lifts with their mean share, from 70 %. A novice's max rises too fast to be judged by."""
+    """Barbell slots of tested lifts and their variants with their mean share, from 70 %.
+
+    A novice's max rises too fast to be judged by.
+    """
     if TrainingStatus(plan.client.training.status) is TrainingStatus.NOVICE:
         return
     for spot in spots(plan, WeekKind.TRAINING):
-        if main_lift(plan, spot.slot) is not None and spot.slot.about.equipment is Equipment.BARBELL:
+        if derived_lift(plan, spot.slot) is not None and spot.slot.about.equipment is Equipment.BARBELL:
             share = _mean_share(plan, spot.slot)
             if share >= TABLE_FROM:
                 yield spot, share

@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from builder.plan import Plan, PlannedSlot, WeekKind
 from builder.review.finding import Finding, Hit, Rule
-from builder.review.where import Spot, between, heaviest, percent, spots
+from builder.review.where import Spot, between, heaviest, load, main_lift, percent, spots
 from builder.training.norms import PIN_SQUAT_SHARE, WALKOUT_SHARE, WALKOUTS_A_MONTH
 from builder.values.quantity import to_places
 
@@ -46,18 +46,46 @@ def walkouts_often(plan: Plan, _today: date) -> Iterator[Finding]:
             return
 
 
-_LATE = Rule("drill-late", "Put the drill before the day's work on the same lift.")
+_LOW = Rule("walkout-low", "Hold more than the heaviest working set, or leave the walkouts out.")
+
+
+def walkout_low(plan: Plan, _today: date) -> Iterator[Finding]:
+    """Walkouts that in the whole block never pass the working sets of their lift."""
+    held = _drills(plan, "hold")
+    for lift in dict.fromkeys(spot.slot.lift for spot in held):
+        done = [spot for spot in held if spot.slot.lift == lift]
+        most = max((s.rung.mass for spot in done for s in spot.slot.work if s.rung), default=None)
+        worked = [
+            s.rung.mass
+            for spot in spots(plan, WeekKind.TRAINING)
+            if main_lift(plan, spot.slot) and spot.slot.movement == lift
+            for s in spot.slot.work
+            if s.rung
+        ]
+        if most is not None and worked and most <= max(worked):
+            yield _LOW.at(
+                done[0].place,
+                f"the heaviest walkout, {load(plan, most)}, does not pass the sets of {load(plan, max(worked))}",
+            )
+
+
+_LATE = Rule("drill-late", "Put the drill first: it asks for a fresh back.")
 
 
 def drill_late(plan: Plan, _today: date) -> Iterator[Finding]:
-    """A drill after the sets of its own lift."""
+    """A drill after the sets of its own lift or of another main lift of the same region."""
     for spot in spots(plan, WeekKind.TRAINING):
         slots = spot.session.slots
         before = slots[: slots.index(spot.slot)] if spot.slot.drill else ()
-        earlier = next((s for s in before if not s.drill and s.lift == spot.slot.lift), None)
+        earlier = next((s for s in before if not s.drill and _tires(plan, s, spot.slot)), None)
         if earlier is not None:
             yield _LATE.at(spot.place, f"the drill stands after {earlier.movement}")
             return
+
+
+def _tires(plan: Plan, slot: PlannedSlot, drill: PlannedSlot) -> bool:
+    same_region = main_lift(plan, slot) is not None and slot.about.region == drill.about.region
+    return slot.lift == drill.lift or same_region
 
 
 _PINS = Rule(

@@ -11,7 +11,7 @@ from builder.plan import LiftNumbers, Plan, PlannedSet, PlannedSlot, WeekKind
 from builder.plan.ladders import Racks
 from builder.plan.numbers import carried
 from builder.review.finding import Finding, Hit, Rule
-from builder.review.where import Spot, load, main_lift, percent, spots
+from builder.review.where import Spot, derived_lift, load, own_max, percent, spots
 from builder.training.estimate import MOST_REPS, Evidence, estimate
 from builder.training.norms import ACSM, INCREASE, TrainingStatus
 from builder.values.quantity import to_places
@@ -165,24 +165,32 @@ MOST_PROGRESS = {
     TrainingStatus.ADVANCED: Decimal("0.05"),
 }
 """How far above today's estimate a block may reach: common practice, no source; novices gain fastest."""
+VARIANT_SLACK = Decimal("0.05")
+"""A variant's ratio is a rule of thumb, so it may reach further: common practice, no source."""
 _PROGRESS = Rule("progress-steep", "Add less, start lower, or write the working max anew on the way.")
 
 
 def progress_steep(plan: Plan, _today: date) -> Iterator[Finding]:
     """Sets that need a much higher max than today's, by their reps and their reserve."""
     most = MOST_PROGRESS[TrainingStatus(plan.client.training.status)]
-    hits = [hit for spot in spots(plan, WeekKind.TRAINING) for hit in _needed(plan, spot)]
-    yield from _PROGRESS.once(hit for hit in hits if hit.size > most)
+    judged = [(spot, hit) for spot in spots(plan, WeekKind.TRAINING) for hit in _needed(plan, spot)]
+    yield from _PROGRESS.once(
+        hit for spot, hit in judged if hit.size > most + (VARIANT_SLACK if _is_variant(spot.slot) else 0)
+    )
+
+
+def _is_variant(slot: PlannedSlot) -> bool:
+    return slot.lift != slot.movement
 
 
 def _needed(plan: Plan, spot: Spot) -> Iterator[Hit]:
-    """How far above today's estimate each loaded set of a tested lift reaches, in the conditions of the test."""
-    numbers = main_lift(plan, spot.slot)
-    if numbers is None or spot.slot.estimated:
+    """How far above today's max each loaded set of a tested lift, or of a variant by ratio, reaches."""
+    numbers, full = derived_lift(plan, spot.slot), own_max(plan, spot.slot)
+    if numbers is None or full is None or spot.slot.about.equipment is not numbers.about.equipment:
         return
     for planned in spot.slot.work:
         if planned.rung is not None and planned.reps <= MOST_REPS:
-            rise = _worth(plan, spot.slot, planned, numbers) / numbers.estimate - 1
+            rise = _worth(plan, spot.slot, planned, numbers) / full - 1
             done = f"{load(plan, planned.rung.mass)} for {planned.reps}"
             yield Hit(spot.place, f"{done} needs a max {percent(rise)} above today's estimate", rise)
 

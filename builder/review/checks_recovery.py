@@ -10,7 +10,7 @@ from builder.given import Pattern
 from builder.plan import Plan, PlannedWeek, WeekKind
 from builder.review.finding import Finding, Hit, Rule
 from builder.review.where import HEAVY, Spot, between, heaviest, main_lift, percent, spots, weeks_of
-from builder.training.norms import DELOAD_EVERY, LAST_HEAVY_DAYS, TAPER_CUT
+from builder.training.norms import DELOAD_EVERY, LAST_HEAVY_DAYS, TAPER_CUT, TAPER_LOAD
 from builder.values.quantity import plain, to_places
 
 SURVEY = DELOAD_EVERY[0]
@@ -76,6 +76,20 @@ def taper_volume(plan: Plan, _today: date) -> Iterator[Finding]:
             yield _TAPER.at(f"week {last.number}", f"the week before the test has {more} volume than the weeks before")
 
 
+_KEEP = Rule(
+    "deload-before-test",
+    'Write "taper: {weeks: 1, sets: 50 %}" in place of it: a taper cuts sets and keeps the load.',
+    TAPER_LOAD,
+)
+
+
+def deload_before_test(plan: Plan, _today: date) -> Iterator[Finding]:
+    """A deload in the week before the test takes load off just when it should stay."""
+    for last, test in zip(plan.weeks, plan.weeks[1:], strict=False):
+        if test.kind is WeekKind.TEST and last.kind is WeekKind.DELOAD:
+            yield _KEEP.at(f"week {last.number}", "the week before the test is a deload, with lighter loads")
+
+
 def _usual_tonnage(plan: Plan, last: PlannedWeek) -> Decimal:
     before = [w.total.tonnage for w in weeks_of(plan, WeekKind.TRAINING) if w.number < last.number][-RECENT_WEEKS:]
     return sum(before, Decimal(0)) / len(before) if before else Decimal(0)
@@ -101,7 +115,7 @@ _LEGS = (Pattern.SQUAT, Pattern.HINGE)
 def _long_or_short(plan: Plan, test: Spot) -> Iterator[Hit]:
     before = [
         (test.session.on - spot.session.on).days
-        for spot in spots(plan, WeekKind.TRAINING, WeekKind.DELOAD)
+        for spot in spots(plan, WeekKind.TRAINING, WeekKind.DELOAD, WeekKind.TAPER)
         if spot.slot.movement == test.slot.movement
         if main_lift(plan, spot.slot) and heaviest(plan, spot.slot) > HEAVY
     ]

@@ -159,14 +159,14 @@ _THIRD = Rule("third-attempt", "Plan the third attempt near 100 %; a good day sh
 
 
 def third_attempt(plan: Plan, _today: date) -> Iterator[Finding]:
-    """A third attempt far above what the tests promise."""
+    """A third attempt far above what is expected of the day."""
     for spot in spots(plan, WeekKind.TEST):
-        numbers, last = plan.lift(spot.slot.lift), spot.slot.work[-1]
-        if spot.slot.attempts is None or numbers is None or last.rung is None:
+        day, last = spot.slot.expected, spot.slot.work[-1]
+        if spot.slot.attempts is None or day is None or last.rung is None:
             continue
-        share = last.rung.mass / numbers.estimate
+        share = last.rung.mass / day.about
         if share > THIRD_AT_MOST:
-            fact = f"the third attempt, {load(plan, last.rung.mass)}, is {percent(share)} of today's estimated max"
+            fact = f"the third attempt, {load(plan, last.rung.mass)}, is {percent(share)} of the max expected by then"
             yield _THIRD.at(spot.place, fact)
 
 
@@ -190,7 +190,9 @@ def attempts_and_plates(plan: Plan, _today: date) -> Iterator[Finding]:
 _OWN = "the client's own limits"
 _LEFT = {
     "left-out": Rule("left-out", 'Name what replaces it under "instead:" of the limit.', _OWN),
-    "replaced": Rule("replaced", "See that the replacement trains what the block wants of this slot.", _OWN),
+    "replaced": Rule(
+        "replaced", "See that the replacement trains what the block wants of this slot.", _OWN, Gravity.NOTE
+    ),
     "drill-untested": Rule("drill-untested", "Add a tested set of its lift to the profile.", "the client's own tests"),
 }
 

@@ -11,10 +11,11 @@ from builder.training.norms import COMMON_PRACTICE
 
 
 class Gravity(StrEnum):
-    """Advice is about how well the plan trains; a caution is about safety."""
+    """A caution is about safety, advice about how well the plan trains, a note tells what the plan did."""
 
-    ADVICE = "advice"
     CAUTION = "caution"
+    ADVICE = "advice"
+    NOTE = "note"
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,10 +30,11 @@ class Finding:
     gravity: Gravity = Gravity.ADVICE
     more: int = 0
 
-    def as_text(self) -> str:
-        """The fact with its place, then the way out, then the source."""
+    def as_text(self, number: int | None = None) -> str:
+        """The fact with its place, then the way out with the number of the source in a list."""
         where = f"{self.place}: " if self.place else ""
-        return f"{self.gravity}: {where}{self.fact}{self._others()} [{self.code}]\n  {self.help}\n  ({self.source})"
+        cited = f" ({number})" if number is not None else ""
+        return f"{self.gravity}: {where}{self.fact}{self._others()} [{self.code}]\n  {self.help}{cited}"
 
     def as_json(self) -> dict[str, object]:
         """The same facts for a program."""
@@ -48,6 +50,14 @@ class Finding:
 
     def _others(self) -> str:
         return f"; {self.more} more like it" if self.more else ""
+
+
+def told(findings: Iterable[Finding]) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Each finding as text, and the sources that they number, each once."""
+    every = list(findings)
+    sources = list(dict.fromkeys(finding.source for finding in every))
+    texts = tuple(finding.as_text(sources.index(finding.source) + 1) for finding in every)
+    return texts, tuple(f"({number}) {source}" for number, source in enumerate(sources, 1))
 
 
 @dataclass(frozen=True, slots=True)

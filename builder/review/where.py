@@ -55,6 +55,21 @@ def main_lift(plan: Plan, slot: PlannedSlot) -> LiftNumbers | None:
     return None if slot.drill or slot.accessory else plan.lift(slot.movement)
 
 
+def derived_lift(plan: Plan, slot: PlannedSlot) -> LiftNumbers | None:
+    """The numbers that a slot's loads come from: of its own test, or of the lift that it is a variant of."""
+    return None if slot.drill or slot.accessory else plan.lift(slot.lift)
+
+
+def own_max(plan: Plan, slot: PlannedSlot) -> Decimal | None:
+    """Today's max of the slot's own movement in its own conditions (kg): a variant's is its share of the lift's."""
+    numbers = plan.lift(slot.lift)
+    if numbers is None or not slot.work:
+        return None
+    told = [value for why in slot.work[0].why for name, value in why.facts if name == "max_kg"]
+    full = told[-1] if told and isinstance(told[-1], Decimal) else numbers.working_max
+    return full / numbers.working_share
+
+
 def of_max(plan: Plan, slot: PlannedSlot, planned: PlannedSet) -> Decimal | None:
     """Share of the estimated max, in the slot's own conditions; None when the load is found by feel.
 

@@ -84,15 +84,20 @@ class AttemptPlan:
 
 
 def attempt_plan(
-    best_kg: Decimal, ladder: Ladder, shares: AttemptShares = PLANNED, least_step: Decimal = Decimal(0)
+    best_kg: Decimal,
+    ladder: Ladder,
+    shares: AttemptShares = PLANNED,
+    least_step: Decimal = Decimal(0),
+    most: Decimal | None = None,
 ) -> AttemptPlan:
     """The decision table for a max of about `best_kg`, over loads of `ladder`.
 
     Loads rise by at least `least_step` kg (2.5 under IPF rules) after a good lift and stay after a
-    miss; they never go down. Only where no heavier load may be tried is a lifted one repeated.
+    miss; they never go down. Only where no heavier load may be tried is a lifted one repeated. `most` (kg) is what
+    the lifter is likely to have at best: no attempt is heavier, unless the ladder has nothing lighter.
     """
     opener = _opener(best_kg, ladder, shares)
-    gym = _Gym(best_kg, _within_reach(best_kg, ladder, shares), least_step)
+    gym = _Gym(best_kg, _within_reach(best_kg, ladder, shares, most), least_step)
     aims = _aims(shares.opener, shares.second - shares.opener)
     second = gym.rows(opener, aims)
     third: tuple[Choice, ...] = ()
@@ -122,9 +127,10 @@ def _opener(best_kg: Decimal, ladder: Ladder, shares: AttemptShares) -> Rung:
     return under or ladder.lightest
 
 
-def _within_reach(best_kg: Decimal, ladder: Ladder, shares: AttemptShares) -> Ladder:
+def _within_reach(best_kg: Decimal, ladder: Ladder, shares: AttemptShares, likely: Decimal | None) -> Ladder:
     """The loads that may be tried at all; the lightest one always is."""
     most = best_kg * max(NEVER_TRIED_ABOVE, shares.third + EASY_EXTRA)
+    most = most if likely is None else min(most, likely)
     return Ladder(ladder.name, tuple(r for r in ladder.rungs if r.mass <= most) or (ladder.lightest,), ladder.per_hand)
 
 

@@ -24,7 +24,6 @@ from enum import IntEnum
 from math import erf, exp, log, pi, sqrt
 
 from builder.training.curve import Curve
-from builder.training.effort import HALF_A_REP
 from builder.training.estimate import MOST_REPS, NSCA_ROWS, Equation, Rows, estimate
 from builder.training.norms import TrainingStatus
 from builder.training.records import Performance
@@ -39,7 +38,8 @@ OLD_WEEKS = 26.0
 """How old an undated record counts as."""
 MOST_DOUBT = 0.15
 """The widest that time alone makes the doubt of a max."""
-MOST_RESERVE = Decimal(6)
+MOST_RESERVE = 6
+_HALVES = tuple((Decimal(half) / 2).normalize() for half in range(2 * MOST_RESERVE + 1))
 
 
 class Kind(IntEnum):
@@ -122,6 +122,11 @@ class Reserve:
     exact: Decimal
     least: bool = False
 
+    @property
+    def more(self) -> bool:
+        """Whether there may be more than `reps` says."""
+        return self.least or self.exact > MOST_RESERVE
+
 
 # What is believed
 
@@ -190,10 +195,9 @@ def reserve(belief: Belief, curve: Curve, load: Decimal, reps: int) -> Reserve |
     if load <= 0 or reps > MOST_REPS or belief.bend <= 0:
         return None
     possible = curve.reps((log(load) - belief.log_max) / belief.bend)
-    least = possible > MOST_REPS
-    exact = Decimal(min(possible, float(MOST_REPS))) - reps
-    halves = (exact / HALF_A_REP).to_integral_value() * HALF_A_REP
-    return Reserve(max(min(halves, MOST_RESERVE), Decimal(0)), to_places(exact, 1), least)
+    exact = min(possible, float(MOST_REPS)) - reps
+    halves = min(max(round(2 * exact), 0), 2 * MOST_RESERVE)
+    return Reserve(_HALVES[halves], Decimal(round(10 * exact)).scaleb(-1), possible > MOST_REPS)
 
 
 def chance(belief: Belief, curve: Curve, load: Decimal, reps: int, status: TrainingStatus) -> float:

@@ -201,10 +201,8 @@ _BELL_2022 = "Bell et al. Front Sports Act Living 2022;4:1073223 (18 coaches; hi
 _BELL_2023 = "Bell et al. Sports Med Open 2023;9:87 (expert consensus; figures from memory)."
 _PRITCHARD = "Pritchard et al. J Strength Cond Res 2016;30(7):1796-1804 (11 elite raw powerlifters)."
 _TRAVIS = "Travis et al. J Strength Cond Res 2021;35(12S):S26-S35 (364 raw powerlifters)."
-_REVIEWS = (
-    "Travis et al. Sports 2020;8(9):125; Pritchard et al. Strength Cond J 2015;37(2):72-83 "
-    "(figures from memory)."
-)
+_BOSQUET = "Bosquet et al. Med Sci Sports Exerc 2007;39(8):1358-1365 (27 studies, most of them of endurance)"
+_ONE_WEEK = "Pritchard et al. Int J Sports Physiol Perform 2019;14(4):458-463 (one week at 70 % less, trained men)"
 
 DELOAD_EVERY = (
     _around("5.6", "2.3", "weeks", _ROGERSON),
@@ -219,9 +217,15 @@ DELOAD_DAYS = (_around("6.4", "1.7", "days", _ROGERSON), _norm("5", "7", "days",
 TAPER_CUT = (
     _around("0.589", "0.084", "share", _PRITCHARD),
     _norm("0.41", "0.50", "share", _TRAVIS),
-    _norm("0.30", "0.70", "share", _REVIEWS),
+    _norm("0.41", "0.70", "share", f"{_BOSQUET}: 41 to 60 % less; {_ONE_WEEK}."),
 )
 """How much weekly volume is taken away before a test."""
+
+TAPER_LOAD = (
+    f"{_BOSQUET}: volume less, intensity as before. Pritchard et al. Strength Cond J 2015;37(2):72-83: cut volume, "
+    "keep or slightly raise intensity."
+)
+"""What becomes of the load meanwhile."""
 
 LAST_HEAVY = _norm("0.90", "0.925", "share", _TRAVIS)
 """The last heavy single or set before a test."""
@@ -338,3 +342,56 @@ AIDS_EVIDENCE = (
     Finding("Knee sleeves did not change the squat max.", "Bennett et al. Hum Mov 2021;22(2):32-42."),
 )
 """The evidence on belts and sleeves is mixed: faster reps with a belt, and for sleeves one study each way."""
+
+
+# The week
+
+EXERCISE_ORDER = (
+    "Nunes JP et al. Eur J Sport Sci 2021;21(2):149-157 (11 studies: the lift that comes first gains most strength)."
+)
+REST_FOR_STRENGTH = (
+    "Grgic J et al. Sports Med 2018;48(1):137-151 (23 studies: more than 2 min for the trained, 1 to 2 min are enough "
+    "for the untrained)."
+)
+LEAST_SETS = _norm(
+    "3",
+    "6",
+    "sets a week",
+    "Androulakis-Korakakis P et al. Front Sports Act Living 2021;3:713655 (powerlifters: 3 to 6 sets a week).",
+)
+INDIRECT = Decimal("0.5")
+"""What a set counts for a region that it trains beside its own: Pelland JC et al. Sports Med 2025,
+doi:10.1007/s40279-025-02344-w (67 studies; indirect sets fitted best as a half)."""
+
+HARD_SETS = {
+    TrainingStatus.NOVICE: _norm("2", "15", "sets a week", COMMON_PRACTICE),
+    TrainingStatus.INTERMEDIATE: _norm("3", "20", "sets a week", COMMON_PRACTICE),
+    TrainingStatus.ADVANCED: _norm("3", "25", "sets a week", COMMON_PRACTICE),
+}
+"""Hard sets a week of one movement pattern. Studies band a lift's sets as low up to 5 and high from 10 (Ralston GW et
+al. Sports Med 2017;47(12):2585-2601) and find ever less gain per set (Pelland 2025); none gives a ceiling."""
+REGION_SETS = {
+    TrainingStatus.NOVICE: _norm("2", "20", "sets a week", COMMON_PRACTICE),
+    TrainingStatus.INTERMEDIATE: _norm("3", "28", "sets a week", COMMON_PRACTICE),
+    TrainingStatus.ADVANCED: _norm("3", "36", "sets a week", COMMON_PRACTICE),
+}
+"""The same for a region of the body, indirect sets counted by half."""
+REGIONS: dict[str, dict[str, bool]] = {
+    "thighs": {"squat": True, "lunge": True},
+    "hips and hamstrings": {"hinge": True, "squat": False, "lunge": False},
+    "chest": {"horizontal push": True, "vertical push": False},
+    "shoulders": {"vertical push": True, "horizontal push": False},
+    "back": {"horizontal pull": True, "vertical pull": True, "hinge": False},
+    "arms": {"arms": True, "horizontal push": False, "vertical push": False, "horizontal pull": False,
+             "vertical pull": False},
+}  # fmt: skip
+"""Each region with the patterns that train it, true where they do so directly; common practice, no source."""
+
+RECOVERY_DAYS = _norm(
+    "2",
+    "3",
+    "days",
+    "Belcher DJ et al. Appl Physiol Nutr Metab 2019;44(10):1033-1042 (12 lifters: squats stayed slower for up to 72 h "
+    "after sets to failure).",
+)
+"""How long hard sets are felt."""

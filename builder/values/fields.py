@@ -8,6 +8,7 @@ from typing import Literal
 SetPart = Literal["load", "reps", "rir", "done", "did", "today"]
 """Four cells a set, or a tick and one field for all that was done; today's load stands once for sets that are alike."""
 SessionPart = Literal["bodyweight", "sleep", "note", "started", "ended", "date", "place"]
+WeekPart = Literal["bodyweight", "sleep", "good", "mend"]
 AttemptPart = Literal["load", "good"]
 ResultPart = Literal["load", "reps", "rir", "date", "note"]
 RecordPart = Literal["load", "date"]
@@ -43,6 +44,14 @@ class SessionField:
     week: int
     day: int
     part: SessionPart
+
+
+@dataclass(frozen=True, slots=True)
+class WeekField:
+    """Something asked once a week, when it is over."""
+
+    week: int
+    part: WeekPart
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +112,7 @@ class SignField:
 
 
 Field = (
-    SetField | SlotNote | SessionField | AttemptField | ResultField
+    SetField | SlotNote | SessionField | WeekField | AttemptField | ResultField
     | RetestNote | RecordField | TrialField | AnswerField | SignField
 )  # fmt: skip
 
@@ -118,6 +127,7 @@ _SHAPES: tuple[tuple[re.Pattern[str], Callable[..., Field]], ...] = tuple(
         (f"{_DAY}-s{_NUMBER}-t{_NUMBER}-(load|reps|rir|done|did|today)", SetField),
         (f"{_DAY}-s{_NUMBER}-note", SlotNote),
         (f"{_DAY}-(bodyweight|sleep|note|started|ended|date|place)", SessionField),
+        ("w(0[1-9]|[1-9][0-9])-(bodyweight|sleep|good|mend)", WeekField),
         (f"retest-l{_NUMBER}-a([1-3])-(load|good)", AttemptField),
         (f"retest-l{_NUMBER}-(load|reps|rir|date|note)", ResultField),
         ("retest-note", RetestNote),
@@ -158,6 +168,8 @@ def _spell(field: Field) -> str:
             return f"{_day(week, day)}-s{slot}-note"
         case SessionField(week, day, part):
             return f"{_day(week, day)}-{part}"
+        case WeekField(week, part):
+            return f"w{week:02d}-{part}"
         case AttemptField(lift, attempt, part):
             return f"retest-l{lift}-a{attempt}-{part}"
         case ResultField(lift, part):

@@ -46,6 +46,19 @@ class Mapping:
 Node = Scalar | Sequence | Mapping
 
 
+def scalars(node: Node) -> Iterator[Scalar]:
+    """Every key and value that is written below a node, in order."""
+    if isinstance(node, Mapping):
+        for key, value in node.items:
+            yield key
+            yield from scalars(value)
+    elif isinstance(node, Sequence):
+        for item in node.items:
+            yield from scalars(item)
+    else:
+        yield node
+
+
 def _walk(tree: Node, path: Path) -> Iterator[tuple[Scalar | None, Node]]:
     """The key and node of each step of `path` that the file writes; other steps are skipped."""
     node = tree

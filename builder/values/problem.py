@@ -4,7 +4,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
 from enum import StrEnum
-from unicodedata import category
+
+from builder.values.mouth import visible
 
 
 class Severity(StrEnum):
@@ -51,18 +52,18 @@ class Problem:
 
     def as_text(self) -> str:
         """`file:line:column: fact`, the source line with a caret below, then the help."""
-        fact, help_ = plainly(self.fact), plainly(self.help)
+        fact, help_ = visible(self.fact), visible(self.help)
         if self.span is None:
             return f"{self.severity}: {fact} [{self.code}]\n  {help_}"
         at = self.span
         if isinstance(at, Cell):
-            return f"{plainly(at.as_text())}: {self.severity}: {fact} [{self.code}]\n  {help_}"
-        lines = [f"{plainly(at.file)}:{at.line}:{at.column}: {self.severity}: {fact} [{self.code}]"]
+            return f"{visible(at.as_text())}: {self.severity}: {fact} [{self.code}]\n  {help_}"
+        lines = [f"{visible(at.file)}:{at.line}:{at.column}: {self.severity}: {fact} [{self.code}]"]
         if at.source:
             gutter = f"{at.line:>5} | "
-            shown, offset = _window(at.source, at.column, at.width)
-            caret = " " * (at.column - 1 - offset) + "^" * max(1, min(at.width, len(shown) - (at.column - 1 - offset)))
-            lines += [gutter + shown, " " * 5 + " | " + caret]
+            before, marked, after = _window(at.source, at.column, at.width)
+            caret = " " * len(before) + "^" * max(1, len(marked))
+            lines += [gutter + before + marked + after, " " * 5 + " | " + caret]
         lines.append(f"  {help_}")
         return "\n".join(lines)
 
@@ -75,6 +76,11 @@ class Problem:
         else:
             place |= {"line": at.line if at else None, "column": at.column if at else None}
         return {"code": self.code, "severity": str(self.severity), **place, "fact": self.fact, "help": self.help}
+
+
+def stops(problems: Iterable[Problem]) -> bool:
+    """Whether one of the problems is more than a warning."""
+    return any(problem.severity is Severity.ERROR for problem in problems)
 
 
 def in_order(problems: Iterable[Problem]) -> tuple[Problem, ...]:
@@ -110,15 +116,9 @@ def listing(words: Iterable[str], most: int = 12) -> str:
     return ", ".join(shown[:-1]) + " or " + shown[-1] if len(shown) > 1 else "".join(shown)
 
 
-def _window(source: str, column: int, width: int, most: int = 100) -> tuple[str, int]:
-    """The part of a long line around `column`, control signs made visible, and how much was cut in front."""
-    offset = 0 if column + width <= most else max(0, column - most // 2)
-    return plainly(source[offset : offset + most]), offset
-
-
-def plainly(text: str) -> str:
-    """`text` with signs that no terminal should get made visible: control signs, and those that turn the line."""
-    return "".join("\N{REPLACEMENT CHARACTER}" if category(c) in _UNSEEN else c for c in text)
-
-
-_UNSEEN = {"Cc", "Cf", "Cs", "Cn", "Zl", "Zp"}
+def _window(source: str, column: int, width: int, most: int = 100) -> tuple[str, str, str]:
+    """The part of a long line around `column`: before the place, the place, and behind it, unseen signs spelled out."""
+    start, end = column - 1, column - 1 + width
+    first = 0 if end < most else max(0, column - most // 2)
+    last = first + most
+    return visible(source[first:start]), visible(source[start : min(end, last)]), visible(source[end:last])

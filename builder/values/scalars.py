@@ -12,6 +12,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, WithJsonSche
 from pydantic_core import PydanticCustomError
 
 from builder.values import slips
+from builder.values.formats import SOURCE_FORMAT
 from builder.values.problem import did_you_mean, listing
 from builder.values.quantity import Unit, to_kg
 
@@ -205,6 +206,29 @@ def _calendar_day(text: str) -> date:
     return day
 
 
+@dataclass(frozen=True, slots=True)
+class Days:
+    """Calendar days from `first` to `last`, both counted in."""
+
+    first: date
+    last: date
+
+    def __contains__(self, day: date) -> bool:
+        return self.first <= day <= self.last
+
+
+def _days(value: Any) -> Any:
+    if isinstance(value, Days):
+        return value
+    text = _text(value, "days such as 2027-02-08 to 2027-02-14")
+    first, _, last = text.partition(" to ")
+    span = Days(_day(first.strip()), _day((last or first).strip()))
+    if span.last < span.first:
+        fact = f"{span.last.isoformat()} comes before {span.first.isoformat()}"
+        raise wrong("days-fall", fact, f"Write {span.last.isoformat()} to {span.first.isoformat()}.")
+    return span
+
+
 def _weekday(value: Any) -> Any:
     text = _text(value, "a day such as mon").lower()
     if text in _WEEKDAYS:
@@ -336,10 +360,15 @@ Seconds = Annotated[
     int, BeforeValidator(_seconds), schema(r"^\d+(\.\d+)? ?(s|min)$", "a length of time: 90 s or 3 min")
 ]
 Day = Annotated[date, BeforeValidator(_day), WithJsonSchema({"type": "string", "format": "date"})]
+DaySpan = Annotated[
+    Days,
+    BeforeValidator(_days),
+    schema(r"^\d{4}-\d{2}-\d{2}( to \d{4}-\d{2}-\d{2})?$", "a day, or days: 2027-02-08 to 2027-02-14"),
+]
 Weekday = Annotated[str, BeforeValidator(_weekday), WithJsonSchema({"enum": list(_WEEKDAYS)})]
 Reps = Annotated[Range, BeforeValidator(_range), schema(r"^\d+( ?[-–] ?\d+)?$", "a number or a range: 5 or 4-6")]
 Weeks = Annotated[Range, BeforeValidator(_range), schema(r"^\d+( ?[-–] ?\d+)?$", "a week or weeks: 3 or 1-4")]
 Cadence = Annotated[Every, BeforeValidator(_every), schema(r"^\d+ (weeks?|exposures?)$", "a cadence: 2 weeks")]
 Rir = Annotated[Decimal, BeforeValidator(_rir), Field(ge=0, le=6), WithJsonSchema({"type": "number"})]
-Format = Annotated[Literal["1"], one_of("1"), WithJsonSchema({"const": 1})]
+Format = Annotated[str, one_of(str(SOURCE_FORMAT)), WithJsonSchema({"const": SOURCE_FORMAT})]
 Status = Annotated[Literal["novice", "intermediate", "advanced"], one_of("novice", "intermediate", "advanced")]

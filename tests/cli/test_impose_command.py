@@ -136,3 +136,21 @@ def test_a_print_shop_build_has_bleed_and_no_fields(files: list[Path], tmp_path:
     # 3 mm on either side of 148 mm.
     assert round(float(page.bleedbox.width) / 72 * 25.4, 1) == 154.0
     assert round(float(page.trimbox.width) / 72 * 25.4, 1) == 148.0
+
+
+def test_more_sheets_than_a_stapler_folds_are_told_with_the_way_out(booklet: Path, tmp_path: Path) -> None:
+    """98 pages are 25 sheets; a stapler takes about 20 (common practice, no source)."""
+    thick = loadleaf("impose", booklet, "-o", tmp_path / "thick.pdf")
+    assert thick.returncode == 0
+    assert "25 sheets are folded into each other" in thick.stderr
+    assert "--signatures 4" in thick.stderr
+    sewn = loadleaf("impose", booklet, "--signatures", 4, "-o", tmp_path / "sewn.pdf")
+    assert (sewn.returncode, sewn.stderr) == (0, "")
+    assert "signatures of 4" in sewn.stdout
+    assert len(PdfReader(tmp_path / "sewn.pdf").pages) == 50
+
+
+def test_twenty_sheets_are_folded_without_a_word(tmp_path: Path) -> None:
+    path = tmp_path / "thin.pdf"
+    path.write_bytes(saved(numbered(80)))
+    assert loadleaf("impose", path, "-o", tmp_path / "sheets.pdf").stderr == ""

@@ -31,7 +31,7 @@ def test_json_and_csv_go_to_a_file(filled: Path, tmp_path: Path) -> None:
     assert loadleaf("read", filled, "--format", "json", "-o", tmp_path / "log.json").returncode == 0
     assert json.loads((tmp_path / "log.json").read_text("utf-8"))["format"] == 1
     assert loadleaf("read", filled, "--format", "csv", "-o", tmp_path / "log.csv").returncode == 0
-    assert (tmp_path / "log.csv").read_text("utf-8").startswith("week,day,date")
+    assert (tmp_path / "log.csv").read_text("utf-8").startswith('"week","day","date"')
 
 
 def test_unclear_cells_are_told_with_page_and_field_and_the_rest_is_printed(filled: Path, tmp_path: Path) -> None:

@@ -51,6 +51,8 @@ class Retelling:
     load: float | None = None
     own: float = 0.0
     share: float | None = None
+    likely: float = 0.0
+    within: float | None = None
 
     def tell(self, step: str, facts: Json) -> None:
         """Takes one reason; what it says must be what was reckoned so far. AssertionError where it is not."""
@@ -67,7 +69,7 @@ class Retelling:
             _same(gain if way == "on" else 1 / gain, known["factor_share"], 2e-6)
             self.max = _same(self.max * known["factor_share"], known["max_kg"])
         else:
-            assert step in ("double", "sets-added", "rep-out", "back-off", "by-feel"), step
+            assert step in ("double", "sets-added", "rep-out", "back-off", "by-feel", "deload-reps", "taper"), step
 
     def _test(self, k: Json) -> None:
         self.test = k["load_kg"], k["reps"] + k["rir"]
@@ -132,10 +134,62 @@ class Retelling:
     def _deload(self, k: Json) -> None:
         if "target_kg" in k:
             assert self.target is not None
-            self.target = _same(max((self.target + self.own) * k["load_share"] - self.own, 0), k["target_kg"])
+            # A deload cuts from what was really lifted, which may have been held.
+            begun = self.target if self.load is None else self.load
+            self.target = _same(max((begun + self.own) * k["load_share"] - self.own, 0), k["target_kg"])
+
+    def _expected_max(self, k: Json) -> None:
+        assert k["low_kg"] <= k["about_kg"] <= k["high_kg"]
+        self.max, self.likely = k["about_kg"], k["high_kg"]
+
+    def _as_trained(self, k: Json) -> None:
+        assert self.target is not None
+        assert k["target_kg"] > self.target
+        self.target = k["target_kg"]
+
+    def _held(self, k: Json) -> None:
+        assert self.target is not None
+        _same(self.target, k["target_kg"])
+        # Nothing beyond reach, but for an implement that has nothing lighter.
+        assert k["load_kg"] <= self.target + 1e-5
+        self.load, self.within = k["load_kg"], k["most_kg"]
+
+    def _held_reps(self, k: Json) -> None:
+        assert self.target is not None
+        _same(self.target, k["target_kg"])
+        assert k["held_reps"] < k["reps"]
+        assert k["load_kg"] > k["most_kg"]
+        self.load = k["load_kg"]
+
+    def _next_too_far(self, k: Json) -> None:
+        assert self.target is not None
+        _same(self.target, k["target_kg"])
+        assert k["load_kg"] < k["next_kg"]
+        assert k["next_kg"] > self.target * 1.1
+        self.load = k["load_kg"]
+
+    def _reps_instead(self, k: Json) -> None:
+        assert self.target is not None
+        assert k["load_kg"] < self.target
+        assert k["rule_reps"] < k["reps"] <= k["rule_reps"] + 4
+        self.load = k["load_kg"]
+
+    def _deload_from(self, k: Json) -> None:
+        assert self.target is not None and self.target > k["target_kg"]
+        self.target, self.load = k["target_kg"], None
+
+    def _taper(self, k: Json) -> None:
+        assert 0 < k["sets_share"] <= 1
+        self.target = self.target if self.load is None else self.load
+
+    def _deload_unhung(self, k: Json) -> None:
+        assert self.target is not None and 0 < self.target < 2.5
+        self.target = _same(0.0, k["target_kg"])
+
+    _re_entry_load = _deload
 
     def _planned_best(self, k: Json) -> None:
-        assert k["estimate_kg"] > self.max
+        assert self.max < k["estimate_kg"] <= self.likely + 1e-5
         self.max = k["estimate_kg"]
 
     def _attempt(self, k: Json) -> None:
@@ -149,7 +203,7 @@ class Retelling:
     def _loaded(self, step: str, k: Json) -> None:
         assert self.target is not None
         _same(self.target, k["target_kg"])
-        self.load = k["load_kg"]
+        self.load, self.within = k["load_kg"], None
         assert not step.endswith("-down") or self.load <= self.target + 1e-5
         assert not step.endswith("-up") or self.load >= self.target - 1e-5
         assert step != "under-lightest" or self.load > self.target

@@ -111,9 +111,46 @@ def test_each_working_load_is_the_neighbour_that_the_rounding_asks_for(case: Cas
         down = week.kind is WeekKind.DELOAD or slot.drill is not None
         among = set(loads(case, slot, step_of(case, rule))) if slot.implement else set()
         for planned in slot.work:
-            if planned.rung is not None and planned.target is not None:
+            if planned.rung is not None and planned.target is not None and not planned.kept:
                 wanted = slow_gym.choose(among, planned.target, "down" if down else usual, gym.get("ties", "lighter"))
                 assert planned.rung.mass == wanted
+
+
+GRAM = Decimal("0.001")
+
+
+@for_each_case
+def test_nothing_is_planned_beyond_reach_unless_the_block_allows_it(case: Case) -> None:
+    """No set, hold or attempt; but the lightest load of an implement stays where it is beyond."""
+    for _, _, slot in case.slots():
+        rule = case.rule(slot)
+        if rule is not None and rule.get("beyond") == "allow":
+            assert not any(planned.held for planned in slot.work)
+            continue
+        among = sorted(set(loads(case, slot, step_of(case, rule) if rule else None))) if slot.implement else []
+        for planned in slot.work:
+            if planned.rung is None or planned.reach is None:
+                continue
+            assert planned.rung.mass <= planned.reach + GRAM or planned.rung.mass == among[0]
+
+
+@for_each_case
+def test_reserve_is_what_the_load_leaves(case: Case) -> None:
+    """Whole or half, 0 to 6, only where something is known; a single above the max leaves less than none."""
+    for _, _, slot in case.slots():
+        for planned in slot.work:
+            left = planned.reserve
+            if left is None:
+                continue
+            assert slot.expected is not None
+            assert 0 <= left.reps <= 6 and left.reps * 2 % 1 == 0
+            assert abs(min(max(left.exact, Decimal(0)), Decimal(6)) - left.reps) <= Decimal("0.31")
+            assert planned.left is not None
+            if planned.reps == 1:
+                body = case.plan.client.client.bodyweight
+                own = body.kg(case.plan.unit) if body and slot.about.equipment is Equipment.BODYWEIGHT else 0
+                assert planned.rung is not None
+                assert (planned.rung.mass + own > slot.expected.about) == (left.exact < 0) or abs(left.exact) < 1
 
 
 @for_each_case

@@ -74,6 +74,8 @@ def test_loads_rise_by_exactly_what_the_rule_adds(case: Case) -> None:
     """From the first load that could be loaded: each time, after a hold, or at the top of a range of reps or sets."""
     for rule, first, slots in stepped(case, "single", "step", "double", "volume", "rep_out"):
         assert first.work[0].rung is not None
+        if first.work[0].kept:
+            continue  # What it would have begun with is not on the page; the evaluator of the reasons follows it.
         begun = Fraction(first.work[0].rung.mass)
         for exposure, slot in slots.items():
             times = jumps(rule, exposure) if "add" in rule else 0
@@ -98,8 +100,19 @@ def test_sets_and_reps_follow_the_rule(case: Case) -> None:
             known = slot.lift is not None or isinstance(rule.get("start"), Mass)
             known = known and worked_out(rule, exposure)
             reps, sets = wanted_reps(rule, exposure, known=known), wanted_sets(rule, exposure)
-            assert [planned.reps for planned in slot.work] == reps[:1] + reps[-1:] * (sets - 1)
+            wanted = reps[:1] + reps[-1:] * (sets - 1)
+            assert all(_as_ruled(rule, one, due) for one, due in zip(slot.work, wanted, strict=True))
             assert len(slot.work) == sets
+
+
+def _as_ruled(rule: Data, planned: PlannedSet, due: int) -> bool:
+    """The rule's reps; fewer within its range where the load is held, up to four more where the next is too far."""
+    steps = [reason.step for reason in planned.why]
+    if "reps-instead" in steps:
+        return planned.reps <= due + 4
+    if planned.held and rule["kind"] == "double":
+        return int(rule["reps"].split("-")[0]) <= planned.reps <= due
+    return planned.reps == due
 
 
 def wanted_reps(rule: Data, exposure: int, *, known: bool) -> list[int]:
@@ -178,14 +191,14 @@ def test_holds_rise_to_their_last_share_and_pins_fall_to_theirs(case: Case) -> N
     """Shares of holds never fall; pins, and what is lifted from them, never rise."""
     for slots in trained(case).values():
         in_turn = [slots[exposure] for exposure in sorted(slots)]
-        shares = [slot.work[0].share or Decimal(0) for slot in in_turn]
+        shares = [slot.work[0].share or Decimal(0) for slot in in_turn if not slot.work[0].held]
         if in_turn and in_turn[0].kind == "hold":
             assert shares == sorted(shares)
         if in_turn and in_turn[0].kind == "pins":
             assert shares == sorted(shares, reverse=True)
             heights = [slot.pin.centimetres for slot in in_turn if slot.pin and slot.pin.centimetres]
             assert heights == sorted(heights, reverse=True) and len(heights) == len(in_turn)
-            masses = [slot.work[0].rung.mass for slot in in_turn if slot.work[0].rung]
+            masses = [slot.work[0].rung.mass for slot in in_turn if slot.work[0].rung and not slot.work[0].held]
             assert masses == sorted(masses, reverse=True)
 
 

@@ -90,6 +90,8 @@ def test_what_is_said_to_come_next_is_what_comes_next(case: Case) -> None:
             following = slots.get(exposure + 1)
             if following is None or not slot.outcomes or slot.kind == "top_set":
                 continue
+            if slot.work[0].kept or following.work[0].kept:
+                continue  # The page says what holds there; that it is within reach stands with the loads.
             rows = {row.after: row for row in slot.outcomes}
             usual = {"double": _after(rule, slot), "rep_out": "reps-reached"}
             row = rows[usual.get(slot.kind, "all-reps")]

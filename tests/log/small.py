@@ -15,7 +15,7 @@ from builder.log import Log, merge, read_log
 from builder.log.filled import Form
 from builder.log.manifest import Manifest
 from builder.pages.model import Edition, Paper
-from builder.pdf.forms.form import read_form
+from builder.pdf.forms.form import read_forms
 from builder.values.problem import Problem
 from builder.work.publish import Choices, publish
 
@@ -77,17 +77,17 @@ def form(data: bytes, folder: Path, name: str = "filled.pdf") -> Form:
     """The form of a PDF that can be read."""
     path = folder / name
     path.write_bytes(data)
-    found, problems = read_form(path)
-    assert found is not None, [problem.as_text() for problem in problems]
-    return found
+    found, problems = read_forms(path)
+    assert found, [problem.as_text() for problem in problems]
+    return found[0]
 
 
 def refusal(data: bytes, folder: Path) -> Problem:
     """The one problem for which a PDF is refused."""
     path = folder / "refused.pdf"
     path.write_bytes(data)
-    found, problems = read_form(path)
-    assert found is None
+    found, problems = read_forms(path)
+    assert not found
     (problem,) = problems
     return problem
 

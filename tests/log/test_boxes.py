@@ -85,7 +85,7 @@ def test_boxes_are_read_and_today_s_load_overrules_the_printed_one(tmp_path: Pat
 
 @pytest.mark.slow
 def test_an_unclear_load_of_today_is_told_once_and_no_set_is_taken_at_the_printed_load(tmp_path: Path) -> None:
-    log, problems = read(WRITTEN | {"w02-d1-s2-t1-today": "a bit less"}, tmp_path)
+    log, problems = read(WRITTEN | {"w02-d1-s2-t1-today": "a bit less", "w02-d1-s2-t2-did": "x4"}, tmp_path)
     assert [problem.code for problem in problems] == ["log-unclear"]
     states = [(e.row.set, e.state) for e in log.entries if (e.row.week, e.row.slot) == (2, 2)]
     assert states == [(1, "unclear"), (2, "unclear"), (3, "done")]

@@ -15,7 +15,8 @@ import pikepdf
 import pytest
 from log.small import booklet
 
-from builder.pdf.fence import MOST_MEMORY, MOST_SECONDS
+from builder.pdf import fence
+from builder.pdf.fence import MOST_MEMORY
 
 HEAD = b"%PDF-1.7\n"
 GIGABYTE = 1 << 30
@@ -178,45 +179,38 @@ print(done.returncode, most, done.stderr.count("error:"), "Traceback" in done.st
 
 @pytest.mark.slow
 @pytest.mark.parametrize("harm", HARMFUL, ids=lambda harm: harm.__name__)
-def test_a_harmful_file_is_refused_in_bounded_time_and_memory(harm: Callable[[], bytes], tmp_path: Path) -> None:
+def test_a_harmful_file_is_refused_in_bounded_memory(harm: Callable[[], bytes], tmp_path: Path) -> None:
     """Under the documented limits, with one message and exit code 1 (0 where everything of ours is still there)."""
     path = tmp_path / "harm.pdf"
     path.write_bytes(harm())
-    begun = time.monotonic()
     done = subprocess.run([sys.executable, "-c", MEASURED, path], capture_output=True, text=True, check=True)
     code, most, errors, traceback, said = done.stdout.split(" ", 4)
-    assert time.monotonic() - begun < MOST_SECONDS + 10
     assert int(most) * 1024 <= MOST_MEMORY + 200 * 1024 * 1024
     assert traceback == "False", said
     if harm.__name__ in READ_WHOLE:
         assert code == "0", said
     else:
         assert (code, errors) == ("1", "1"), said
-    print(harm.__name__, f"{time.monotonic() - begun:.1f} s", f"{int(most) // 1024} MiB", said.splitlines()[:1])
+    print(harm.__name__, f"{int(most) // 1024} MiB", said.splitlines()[:1])
 
 
 def test_the_limits_do_not_touch_a_real_booklet(tmp_path: Path) -> None:
-    from builder.pdf.fence import fenced
-    from builder.pdf.forms.form import read_form
+    from builder.pdf.forms.form import read_forms
 
     (tmp_path / "real.pdf").write_bytes(booklet())
-    form, problems = fenced(read_form, tmp_path / "real.pdf")
-    assert form is not None and not problems
+    forms, problems = fence.fenced(read_forms, tmp_path / "real.pdf")
+    assert forms and not problems
     assert resource.getrlimit(resource.RLIMIT_AS)[0] != MOST_MEMORY
 
 
 def test_endless_work_is_cut_off(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    from builder.pdf import fence
-
-    monkeypatch.setattr(fence, "MOST_SECONDS", 1)
+    monkeypatch.setattr(fence, "MOST_WAIT", 1)
     form, (problem,) = fence.fenced(lambda path: time.sleep(60), tmp_path / "slow.pdf")  # type: ignore[arg-type,return-value]
     assert form is None
     assert problem.code == "pdf-large"
 
 
 def test_greedy_work_is_cut_off(tmp_path: Path) -> None:
-    from builder.pdf import fence
-
     form, (problem,) = fence.fenced(lambda path: (bytes(4 * GIGABYTE), ()), tmp_path / "large.pdf")
     assert form is None
     assert problem.code == "pdf-large"

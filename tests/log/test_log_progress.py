@@ -51,10 +51,10 @@ def test_tonnage_is_load_times_reps_of_what_was_done(found: Log) -> None:
 
 
 def test_effort_is_the_reserve_done_less_the_reserve_planned(found: Log) -> None:
-    """Week 1: 1 of 1 planned on the last squat, 0 of 5 on the chin-up; week 2: 3 of 2 planned."""
+    """Week 1: 1 of 1 planned on the last squat, 0 of 5 on the chin-up; week 2: 3 of some 5 that the load leaves."""
     first, second = (week.effort for week in progress(found).weeks)
     assert first and (first.sets, first.drift) == (2, Decimal(-5) / 2)
-    assert second and (second.sets, second.drift) == (1, Decimal(1))
+    assert second and (second.sets, second.drift) == (1, Decimal(-2))
 
 
 def test_the_best_estimate_of_a_week_agrees_with_the_handbook_table(found: Log) -> None:
@@ -110,7 +110,7 @@ def test_records_name_what_they_beat_in_the_order_of_the_days(found: Log) -> Non
 def test_a_test_gives_its_heaviest_good_attempt_and_keeps_the_missed_one(found: Log) -> None:
     (squat,) = found.tests
     assert [(a.number, a.load, a.good) for a in squat.attempts] == [
-        (1, 180, True), (2, 210, True), (3, Decimal("217.5"), False)
+        (1, Decimal("182.5"), True), (2, 210, True), (3, Decimal("217.5"), False)
     ]  # fmt: skip
     assert squat.best == (210, 1, 0)
     assert squat.missed == (Decimal("217.5"),)

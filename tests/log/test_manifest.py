@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import base64
-import hashlib
 import io
 import json
 from dataclasses import replace
@@ -19,6 +17,7 @@ from builder.intake import load
 from builder.log import manifest as carried
 from builder.pages.model import Edition, Paper
 from builder.pdf.forms.luggage import unpack
+from builder.plan import Plan, identity, make_plan
 from builder.work.publish import Choices, publish
 
 SAMPLES = Path(__file__).parents[2] / "samples"
@@ -29,6 +28,12 @@ def pressed(paths: list[Path], choices: Choices = CHOICES) -> bytes:
     done = publish(load(paths), choices)
     assert done.pressed is not None, [problem.as_text() for problem in done.problems]
     return done.pressed.pdf
+
+
+def plan_of(paths: list[Path]) -> Plan:
+    sources = load(paths).sources
+    assert sources is not None
+    return make_plan(sources)
 
 
 def attachments(data: bytes) -> dict[str, bytes]:
@@ -66,12 +71,13 @@ def test_the_sources_are_carried_as_they_were_read_and_associated_as_sources(nov
     assert kinds["plan.json"] == kinds["booklet.json"] == "/Data"
 
 
-def test_the_digest_ties_the_plan_the_manifest_and_the_printed_code_together(novice: bytes) -> None:
-    files = attachments(novice)
-    manifest = carried.from_bytes(files["booklet.json"])
-    digest = hashlib.sha256(files["plan.json"])
-    assert manifest.digest == digest.hexdigest()
-    assert manifest.code == base64.b32encode(digest.digest())[:8].decode()
+def test_the_identity_of_the_plan_is_that_of_the_manifest_and_the_printed_code(novice: bytes) -> None:
+    """RFC 4648, 6: five bits a letter, so that eight letters are the first forty bits of the digest."""
+    manifest = carried.from_bytes(attachments(novice)["booklet.json"])
+    made = identity(plan_of([SAMPLES / "novice"]))
+    assert (manifest.digest, manifest.code) == (made.digest, made.code)
+    letters = "ABCDEFGHIJKLMNOPQRSTUVWXYZ234567"
+    assert f"{int(made.digest[:10], 16):040b}" == "".join(f"{letters.index(letter):05b}" for letter in made.code)
     assert manifest.version == __import__("builder").__version__
 
 

@@ -53,6 +53,7 @@ def blocks(draw: st.DrawFn, profile: Data) -> Data:
 def _heads(draw: st.DrawFn, profile: Data, weeks: int) -> Data:
     optional: dict[str, st.SearchStrategy[object]] = {
         "deload": _deloads(weeks),
+        "taper": st.fixed_dictionaries({}, optional={"sets": percents(30, 80), "drop": st.just(["drills"])}),
         "milestones": st.sampled_from(["1 week", "3 exposures"]),
         "phases": st.just([{"title": "First", "weeks": "1-2", "aim": "Begin."}]),
         "gear": st.just({"belt": "4 %", "low_bar": "6 %"}),
@@ -63,7 +64,17 @@ def _heads(draw: st.DrawFn, profile: Data, weeks: int) -> Data:
     head = draw(st.fixed_dictionaries({}, optional=optional))
     if "test" not in head and "deload" in head:
         head["deload"].pop("before_test", None)
+    if "taper" in head:
+        _tapers(head)
     return head
+
+
+def _tapers(head: Data) -> None:
+    """A taper needs a test that comes later, and takes the place of a deload before it."""
+    if "test" not in head or head["test"]["week"] < 2:
+        del head["taper"]
+    else:
+        head.get("deload", {}).pop("before_test", None)
 
 
 @st.composite

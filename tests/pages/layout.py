@@ -60,7 +60,7 @@ class Book:
         found: dict[int, tuple[Section, ...]] = {}
         entries, page = iter(self.pressed.outline), 0
         for section in self.booklet.sections:
-            if section.listed or section.anchor == "cover":
+            if section.listed or section.anchor in ("cover", "back"):
                 page = next(entries).page + 1
             else:
                 page = next(n for n in self.pages_of(section.code) if n > page)
@@ -293,7 +293,7 @@ def heads_and_feet(book: Book) -> Iterator[str]:
     for leaf in book.leaves.pages:
         head, foot = _margin(leaf, foot=False), _margin(leaf, foot=True)
         section = book.on(leaf.number)[0]
-        if section.template == "cover" or not leaf.runs:
+        if section.template in ("cover", "back") or not leaf.runs:
             if head or foot:
                 yield f"page {leaf.number}: {head}{foot} on a page without head and foot"
             continue

@@ -14,20 +14,24 @@ from pages.sample_pages import NAMES, context, html, marked_fields, plain_contex
 from sources_for_tests import block, client, squat
 from sources_for_tests import plan as plan_from
 
-from builder.pages.coach_pages import DEFAULTS, coach_sections, flow
+from builder.pages.back import back_sections
+from builder.pages.coach_pages import DEFAULTS, coach_sections, flow, technique_sections
 from builder.pages.context import CoachPage
 from builder.pages.covers import Contents, Cover, contents_section, cover_section
 from builder.pages.drills import DrillPage, drill_sections
-from builder.pages.front import LicencePage, front_sections, licence_section
+from builder.pages.front import LicencePage, front_sections, handbook_sections, licence_section
 from builder.pages.glance import GlancePage, glance_section
 from builder.pages.guide import GuidePage, busiest, guide_section
-from builder.pages.model import Paper
+from builder.pages.make import make_booklet
+from builder.pages.model import Edition, Paper
 from builder.pages.names import title_case
 from builder.pages.numbers import NumbersPage, numbers_section
 from builder.pages.reasons import reason_sentence
 from builder.pages.weeks import WeekPage, week_sections
+from builder.pdf.html import render
 from builder.plan.model import WeekKind, because
 from builder.values.fields import parse
+from builder.values.quantity import in_unit
 
 WORDS = context("intermediate").words
 SINGLE = squat("kind: single, sets: 3, reps: 5, start: 60 %, add: 2.5 kg")
@@ -119,10 +123,10 @@ def test_headings_of_every_page_never_jump(name: str) -> None:
 def test_a_coach_page_takes_the_place_of_the_default_text_of_its_name() -> None:
     ctx = context("novice")
     own = replace(ctx, coach_pages=(CoachPage("effort", "## Effort, our way\n\nListen."),))
-    pages = "".join(html(section) for section in coach_sections(own))
+    pages = "".join(html(section) for section in (*coach_sections(own), *technique_sections(own)))
     assert "Effort, our way" in pages
     assert "How honest are we?" not in pages
-    assert "How honest are we?" in "".join(html(section) for section in coach_sections(ctx))
+    assert "How honest are we?" in "".join(html(section) for section in technique_sections(ctx))
     assert set(DEFAULTS) <= set(ctx.texts.markdown)
 
 
@@ -185,7 +189,9 @@ def test_the_numbers_page_has_each_test_estimate_and_working_max(name: str) -> N
     for numbers, card in zip(ctx.plan.lifts, page.cards, strict=True):
         assert len(card.tests) == len(numbers.tests)
         assert sum(test.chosen for test in card.tests) == 1
-        assert card.estimate == ctx.words.mass(numbers.estimate)
+        low, high = (round(in_unit(kg, ctx.plan.unit)) for kg in (numbers.expected.low, numbers.expected.high))
+        assert f"{low} " in card.expected and card.expected.endswith(f" {high}")
+        assert ctx.words.amount(numbers.estimate) in card.working_note
         assert ctx.words.mass(numbers.working_max) in printed
         assert ctx.words.mass(numbers.spread.low) in printed
     for numbers, row in zip(ctx.plan.lifts, page.equations, strict=True):
@@ -300,17 +306,50 @@ def test_the_contents_lead_to_each_session_by_its_day() -> None:
     assert week.days[:2] == (("week-1-day-1", "Mon 11"), ("week-1-day-2", "Tue 12"))
 
 
-def test_the_heaviest_set_of_a_lift_of_the_body_is_told_as_what_hangs_from_it() -> None:
-    for load, told in ((20, "+20 × 5"), (0, "BW × 5")):
-        lifts = f"lifts: {{chin-up: {{tests: [{{date: 2026-12-19, load: {load}, reps: 5}}]}}}}\n"
-        chin = "movement: chin-up, progression: {kind: double, sets: 2, reps: 5-8, rir: 2, add: 2.5 kg}"
-        page = week_sections(plain_context(plan_from(client(lifts=lifts), block(chin))), 0)[-1].data
+def test_a_card_of_the_week_tells_what_hangs_from_the_belt() -> None:
+    lifts = "lifts: {chin-up: {tests: [{date: 2026-12-19, load: 20, reps: 5}]}}\n"
+    chin = "movement: chin-up, progression: {kind: double, sets: 2, reps: 5-8, rir: 2, add: 2.5 kg}"
+    page = week_sections(plain_context(plan_from(client(lifts=lifts), block(chin))), 0)[-1].data
+    assert isinstance(page, WeekPage)
+    (card,) = page.cards
+    assert card.lift.startswith("Chin-up")
+    assert re.fullmatch(r"(\+\d+(\.\d+)?|BW) × \d+", card.top)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_card_shows_the_heaviest_set_of_the_sessions_first_main_lift(name: str) -> None:
+    ctx = context(name)
+    for index, week in enumerate(ctx.plan.weeks):
+        page = week_sections(ctx, index)[-1].data
         assert isinstance(page, WeekPage)
-        assert [(row.name, row.best) for row in page.changes] == [("Chin-up", told)]
+        for card, session in zip(page.cards, week.sessions, strict=True):
+            main = next(slot for slot in session.slots if slot.drill is None and not slot.accessory)
+            loads = [one.rung.mass for one in main.work if one.rung]
+            if loads and main.attempts is None:
+                assert card.top.startswith(ctx.words.amount(max(loads)))
 
 
 @pytest.mark.parametrize("paper", Paper)
 def test_the_order_of_the_front_matter(paper: Paper) -> None:
     anchors = [section.anchor for section in front_sections(context("advanced", paper))]
-    technique = ["coach", "technique", "demonstrations", "trial", "drills"]
-    assert anchors == ["licence", "numbers", "guide", "glance", *technique]
+    assert anchors == ["licence", "numbers", "guide", "glance", "coach", "missed", "drills"]
+    texts = ["technique", "demonstrations", "trial"]
+    coach = [one.anchor for one in front_sections(replace(context("advanced", paper), edition=Edition.COACH))]
+    assert coach == [*anchors[:-1], *texts, "drills"]
+    handbook = [one.anchor for one in handbook_sections(replace(context("advanced", paper), edition=Edition.HANDBOOK))]
+    assert handbook == ["safety", "coach", *texts, "reference"]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_lifters_copy_shows_nothing_of_the_machine(name: str) -> None:
+    """No files, no commands, no notes on how a source is known: those are in the coach's copy, which has them all."""
+    machine = ("yaml", "loadleaf ", "from memory", "quoted by others")
+    copies = {edition: render(make_booklet(replace(context(name), edition=edition))).lower() for edition in Edition}
+    for edition, text in copies.items():
+        told = [word for word in machine if word in text]
+        assert told == (list(machine) if edition is Edition.COACH else []), edition
+
+
+def test_the_filled_booklet_goes_to_the_brand() -> None:
+    page = html(next(section for section in back_sections(context("novice")) if section.anchor == "after"))
+    assert "Send the filled booklet to desk@nineherons.example" in page

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 from itertools import pairwise
 
@@ -10,19 +11,13 @@ from pages.sample_pages import NAMES, context, html, marked_fields, plain_contex
 from sources_for_tests import block, client, squat
 from sources_for_tests import plan as plan_from
 
-from builder.pages.back import (
-    RecordPages,
-    ReferencePage,
-    back_sections,
-    record_numbers,
-    records_section,
-    reference_section,
-)
+from builder.pages.back import RecordPages, back_sections, record_numbers, records_section
 from builder.pages.bars import training_ladder
 from builder.pages.figures.tops import top_points
 from builder.pages.figures.weekly import week_points
-from builder.pages.front import front_sections
-from builder.pages.model import Paper
+from builder.pages.front import front_sections, handbook_sections
+from builder.pages.model import Edition, Paper
+from builder.pages.reference import ReferencePage, again_section, reference_section
 from builder.pages.tables import SHARES, EffortPage, effort_section, load_section, load_table
 from builder.pages.testday import tested_lifts as lifts_of_the_test
 from builder.plan.numbers import carried
@@ -98,7 +93,8 @@ def test_lifts_without_a_bar_name_no_side() -> None:
     pull_up, press = (load_table(ctx, numbers) for numbers in ctx.plan.lifts)
     assert (pull_up.rows[0].whole, pull_up.rows[0].side) == ("0", ctx.words("loads.bodyweight"))
     assert (press.rows[0].whole, press.rows[4].side) == ("14", "")
-    pages = [html(s) for s in (*front_sections(ctx), *back_sections(ctx)) if s.anchor in ("guide", "trial", "loads")]
+    sections = (*front_sections(ctx), *handbook_sections(ctx), *back_sections(ctx))
+    pages = [html(section) for section in sections if section.anchor in ("guide", "trial", "loads")]
     assert len(pages) == 3
     assert not any(ctx.words("side.none") in page for page in pages)
 
@@ -193,12 +189,12 @@ def test_a_screen_reader_hears_lift_reps_and_part_of_a_new_record() -> None:
     assert labels[f"record-l{number}-r5-date"] == "Front squat, new record for 5 reps: date"
 
 
-def test_the_last_page_names_the_booklet_and_its_files() -> None:
-    ctx = context("advanced")
-    section = reference_section(ctx)
-    page = html(section)
+def test_the_coachs_copy_names_the_booklet_and_its_files() -> None:
+    ctx = replace(context("advanced"), edition=Edition.COACH)
+    page = html(again_section(ctx))
     for text in (ctx.code, ctx.version, "client.yaml, block.yaml", "4 Jan 2027"):
         assert text in page
+    section = reference_section(ctx)
     assert isinstance(section.data, ReferencePage)
     assert len(section.data.glossary) > 30
     assert len(section.data.sources) > 20

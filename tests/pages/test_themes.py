@@ -67,7 +67,7 @@ def _figures(look: str) -> list[Drawing]:
     found: list[Drawing] = []
     for section in front_sections(ctx):
         if isinstance(section.data, GlancePage):
-            found += [one.chart for one in (*section.data.weekly, *section.data.tops)]
+            found += [chart for one in section.data.charts for chart in (one.weekly, one.tops) if chart]
         if isinstance(section.data, GuidePage) and section.data.side:
             found.append(section.data.side)
     return found

@@ -134,3 +134,33 @@ def test_a_booklet_for_the_screen_has_no_bleed() -> None:
     with pikepdf.open(io.BytesIO(sample.pressed(filled=False).pdf)) as pdf:
         for page in pdf.pages:
             assert list(page.mediabox) == list(page.trimbox)
+
+
+def _operators(pdf: bytes) -> set[str]:
+    """The operators that set a colour on the page and in its groups, with whether red, green and blue are equal."""
+    found = set()
+    with pikepdf.open(io.BytesIO(pdf)) as document:
+        for thing in (*document.pages, *(o for o in document.objects if isinstance(o, pikepdf.Stream))):
+            if isinstance(thing, pikepdf.Stream) and thing.get("/Subtype") != "/Form":
+                continue
+            for operands, operator in pikepdf.parse_content_stream(thing):
+                if str(operator) in ("rg", "RG", "g", "G"):
+                    same = len({float(one) for one in operands}) == 1
+                    found.add(f"{operator} {'grey' if same else 'colour'}")
+    return found
+
+
+def test_greys_and_black_are_one_ink_for_a_print_shop_and_colours_stay() -> None:
+    """DeviceGray is set by g and G, DeviceRGB by rg and RG: ISO 32000-1, table 74."""
+    body = '<p style="color: #161616; border: 1mm solid #888">a</p><p style="color: #1d5b52">b</p>'
+    css = '@page { size: 148mm 210mm; } body { font-family: "Source Sans 3"; }'
+    made = {
+        one_ink: press(
+            f"<html><body>{body}</body></html>", [css], roots=[sample.HERE], fields={}, meta=sample.META,
+            one_ink=one_ink,
+        ).pdf
+        for one_ink in (False, True)
+    }  # fmt: skip
+    assert _operators(made[False]) >= {"rg grey", "rg colour"}
+    assert {"g grey", "rg colour"} <= _operators(made[True])
+    assert not _operators(made[True]) & {"rg grey", "RG grey"}

@@ -12,7 +12,7 @@ from weasyprint.document import Page
 from weasyprint.images import SVGImage
 
 from builder.pdf.fast import lean
-from builder.pdf.fast.patches import replaced
+from builder.pdf.fast.patches import MissingPart, replaced
 
 CHANGED = (pydyf.PDF, pydyf.Object, pydyf.Stream, Page, SVGImage)
 HTML_TEXT = (
@@ -25,13 +25,18 @@ def test_what_was_replaced_is_given_back_even_after_an_error() -> None:
         known = 1
 
     def fail() -> None:
-        with replaced(Owner, {"known": 2, "new": 3}):
+        with replaced(Owner, {"known": 2}, {"new": 3}):
             raise ZeroDivisionError(vars(Owner)["known"] + vars(Owner)["new"])
 
     with pytest.raises(ZeroDivisionError, match="5"):
         fail()
     assert Owner.known == 1
     assert not hasattr(Owner, "new")
+
+
+def test_what_is_not_there_cannot_be_replaced() -> None:
+    with pytest.raises(MissingPart, match="document has no paint_all"), replaced(Page, {"paint_all": None}):
+        pass
 
 
 def test_a_document_written_the_lean_way_has_the_same_bytes_but_for_the_compression(

@@ -75,3 +75,26 @@ def test_each_paper_has_the_sheets_that_two_of_its_pages_fit_on(
 ) -> None:
     assert fitting(page) == sheets
     assert not any(fits(sheet, page) for sheet in set(SHEETS) - set(sheets))
+
+
+# Two signatures of two sheets and a rest of one, folded by hand; pages count from 1, 0 is a blank page.
+SEWN = [(8, 1), (2, 7), (6, 3), (4, 5), (16, 9), (10, 15), (14, 11), (12, 13), (20, 17), (18, 19)]
+
+
+def test_signatures_are_folded_one_by_one_as_by_hand() -> None:
+    order = sides(20, 2)
+    assert _numbers(order) == SEWN
+    assert [side.sheet for side in order] == [0, 0, 1, 1, 0, 0, 1, 1, 0, 0]
+
+
+@pytest.mark.parametrize("pages", [*range(1, 41), 98, 169])
+@pytest.mark.parametrize("sheets", [1, 3, 4])
+def test_signatures_laid_behind_each_other_read_in_order(pages: int, sheets: int) -> None:
+    order, each = sides(pages, sheets), 2 * sheets
+    read = [page for start in range(0, len(order), each) for page in _leaf_through(order[start : start + each])]
+    assert read == [*range(pages), *[None] * (-pages % 4)]
+
+
+def test_a_back_cover_stays_outside_and_blank_pages_stand_before_it() -> None:
+    """Worked by hand: 6 pages on two sheets; the last faces the first on the outer sheet, 6 and 7 are blank."""
+    assert _numbers(sides(6, back_cover=True)) == [(6, 1), (2, 0), (0, 3), (4, 5)]

@@ -79,7 +79,7 @@ def test_too_heavy_for_the_gym_is_said() -> None:
     """All that there is lies on the bar, and the reason names it."""
     (first, *_) = _first(squat(FIVES), gym="gym: {bars: {bar: 20}, pairs: {20: 1, 10: 1}}\n").work
     assert mass(first) == "80"
-    assert steps(first)[-1] == "over-heaviest"
+    assert "over-heaviest" in steps(first)
 
 
 def test_under_the_empty_bar_it_is_the_bar_and_said() -> None:

@@ -95,7 +95,7 @@ class TestSingle:
         pounds = "gym: {bars: {bar: 45}, pairs: {45: 1, 35: 1, 25: 1, 10: 2, 5: 1, 2.5: 1}}\n"
         made = plan(
             client(client="client: {name: Q, units: lb}\n", gym=pounds),
-            block(squat("kind: single, reps: 5, start: 95 lb, add: 5 lb"), weeks=26),
+            block(squat("kind: single, reps: 5, start: 95 lb, add: 5 lb", beyond="allow"), weeks=26),
         )
         assert [mass(slot.work[0], made) for slot in first_slots(made)] == [str(95 + 5 * i) for i in range(26)]
         first, last = (s.work[0].rung for s in (first_slots(made)[0], first_slots(made)[-1]))
@@ -203,11 +203,25 @@ class TestTopSet:
         """174, 176, 178 and 180, on the bar 175, 175, 177.5 and 180."""
         assert loads(plan_of(squat("kind: top_set, reps: 3, rir: 2, gain: 2 kg"))) == ["175", "175", "177.5", "180"]
 
-    def test_the_bracket_lies_half_a_rep_to_either_side(self) -> None:
-        """5.5 to failure are 86 %, 172, rounded up 172.5; 4.5 are 88.5 %, 177, rounded down 175."""
+    def test_the_bracket_is_where_four_of_five_lifters_find_the_effort(self) -> None:
+        """Around 174 kg, 80 % of what is believed on the day to either side, on loads that lie within.
+
+        By hand after a single of 200 kg: its day form of 2.5 %, a count of 0.36 reps at 5 % a rep, sixteen days at
+        1.15 % a root week, and a fifth of the 13 % that five reps cost: 4.5 %, times 1.28 is 5.8 %: 164.5 to 184.1.
+        """
         top = slot_in(plan_of(squat("kind: top_set, reps: 3, rir: 2")), 1).work[0]
         assert top.bracket is not None
-        assert [rung.mass for rung in top.bracket] == [Decimal("172.5"), Decimal(175)]
+        assert [rung.mass for rung in top.bracket] == [Decimal(165), Decimal("182.5")]
+
+    @pytest.mark.parametrize("rir", ["0", "0.5", "1", "3", "6"])
+    @pytest.mark.parametrize("reps", [1, 2, 5, 9])
+    def test_the_planned_load_lies_in_the_bracket(self, reps: int, rir: str) -> None:
+        """At every effort, and never without one where loads lie on both sides."""
+        top = slot_in(plan_of(squat(f"kind: top_set, reps: {reps}, rir: {rir}")), 1).work[0]
+        assert top.bracket is not None and top.rung is not None and top.reach is not None
+        low, high = (rung.mass for rung in top.bracket)
+        assert low <= top.rung.mass <= high <= top.reach
+        assert low < high
 
     def test_back_offs_are_told_apart(self) -> None:
         """Role, share of the top and the reason."""

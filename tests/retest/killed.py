@@ -15,7 +15,7 @@ from sources_for_tests import CLIENT
 
 from builder.work.retest import apply
 
-TOUCHING = ("press/files.py", "retest/lock.py")
+TOUCHING = ("door/put.py", "door/unfinished.py", "door/lock.py", "door/opened.py")
 ADDED = ", {date: 2027-02-13, load: 205, reps: 1, rir: 0, revision: 2}"
 NEW = CLIENT.replace("reps: 1}]}\n  bench", f"reps: 1}}{ADDED}]}}\n  bench")
 

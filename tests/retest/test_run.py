@@ -12,6 +12,7 @@ import pytest
 from retest.files import BLOCK, DAY, OLD_PDF, PDF, folder, job, outcome, quick
 from sources_for_tests import CLIENT, LIFTS
 
+from builder.door import locked
 from builder.given import Conditions
 from builder.intake import load
 from builder.log.results import LiftOutcome, Outcome, Result
@@ -19,7 +20,6 @@ from builder.values.problem import Severity
 from builder.values.quantity import Unit
 from builder.values.scalars import Amount
 from builder.work.retest import Applied, apply, run
-from builder.work.retest.lock import locked
 from builder.work.retest.run import kept_path
 
 ADDED = ", {date: 2027-02-13, load: 205, reps: 1, rir: 0, revision: 2}"
@@ -80,12 +80,70 @@ def test_permissions_and_links_stay_and_the_copy_is_as_private_as_the_file(tmp_p
     folder(linked, client="")
     (real / "client.yaml").chmod(0o600)
     (linked / "client.yaml").symlink_to(real / "client.yaml")
-    done = apply(outcome(), job(linked))
+    done = apply(outcome(), job(linked, files=(linked / "client.yaml", linked / "block.yaml")))
+    assert "link-followed" in [p.code for p in done.problems]
     assert (linked / "client.yaml").is_symlink()
     assert (real / "client.yaml").read_text() == NEW
     kept = kept_path(linked / "client.yaml")
     assert done.kept == (kept,) and kept.parent == real.resolve()
     assert [path.stat().st_mode & 0o777 for path in (real / "client.yaml", kept)] == [0o600, 0o600]
+
+
+def test_a_file_that_is_named_in_two_ways_grows_once(tmp_path: Path) -> None:
+    path = folder(tmp_path)
+    again = path / ".." / path.name / "client.yaml"
+    done = apply(outcome(), job(path, files=(path, path / "." / "client.yaml", again)))
+    assert done.done, done.problems
+    assert (path / "client.yaml").read_text() == NEW
+
+
+LOCK, KEPT = ".client.yaml.lock", "client.yaml.before-retest"
+
+
+@pytest.mark.parametrize(
+    ("planted", "there"), [(LOCK, True), (LOCK, False), (KEPT, True), (KEPT, False), ("client.yaml", True)]
+)
+def test_a_link_in_a_folder_that_somebody_sent_leads_nowhere(tmp_path: Path, planted: str, there: bool) -> None:
+    """Neither the lock nor the copy nor the profile itself is written through a link that nobody named."""
+    sent, precious = tmp_path / "sent", tmp_path / "precious"
+    sent.mkdir()
+    folder(sent)
+    if planted == "client.yaml":
+        precious.write_text(CLIENT)
+    elif there:
+        precious.write_text("keep")
+    before = precious.read_text() if precious.exists() else None
+    (sent / planted).unlink(missing_ok=True)
+    (sent / planted).symlink_to(precious)
+    done = apply(outcome(), job(sent))
+    assert not done.done and {p.code for p in done.problems} <= {"output", "output-link"}
+    assert (precious.read_text() if precious.exists() else None) == before
+    assert (sent / planted).is_symlink() and not (sent / "out.pdf").exists()
+
+
+def test_another_file_is_not_taken_for_a_former_profile(tmp_path: Path) -> None:
+    path = folder(tmp_path)
+    (path / "client.yaml.before-retest").write_text("my notes")
+    assert _codes(apply(outcome(), job(path))) == ["output-other"]
+    assert (path / "client.yaml.before-retest").read_text() == "my notes"
+    assert (path / "client.yaml").read_text() == CLIENT and not (path / "out.pdf").exists()
+
+
+def test_a_change_while_the_booklet_is_made_is_not_lost(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The coach saves the profile in an editor while the retest runs."""
+    path = folder(tmp_path)
+    real = run.publish
+
+    def meanwhile(*arguments: object) -> object:
+        (path / "client.yaml").write_text(CLIENT + "# a remark\n")
+        return real(*arguments)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(run, "publish", meanwhile)
+    done = apply(outcome(), job(path))
+    assert not done.done and _codes(done)[-1:] == ["output"]
+    assert "changed while this run worked" in done.problems[-1].fact
+    assert (path / "client.yaml").read_text() == CLIENT + "# a remark\n"
+    assert not (path / "out.pdf").exists() and not kept_path(path / "client.yaml").exists()
 
 
 def test_a_doubt_stops_the_run_until_someone_is_sure(tmp_path: Path) -> None:
@@ -156,13 +214,14 @@ def test_a_booklet_that_cannot_be_put_in_place_leaves_the_profile_with_its_tests
     path = folder(tmp_path)
     usual = os.replace
 
-    def partly(source: str, target: Path) -> None:
+    def partly(source: str, target: Path, **folders: int) -> None:
         if str(target).endswith(".pdf"):
             raise PermissionError(13, "Permission denied", source, None, str(target))
-        usual(source, target)
+        usual(source, target, **folders)
 
     monkeypatch.setattr("os.replace", partly)
     done = apply(outcome(), job(path))
+    assert done.problems[-1].fact == f"{path / 'out.pdf'} cannot be written: permission denied"
     assert not done.done and _codes(done) == ["output"]
     assert done.profiles == (path / "client.yaml",)
     assert (path / "client.yaml").read_text() == NEW

@@ -124,13 +124,13 @@ CASES = (
         + "gym: {stacks: {leg press: {from: 10, to: 300, step: 5}}}\n",
         "as much weight as the week before",
     ),
-    # 30 to 70 % less: reviews by Travis 2020 and Pritchard 2015 (references, section 8; figures from memory).
+    # 41 to 60 % less: Bosquet et al. 2007; 70 % less for one week: Pritchard et al. 2019.
     Case(
         checks_recovery.taper_volume,
         "taper-volume",
         TEST,
         "the week before the test has",
-        TAPERED + "}}\n",
+        "block: {test: {week: 6, lifts: [back squat]}, taper: {sets: 40 %}}\n",
     ),
     Case(
         checks_recovery.taper_volume,
@@ -138,6 +138,14 @@ CASES = (
         TAPERED + ", sets: 30 %, load: 60 %}}\n",
         "less volume than the weeks before",
         TAPERED + ", sets: 30 %, load: 100 %}}\n",
+    ),
+    # Intensity as before in a taper: Bosquet et al. 2007, Pritchard et al. 2015. A deload takes load off.
+    Case(
+        checks_recovery.deload_before_test,
+        "deload-before-test",
+        TAPERED + "}}\n",
+        "the week before the test is a deload",
+        "block: {test: {week: 6, lifts: [back squat]}, taper: {weeks: 1}}\n",
     ),
     # The last squat above 85 % comes 7 to 10 days before: Travis et al. 2021 (references, section 8). The test is on
     # the Friday of week 6: Monday of week 5 is 11 days before, Friday 7.

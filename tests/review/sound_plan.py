@@ -16,6 +16,9 @@ lifts:
   deadlift: {tests: [{date: 2026-12-19, load: 240, reps: 1}]}
 gym: {bars: {bar: 20}, pairs: {25: 6, 20: 1, 15: 1, 10: 1, 5: 1, 2.5: 1, 1.25: 1}, safeties: true, spotter: always}
 """
+BELLS = """format: 1
+gym: {dumbbells: {from: 2, to: 40, step: 2}, stacks: {tower: {from: 5, to: 100, step: 5}}}
+"""
 SCREENED = "format: 1\nscreening: {answered: 2027-01-01}\n"
 SQUAT = "movement: back squat, progression: {kind: single, sets: 3, reps: 5, start: 70 %, rir: 3, add: 5 kg}"
 ROW = "movement: row from the floor, progression: {kind: double, sets: 3, reps: 6-8, start: 60 kg, add: 2.5 kg}"
@@ -39,9 +42,10 @@ def monday(*slots: str) -> str:
     return days(slots, WED, FRI)
 
 
-def squats(progression: str, movement: str = "back squat") -> str:
-    """The sound block with another progression of its squat."""
-    return monday(f"movement: {movement}, progression: {{{progression}}}", ROW)
+def squats(progression: str, movement: str = "back squat", **other: str) -> str:
+    """The sound block with another progression of its squat, and other keys of that slot."""
+    more = "".join(f", {key}: {value}" for key, value in other.items())
+    return monday(f"movement: {movement}, progression: {{{progression}}}{more}", ROW)
 
 
 def pulls(progression: str) -> str:

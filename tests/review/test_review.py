@@ -5,6 +5,7 @@ from decimal import Decimal
 from pathlib import Path
 
 import cases_lifter
+import cases_order
 import cases_week
 import pytest
 from sound_plan import BLOCK, CLIENT, HELD, ROW, SCREENED, SOUND, Case, days, monday, squats
@@ -21,11 +22,12 @@ from builder.review import (
     checks_recovery,
     checks_safety,
     review,
+    told,
 )
 from builder.review.finding import Hit, Rule
 from builder.values.quantity import plain, to_places
 
-CASES = cases_lifter.CASES + cases_week.CASES
+CASES = cases_lifter.CASES + cases_order.CASES + cases_week.CASES
 TODAY = date(2027, 1, 1)
 SAMPLES = Path(__file__).parents[2] / "samples"
 
@@ -138,7 +140,7 @@ def test_many_long_sessions_are_one_finding() -> None:
 def test_a_finding_says_where_it_is_and_what_to_do() -> None:
     """Text for the terminal, and the same facts for a program."""
     finding = Finding("a-code", "too much", "a book", "Do less.", "week 1", Gravity.ADVICE)
-    assert finding.as_text() == "advice: week 1: too much [a-code]\n  Do less.\n  (a book)"
+    assert finding.as_text(3) == "advice: week 1: too much [a-code]\n  Do less. (3)"
     assert finding.as_json() == {
         "code": "a-code", "gravity": "advice", "place": "week 1", "more": 0, "fact": "too much", "help": "Do less.",
         "source": "a book",
@@ -147,7 +149,7 @@ def test_a_finding_says_where_it_is_and_what_to_do() -> None:
 
 def test_a_place_names_week_day_and_movement() -> None:
     """As a coach would look it up in the booklet."""
-    over = squats("kind: single, sets: 3, reps: 5, start: 140 kg, rir: 3, add: 20 kg")
+    over = squats("kind: single, sets: 3, reps: 5, start: 140 kg, rir: 3, add: 20 kg", beyond="allow")
     (finding,) = checks_progression.step_large(_laid(over), TODAY)
     assert (finding.place, finding.more) == ("week 2, day 1, back squat", 2)
 
@@ -208,3 +210,26 @@ def test_samples_give_few_findings(sample: str) -> None:
     found = review(made, made.client.training.starts)
     assert len(found) <= 6
     assert not {f.code for f in found} & {"test-stale", "test-in-future", "status-unsuited", "training-days"}
+
+
+def test_a_source_is_told_once_and_numbered_where_it_is_used() -> None:
+    """Two remarks out of one book."""
+    found = (
+        Finding("a", "one", "a book", "Do."),
+        Finding("b", "two", "a paper", "Do."),
+        Finding("c", "x", "a book", "Do."),
+    )
+    texts, sources = told(found)
+    assert [text[-4:] for text in texts] == [" (1)", " (2)", " (1)"]
+    assert sources == ("(1) a book", "(2) a paper")
+
+
+def test_what_the_plan_did_by_itself_comes_after_cautions_and_advice() -> None:
+    """A replacement is no fault; an old test is one, a missing spotter a danger."""
+    over = (
+        "gym: {spotter: never}\nlifts: {deadlift: {tests: [{date: 2026-05-01, load: 240, reps: 1}]}}\n"
+        "limits: [{area: wrist, avoid: [overhead press], instead: {overhead press: push-up}}]\n"
+    )
+    found = [finding.gravity for finding in review(_laid(over), TODAY)]
+    assert found == sorted(found, key=list(Gravity).index)
+    assert found[0] is Gravity.CAUTION and found[-1] is Gravity.NOTE

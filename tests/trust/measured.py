@@ -1,4 +1,4 @@
-"""Runs the command in a process that tells how much time and memory it took."""
+"""Runs the command in a process that tells how much work it did and how much memory it took."""
 
 from __future__ import annotations
 
@@ -13,41 +13,38 @@ from pathlib import Path
 END = "\x1e\n"
 """Stands after what each command printed."""
 _WRAPPED = """
-import json, re, resource, sys
+import cProfile, json, re, sys
 commands, file, end = json.loads(sys.argv[1])
-runs, before = [], 0.0
+runs = []
 from builder.cli import main
 for command in commands:
-    sys.argv, code = ["loadleaf", *command], 0
+    sys.argv, code, counter = ["loadleaf", *command], 0, cProfile.Profile()
     try:
-        main()
+        counter.runcall(main)
     except SystemExit as done:
         code = done.code or 0
     for stream in (sys.stdout, sys.stderr):
         stream.write(end)
         stream.flush()
-    used = resource.getrusage(resource.RUSAGE_SELF)
     peak = int(re.search(r"VmHWM:\\s+(\\d+)", open("/proc/self/status").read())[1])
-    after = used.ru_utime + used.ru_stime
-    runs.append([code, after - before, peak / 1024])
-    before = after
+    runs.append([code, sum(called.callcount for called in counter.getstats()), peak / 1024])
 json.dump(runs, open(file, "w"))
 """
 
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """How a run ended: exit code, what it printed, seconds of processor time and MiB at the highest."""
+    """How a run ended: exit code, what it printed, calls of functions and MiB at the highest."""
 
     code: int
     out: str
     err: str
-    seconds: float
+    calls: int
     mebibytes: float
 
 
 def measured(*arguments: object, cwd: Path, **environment: str) -> Run:
-    """`loadleaf` with arguments; processor time, since the clock also counts what else the machine does.
+    """`loadleaf` with arguments. Its work is counted in calls, which are the same on every machine.
 
     The peak is VmHWM of the process itself: ru_maxrss begins with what the tests' own process had.
     """

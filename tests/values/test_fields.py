@@ -20,6 +20,7 @@ from builder.values.fields import (
     SignField,
     SlotNote,
     TrialField,
+    WeekField,
     parse,
     write,
 )
@@ -35,6 +36,7 @@ ANY_FIELD: st.SearchStrategy[Field] = st.one_of(
     st.builds(SetField, WEEK, DAY, COUNT, COUNT, one_of(fields.SetPart)),
     st.builds(SlotNote, WEEK, DAY, COUNT),
     st.builds(SessionField, WEEK, DAY, one_of(fields.SessionPart)),
+    st.builds(WeekField, WEEK, one_of(fields.WeekPart)),
     st.builds(AttemptField, COUNT, st.integers(1, 3), one_of(fields.AttemptPart)),
     st.builds(ResultField, COUNT, one_of(fields.ResultPart)),
     st.builds(RetestNote),

@@ -77,7 +77,8 @@ def _block(forms: Sequence[Form]) -> tuple[Block, tuple[Problem, ...]]:
 
 
 def _unread(forms: Sequence[Form], problems: Iterable[Problem]) -> Iterator[Unread]:
-    cells = {problem.span.field: problem.span for problem in problems if isinstance(problem.span, Cell)}
+    meant = {name for form in forms for name in form.manifest.fields}
+    cells = {p.span.field: p.span for p in problems if isinstance(p.span, Cell) and p.span.field in meant}
     for name, cell in cells.items():
         texts = dict.fromkeys(value.text for form in forms for value in form.values if value.name == name)
         yield Unread(fields.parse(name), cell.page, tuple(texts))

@@ -8,13 +8,14 @@ from typing import Any
 
 from builder.pages.reasons import reason_sentence
 from builder.plan import LiftNumbers, Outcome, Plan, PlannedSession, PlannedSet, PlannedSlot, PlannedWeek, Reason
+from builder.training.expected import Expected, Reserve
 from builder.training.loading import Rung
 from builder.training.records import RecordMark
 from builder.training.volume import VolumeSummary
+from builder.values.formats import TOLD_FORMAT
 from builder.values.quantity import in_unit, plain, to_places
 from builder.words import Words
 
-FORMAT = 1
 Json = dict[str, Any]
 
 
@@ -32,7 +33,7 @@ class _Teller:
     def plan_(self) -> Json:
         client, block = self.plan.client, self.plan.block.block
         return {
-            "format": FORMAT,
+            "format": TOLD_FORMAT,
             "client": {
                 "name": client.client.name,
                 "units": str(self.unit),
@@ -58,6 +59,7 @@ class _Teller:
             },
             "estimate": self.mass(numbers.estimate),
             "spread": [self.mass(numbers.spread.low), self.mass(numbers.spread.high)],
+            "expected": self.expected(numbers.expected),
             "working_max": self.mass(numbers.working_max),
         }
 
@@ -99,6 +101,7 @@ class _Teller:
             "implement": slot.implement,
             "exposure": slot.exposure,
             "estimated": slot.estimated,
+            "expected": None if slot.expected is None else self.expected(slot.expected),
             "superset": slot.superset,
             "stress": slot.stress,
             "replaces": slot.replaces,
@@ -120,6 +123,9 @@ class _Teller:
             "open_ended": planned.open_ended,
             "seconds": planned.seconds,
             "rir": _number(planned.rir),
+            "reserve": None if planned.reserve is None else self.reserve(planned.reserve),
+            "reach": None if planned.reach is None else self.mass(planned.reach),
+            "held": planned.held,
             "share": _number(planned.share, 4),
             "target": None if planned.target is None else self.mass(planned.target),
             "load": self.load(planned.rung),
@@ -130,6 +136,16 @@ class _Teller:
             "milestone": planned.milestone,
             "record_mark": self.mark(planned.mark) if planned.mark else None,
             "why": [self.reason(reason) for reason in planned.why],
+        }
+
+    def reserve(self, reserve: Reserve) -> Json:
+        return {"reps": _number(reserve.reps), "exact": _number(reserve.exact, 1), "least": reserve.least}
+
+    def expected(self, expected: Expected) -> Json:
+        return {
+            "about": self.mass(expected.about),
+            "low": self.mass(expected.low),
+            "high": self.mass(expected.high),
         }
 
     def mark(self, mark: RecordMark) -> Json:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from itertools import groupby
 
 from builder.pages.reasons import reason_sentence
+from builder.pages.setlines import effort_text
 from builder.plan import Plan, PlannedSession, PlannedSet, PlannedSlot, PlannedWeek, Role
 from builder.training.loading import side_text
 from builder.words import Words
@@ -49,7 +50,7 @@ def _set(planned: PlannedSet, count: int, slot: PlannedSlot, words: Words) -> st
     load = words("explain.by-feel") if planned.rung is None else words.mass(planned.rung.mass)
     side = f"  [{words.plates(side_text(planned.rung))}]" if planned.rung and planned.rung.side else ""
     reps = _reps(planned, words)
-    rir = "" if planned.rir is None else "  " + words("explain.rir", rir=planned.rir)
+    rir = "" if planned.left is None else "  " + effort_text(planned, words)
     mark = "  " + words("explain.mark", count=planned.mark.reps) if planned.mark else ""
     star = "  " + words("explain.milestone") if planned.milestone else ""
     return f"    {words(f'explain.role.{planned.role}'):<9} {count} × {reps} × {load}{side}{rir}{mark}{star}"

@@ -9,10 +9,10 @@ from typing import Any
 from builder.pages.changed import REASONS, change_head, change_rows, test_sentences
 from builder.plan import LiftChange, Plan
 from builder.plan.change import Both, TopLoad
+from builder.values.formats import TOLD_FORMAT
 from builder.values.quantity import Unit, in_unit, plain, to_places
 from builder.words import Words
 
-FORMAT = 1
 Row = tuple[str, ...]
 
 
@@ -38,7 +38,7 @@ def change_text(changes: Sequence[LiftChange], now: Plan, words: Words) -> Itera
 def change_json(changes: Sequence[LiftChange], now: Plan) -> dict[str, Any]:
     """The same as JSON values: loads are decimal strings in the client's unit, null where there is none."""
     lifts = [_lift_json(change, now.unit) for change in changes]
-    return {"format": FORMAT, "revision": now.client.revision, "units": str(now.unit), "lifts": lifts}
+    return {"format": TOLD_FORMAT, "revision": now.client.revision, "units": str(now.unit), "lifts": lifts}
 
 
 def _cells(words: Words, change: LiftChange) -> list[Row]:

@@ -141,7 +141,8 @@ def _labels(
     for point, x in sorted(shown, key=lambda one: (not one[0].beats, one[0] is not tops[-1])):
         y, text = scale.at(in_unit(point.load or Decimal(0), words.unit)), _named(words, point)
         places = ((round(y + dy, 2), around(x, y + dy - 0.9, wide(text) / 2 + 0.3, 1.0)) for dy in (-2.1, 4.0))
-        free = next((spot for spot in places if not any(meet(spot[1], other) for other in taken)), None)
+        clear = (spot for spot in places if spot[1][0] >= LEFT and not any(meet(spot[1], other) for other in taken))
+        free = next(clear, None)
         if free is not None and free[0] < END - 0.5:
             taken.append(free[1])
             marks.append(Label(x, free[0], text, weight=600))

@@ -14,6 +14,9 @@ from weasyprint.images import SVGImage
 
 from builder.pdf.fast.patches import replaced
 
+_USUAL = {"number": None, "offset": 0, "generation": 0, "free": "n"}
+"""What every new object sets itself."""
+
 
 @contextmanager
 def writing() -> Iterator[None]:
@@ -21,12 +24,12 @@ def writing() -> Iterator[None]:
     with ExitStack() as stack:
         for owner, changes in (
             (pydyf.PDF, {"page_references": property(_kept_references)}),
-            (pydyf.Object, {"__init__": _bare, "number": None, "offset": 0, "generation": 0, "free": "n"}),
             (pydyf.Stream, {"data": property(_kept_data)}),
             (Page, {"paint": _painted}),
             (SVGImage, {"draw": Drawings()}),
         ):
             stack.enter_context(replaced(owner, changes))
+        stack.enter_context(replaced(pydyf.Object, {"__init__": _bare}, _USUAL))
         yield
 
 

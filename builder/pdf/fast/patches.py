@@ -9,11 +9,18 @@ from typing import Any
 _ABSENT = object()
 
 
+class MissingPart(Exception):
+    """What was to be replaced is not there: the other people's code has moved on."""
+
+
 @contextmanager
-def replaced(owner: Any, changes: Mapping[str, Any]) -> Iterator[None]:
-    """`owner` with other attributes while this lasts; afterwards it is as it was."""
-    usual = {name: vars(owner).get(name, _ABSENT) for name in changes}
-    for name, value in changes.items():
+def replaced(owner: Any, changes: Mapping[str, Any], added: Mapping[str, Any] | None = None) -> Iterator[None]:
+    """`owner` with other attributes, and with `added` ones that it lacks, while this lasts; then as it was."""
+    if absent := [name for name in changes if not hasattr(owner, name)]:
+        raise MissingPart(f"{getattr(owner, '__module__', owner.__name__)} has no {absent[0]}")
+    every = {**changes, **(added or {})}
+    usual = {name: vars(owner).get(name, _ABSENT) for name in every}
+    for name, value in every.items():
         setattr(owner, name, value)
     try:
         yield

@@ -1,159 +1,164 @@
-"""A filled PDF as the texts of its fields: read whatever program saved it, refused with a reason when it is no log."""
+"""A filled PDF as the texts of its fields, booklet by booklet; refused with a reason when it is no log."""
 
 from __future__ import annotations
 
 import re
-import zlib
-from collections.abc import Iterator
-from contextlib import contextmanager
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
-
-import pikepdf
 
 from builder.log import manifest as carried
 from builder.log.filled import Form, Value
 from builder.log.manifest import Manifest, Protection
+from builder.pdf.forms.found import AGAIN, MOST_PAGES, Leaf, Refused, attached, leaves, opened
 from builder.values.problem import Problem, Severity
 
-MOST_BYTES = 64 * 1024 * 1024
-MOST_ATTACHED = 8 * 1024 * 1024
-MOST_PAGES = 3000
-MOST_FIELDS = 60_000
-MOST_LETTERS = 20_000
-DEEPEST = 16
-TICKED = "on"
-"""What a tick that is set reads as."""
 CODE = re.compile(r"\b([A-Z2-7]{8}) · (w[0-9]{2}\.d[1-7][0-9.]*)")
-_ESCAPES = re.compile("\x1b[^\x1b]*\x1b")
-
-DAMAGE = (
-    pikepdf.PdfError, zlib.error, RuntimeError, ValueError, TypeError, AttributeError, KeyError, IndexError,
-)  # fmt: skip
-"""What is not built as PDFs are shows up as any of these, deep within the library."""
-AGAIN = "Open the booklet's own file in a viewer, fill it in and save it there; do not print it into a new PDF."
-
-
-class Refused(Exception):
-    """Ends the reading of a file with the one problem that it has."""
-
-    def __init__(self, code: str, fact: str, help_: str) -> None:
-        super().__init__(fact)
-        self.problem = Problem(code, None, fact, help_)
+_ORIGIN = re.compile(r"([A-Z2-7]{8})-[A-Za-z0-9-]*\.([A-Za-z0-9-]+)")
+_RENAMED = re.compile(r"(?:.*\.)?([A-Za-z0-9-]+)(?:\+[0-9]+)?")
+"""A field as programs rename it that make one file of two: below a new parent, or with a number behind."""
+LENT = "Read it with --from and the PDF as it was built."
+_REBUILT = re.compile(
+    r"xref entry for the xref stream itself is missing|xref not found|Attempting to reconstruct cross-reference"
+    r"|file is damaged$|reported number of objects|\(xref stream: object [0-9 ]+, offset [0-9]+\): expected endobj"
+)
+"""What the library says of a table of contents that was written carelessly, and of nothing else."""
 
 
-@dataclass(frozen=True, slots=True)
-class Opened:
-    """A PDF that is open, with what it says of itself."""
+def read_forms(path: Path, lent: Sequence[Manifest] = ()) -> tuple[tuple[Form, ...], tuple[Problem, ...]]:
+    """The booklets that a file holds, filled in: one, or several that were made one file of.
 
-    pdf: Any
-    manifest: Manifest
-
-
-@contextmanager
-def opened(path: Path) -> Iterator[Opened]:
-    """A booklet of ours, open as long as this lasts; raises `Refused` when it is none, or is damaged."""
-    try:
-        _look(path)
-        with _pdf(path) as pdf:
-            if len(pdf.pages) > MOST_PAGES:
-                raise Refused("pdf-large", f"{path} has {len(pdf.pages)} pages", f"A booklet may have {MOST_PAGES}.")
-            manifest = _manifest(pdf, path)
-            if manifest is None:
-                raise _stranger(pdf, path)
-            yield Opened(pdf, manifest)
-    except DAMAGE as error:
-        fact = f"{path} is damaged and cannot be read ({type(error).__name__})"
-        raise Refused("pdf-damaged", fact, "Take the copy on the device where it was filled in.") from error
-
-
-def read_form(path: Path) -> tuple[Form | None, tuple[Problem, ...]]:
-    """The form of a filled booklet, or the one problem that keeps it from being read.
-
-    With a form there may be a warning: that the file is damaged and was mended, so that entries may be lost.
+    `lent` are the meanings of booklets whose own copy has lost them. Without a form there is the one problem that keeps
+    the file from being read; with one there may be warnings.
     """
     try:
-        with opened(path) as booklet:
-            return _form(booklet, path), _mended(booklet.pdf, path)
+        with opened(path) as pdf:
+            return _Reading(pdf, path, lent).forms()
+    except Refused as refused:
+        return (), (refused.problem,)
+
+
+def read_manifest(path: Path) -> tuple[Manifest | None, tuple[Problem, ...]]:
+    """What a booklet says of itself, or why it does not."""
+    try:
+        with opened(path) as pdf:
+            return manifest_of(pdf, path), ()
     except Refused as refused:
         return None, (refused.problem,)
 
 
-def _look(path: Path) -> None:
-    """What the bytes alone tell."""
-    try:
-        size = path.stat().st_size
-        with path.open("rb") as file:
-            head = file.read(1024)
-            file.seek(max(0, size - 1024))
-            tail = file.read()
-    except OSError as error:
-        fact = f"{path} cannot be read: {(error.strerror or 'unknown reason').lower()}"
-        raise Refused("unreadable", fact, "Check the name and the rights of the file.") from error
-    if size > MOST_BYTES:
-        fact = f"{path} is {size // 1024**2} MiB large"
-        raise Refused("pdf-large", fact, f"A filled booklet may have {MOST_BYTES // 1024**2} MiB.")
-    if b"%PDF-" not in head:
-        raise Refused("pdf-other", f"{path} is not a PDF", "Name the booklet that was filled in.")
-    if b"%%EOF" not in tail:
-        help_ = "It was cut short when it was copied or sent. Copy it again from where it was filled in."
-        raise Refused("pdf-cut", f"{path} ends in the middle", help_)
+def manifest_of(pdf: Any, path: Path) -> Manifest:
+    """What an open booklet says of itself; refused when it is none of ours, or does not say it."""
+    manifest = _manifest(pdf, path)
+    if manifest is None:
+        raise _stranger(list(leaves(pdf)), path)
+    return manifest
 
 
-def _pdf(path: Path) -> Any:
-    try:
-        return pikepdf.open(path, suppress_warnings=True)
-    except pikepdf.PasswordError as error:
-        help_ = "Save a copy that opens without a password; our own locked booklets do."
-        raise Refused("pdf-password", f"{path} asks for a password", help_) from error
+class _Reading:
+    """Reads one open file; it holds what is known of the booklets that it may have."""
+
+    def __init__(self, pdf: Any, path: Path, lent: Sequence[Manifest]) -> None:
+        self.pdf, self.path = pdf, path
+        self.own = _manifest(pdf, path)
+        known = {manifest.code: manifest for manifest in lent}
+        if self.own and not (self.own.code in known and not self.own.protection.whole):
+            known[self.own.code] = self.own
+        self.known = known
+        self.leaves = list(leaves(pdf))
+
+    def forms(self) -> tuple[tuple[Form, ...], tuple[Problem, ...]]:
+        if not self.leaves and self.own:
+            raise _flat(self.path, self.own.code)
+        books: dict[str, list[tuple[str, Leaf]]] = {}
+        for code, name, leaf in self.told_apart():
+            books.setdefault(code, []).append((name, leaf))
+        forms = tuple(self.form(self.known[code], book) for code, book in books.items() if code in self.known)
+        if not forms:
+            raise _stranger(self.leaves, self.path)
+        if not any(form.pages for form in forms):
+            raise _flat(self.path, forms[0].manifest.code)
+        unknown = (self.unknown(code, book) for code, book in books.items() if code not in self.known)
+        return tuple(form for form in forms if form.pages), (*unknown, *_mended(self.pdf, self.path, forms))
+
+    def told_apart(self) -> Iterator[tuple[str, str, Leaf]]:
+        """Each field with the code of its booklet and the name that it had there.
+
+        The field itself says both. Where it does not, in older booklets, its name and the code on its page do.
+        """
+        plain = self.own.code if self.own else next(iter(self.known)) if len(self.known) == 1 else ""
+        known = self.known.get(plain)
+        odd = self.own is None or any(known and leaf.name not in known.fields for leaf in self.leaves)
+        silent = [leaf.page for leaf in self.leaves if odd and leaf.page and not _ORIGIN.fullmatch(leaf.origin)]
+        codes = _printed_codes(self.path, set(silent))
+        for leaf in self.leaves:
+            if said := _ORIGIN.fullmatch(leaf.origin):
+                yield said[1], said[2], leaf
+            else:
+                code = codes.get(leaf.page, plain)
+                yield code, _former_name(leaf.name, self.known.get(code)), leaf
+
+    def form(self, manifest: Manifest, book: Sequence[tuple[str, Leaf]]) -> Form:
+        meant = set(manifest.fields)
+        filled = [(name, leaf) for name, leaf in book if leaf.text]
+        pages: dict[str, int] = {}
+        for name, leaf in book:
+            if name in meant:
+                pages[name] = pages.get(name) or leaf.page
+        return Form(
+            str(self.path),
+            manifest,
+            tuple(Value(name, leaf.text, leaf.page) for name, leaf in filled if name in meant),
+            pages,
+            self.protection(manifest),
+            tuple(Value(leaf.name, leaf.text, leaf.page) for name, leaf in filled if name not in meant),
+        )
+
+    def protection(self, manifest: Manifest) -> Protection:
+        """What the copy says of itself, and what its file shows: an older booklet says less, a viewer may unlock it."""
+        said = self.own.protection if self.own and self.own.code == manifest.code else Protection()
+        info = self.pdf.docinfo
+        return Protection(
+            whole=said.whole and carried.PLAN in self.pdf.attachments,
+            buyer=said.buyer or str(info.get("/Buyer", ""))[:60],
+            order=said.order or str(info.get("/Order", ""))[:40],
+            locked=said.locked or self.pdf.is_encrypted,
+        )
+
+    def unknown(self, code: str, book: Sequence[tuple[str, Leaf]]) -> Problem:
+        pages = sorted({leaf.page for _, leaf in book if leaf.page})
+        where = f" (pages {pages[0]} to {pages[-1]})" if pages else ""
+        filled = sum(bool(leaf.text) for _, leaf in book)
+        what = f"the booklet {code}" if code else "another file"
+        fact = f"{self.path} has {len(book)} fields of {what} too{where}, {filled} of them filled in, not their meaning"
+        return Problem("pdf-merged", None, fact, LENT, Severity.WARNING)
 
 
-def _mended(pdf: Any, path: Path) -> tuple[Problem, ...]:
-    if not pdf.get_warnings():
+def _former_name(name: str, manifest: Manifest | None) -> str:
+    found = _RENAMED.fullmatch(name)
+    return found[1] if found and manifest and name not in manifest.fields and found[1] in manifest.fields else name
+
+
+def _mended(pdf: Any, path: Path, forms: Sequence[Form]) -> tuple[Problem, ...]:
+    """A warning for a file that was damaged. One that was added to, and whose every field is there, is none."""
+    said = [str(one) for one in pdf.get_warnings()]
+    whole = all(set(form.manifest.fields) == set(form.pages) for form in forms)
+    if not said or (whole and all(map(_REBUILT.search, said)) and path.read_bytes().count(b"startxref") > 1):
         return ()
     fact = f"{path} is damaged in places; what could be mended was read"
     help_ = "Compare the log with the file, or take the copy on the device where it was filled in."
     return (Problem("pdf-mended", None, fact, help_, Severity.WARNING),)
 
 
-def _form(booklet: Opened, path: Path) -> Form:
-    pdf, manifest = booklet.pdf, booklet.manifest
-    pages: dict[tuple[int, int], int] = {}
-    for number, page in enumerate(pdf.pages, 1):
-        for widget in _list(page.obj.get("/Annots")):
-            pages.setdefault(widget.objgen, number)
-    leaves = list(_leaves(pdf))
-    names = {name for name, _, _ in leaves}
-    if manifest.fields and not names & set(manifest.fields):
-        raise _flat(path, manifest.code)
-    if missing := [name for name in manifest.fields if name not in names]:
-        fact = f"{len(missing)} of the {len(manifest.fields)} form fields are missing in {path}, such as {missing[0]}"
-        raise Refused("pdf-cut", fact, "Pages were taken out, or the file was cut short. " + AGAIN)
-    shown = {name: pages.get(objgen, 0) for name, _, objgen in leaves}
-    values = tuple(Value(name, text, pages.get(objgen, 0)) for name, text, objgen in leaves if text)
-    return Form(str(path), manifest, values, shown, _protection(pdf, manifest))
-
-
-def _protection(pdf: Any, manifest: Manifest) -> Protection:
-    """What the copy says of itself, and what its file shows: an older booklet says less, a viewer may unlock it."""
-    said = manifest.protection
-    return Protection(
-        whole=said.whole and carried.PLAN in pdf.attachments,
-        buyer=said.buyer or str(pdf.docinfo.get("/Buyer", ""))[:60],
-        order=said.order or str(pdf.docinfo.get("/Order", ""))[:40],
-        locked=said.locked or pdf.is_encrypted,
-    )
-
-
-def _stranger(pdf: Any, path: Path) -> Refused:
-    """Why a file without a manifest cannot be read."""
-    names = [name for name, _, _ in _leaves(pdf)]
-    if not names and (code := _printed_code(path)):
+def _stranger(found: Sequence[Leaf], path: Path) -> Refused:
+    """Why a file without a meaning for its fields cannot be read."""
+    if not found and (code := next(iter(_printed_codes(path, None).values()), "")):
         return _flat(path, code)
-    if any(re.fullmatch(r"w[0-9]{2}-d[1-7]-.*", name) for name in names):
-        fact = f"{path} has our form fields but not what they mean: a program dropped the attachments"
-        return Refused("pdf-stripped", fact, AGAIN)
+    codes = dict.fromkeys(said[1] for leaf in found if (said := _ORIGIN.fullmatch(leaf.origin)))
+    if codes or any(re.fullmatch(r"w[0-9]{2}-d[1-7]-.*", leaf.name) for leaf in found):
+        of = f" of the booklet {', '.join(codes)}" if codes else ""
+        fact = f"{path} has the form fields{of} but not what they mean: a program dropped the attachments"
+        return Refused("pdf-stripped", fact, LENT)
     return Refused("pdf-other", f"{path} is a PDF, but no booklet of ours", "Name the booklet that was filled in.")
 
 
@@ -162,17 +167,27 @@ def _flat(path: Path, code: str) -> Refused:
     return Refused("pdf-flat", fact, AGAIN + " Only a copy at hand? Type the result of the test: loadleaf retest.")
 
 
-def _printed_code(path: Path) -> str | None:
-    """The document code that log pages print, found in the text of the pages."""
+def _printed_codes(path: Path, wanted: set[int] | None) -> dict[int, str]:
+    """The booklet's code as these pages print it, by page; with None that of the first page that has one.
+
+    A page that prints none belongs to what stands before it.
+    """
     from pypdf import PdfReader
 
+    found: dict[int, str] = {}
+    if wanted is not None and not wanted:
+        return found
     try:
-        for page in PdfReader(path, strict=False).pages[:MOST_PAGES]:
-            if found := CODE.search(page.extract_text()):
-                return found[1]
+        for number, page in enumerate(PdfReader(path, strict=False).pages[:MOST_PAGES], 1):
+            if wanted is None or number in wanted:
+                said = CODE.search(page.extract_text())
+                if said or found:
+                    found[number] = said[1] if said else found[max(found)]
+                if wanted is None and found:
+                    break
     except Exception:  # pypdf raises many kinds on odd files; then there is nothing to recognise
-        return None
-    return None
+        return found
+    return found
 
 
 def _manifest(pdf: Any, path: Path) -> Manifest | None:
@@ -182,116 +197,12 @@ def _manifest(pdf: Any, path: Path) -> Manifest | None:
         return None
     try:
         return carried.from_bytes(data)
+    except carried.NewerFormatError as error:
+        fact = f"{path} was made by a newer loadleaf: {error}"
+        raise Refused("unknown-format", fact, "Update loadleaf.") from error
     except ValueError as error:
         fact = f"{path} carries a description that is not understood: {error}"
-        raise Refused("pdf-damaged", fact, "It may be from a newer loadleaf, or damaged.") from error
+        raise Refused("pdf-damaged", fact, AGAIN) from error
 
 
-def attached(pdf: Any, name: str) -> bytes | None:
-    """The bytes of an attachment, None when there is none of that name; refused when it is too large."""
-    if name not in pdf.attachments:
-        return None
-    stream = pdf.attachments[name].obj.EF.F
-    return unpacked(stream, f"the attachment {name}")
-
-
-def unpacked(stream: Any, name: str) -> bytes:
-    """The bytes of a stream that messages call `name`.
-
-    They may not grow beyond `MOST_ATTACHED`, and only plain and deflated ones are read.
-    """
-    raw: bytes = stream.read_raw_bytes()
-    filters = [str(one) for one in _list(stream.get("/Filter"))] or [str(stream.get("/Filter", ""))]
-    if filters in ([""], []):
-        data = raw
-    elif filters == ["/FlateDecode"] and "/DecodeParms" not in stream:
-        data = zlib.decompressobj().decompress(raw, MOST_ATTACHED + 1)
-    else:
-        raise Refused("pdf-damaged", f"{name} is packed in an unknown way", AGAIN)
-    if len(data) > MOST_ATTACHED:
-        limit = f"It may have {MOST_ATTACHED // 1024**2} MiB."
-        raise Refused("pdf-large", f"{name} is too large", limit)
-    return data
-
-
-def _leaves(pdf: Any) -> Iterator[tuple[str, str, tuple[int, int]]]:
-    """Full name, text and object number of each field that can hold something, in the form's order."""
-    form = pdf.Root.get("/AcroForm")
-    seen: set[tuple[int, int]] = set()
-    if isinstance(form, pikepdf.Dictionary):
-        yield from _below(form.get("/Fields"), "", None, None, seen, 0)
-    for page in pdf.pages:
-        stray = [w for w in _list(page.obj.get("/Annots")) if _is_stray(w, seen)]
-        yield from _below(stray, "", None, None, seen, 0)
-
-
-def _is_stray(widget: Any, seen: set[tuple[int, int]]) -> bool:
-    """Whether a widget stands on a page without being entered in the form."""
-    return (
-        isinstance(widget, pikepdf.Dictionary)
-        and widget.get("/Subtype") == "/Widget"
-        and "/T" in widget
-        and widget.objgen not in seen
-    )
-
-
-def _below(
-    fields: Any, above: str, value: Any, kind: Any, seen: set[tuple[int, int]], depth: int
-) -> Iterator[tuple[str, str, tuple[int, int]]]:
-    for field in _list(fields):
-        if not isinstance(field, pikepdf.Dictionary) or depth > DEEPEST or (field.is_indirect and field.objgen in seen):
-            continue
-        seen.add(field.objgen if field.is_indirect else (-len(seen), 0))
-        if len(seen) > MOST_FIELDS:
-            raise Refused("pdf-large", f"there are more than {MOST_FIELDS} form fields", "No booklet has so many.")
-        part = _text(field.get("/T"))
-        name = ".".join(filter(None, (above, part)))
-        held, type_ = field.get("/V", value), field.get("/FT", kind)
-        kids = [kid for kid in _list(field.get("/Kids")) if isinstance(kid, pikepdf.Dictionary)]
-        if any("/T" in kid for kid in kids):
-            yield from _below(kids, name, held, type_, seen, depth + 1)
-        else:
-            seen.update(kid.objgen for kid in kids)
-            yield name, _held(field, kids, held, type_), (kids[0] if kids else field).objgen
-
-
-def _held(field: Any, kids: list[Any], value: Any, kind: Any) -> str:
-    """The text of a field, `TICKED` for a tick that is set, "" for a blank one."""
-    if kind != "/Btn":
-        return _text(value)
-    states = [value] if value is not None else [widget.get("/AS") for widget in kids or [field]]
-    return TICKED if any(state not in (None, "/Off", "") for state in states) else ""
-
-
-def _text(value: Any) -> str:
-    """A text string in any of the spellings that programs write, without language marks, line ends as \\n."""
-    if isinstance(value, pikepdf.Stream):
-        raw = unpacked(value, "the value of a field")
-    elif isinstance(value, pikepdf.String):
-        raw = bytes(value)
-    else:
-        return ""
-    if len(raw) > MOST_LETTERS * 4:
-        raise Refused("pdf-large", "a field holds more text than any log", f"{MOST_LETTERS} letters are read.")
-    text = _ESCAPES.sub("", _decoded(raw))
-    return text.replace("\r\n", "\n").replace("\r", "\n").replace("\x00", "").strip()
-
-
-def _decoded(raw: bytes) -> str:
-    """PDF text (ISO 32000-2, 7.9.2.2); UTF-8 without its mark, which some programs write, is known by its bytes."""
-    for mark, encoding in ((b"\xfe\xff", "utf-16-be"), (b"\xff\xfe", "utf-16-le"), (b"\xef\xbb\xbf", "utf-8")):
-        if raw.startswith(mark):
-            return raw[len(mark) :].decode(encoding, "replace")
-    if raw.isascii():
-        return raw.decode("ascii")
-    try:
-        return raw.decode("utf-8")
-    except UnicodeDecodeError:
-        return raw.decode("pdfdoc", "replace")
-
-
-def _list(value: Any) -> list[Any]:
-    return list(value) if isinstance(value, pikepdf.Array | list) else []
-
-
-__all__ = ["TICKED", "Form", "Opened", "Refused", "Value", "attached", "opened", "read_form"]
+__all__ = ["manifest_of", "read_forms", "read_manifest"]

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
 from builder.log.manifest import CarriedFile
-from builder.pdf.forms.form import Refused, attached, opened
+from builder.pdf.forms.form import manifest_of
+from builder.pdf.forms.found import Refused, attached, opened
 from builder.values.problem import Problem
 
 ENDINGS = (".yaml", ".yml", ".md", ".svg", ".png")
@@ -26,15 +27,15 @@ class Luggage:
 def unpack(path: Path) -> tuple[Luggage | None, tuple[Problem, ...]]:
     """What a booklet carries, each file checked against the digest that the booklet names, or why it cannot be had."""
     try:
-        with opened(path) as booklet:
-            manifest = booklet.manifest
+        with opened(path) as pdf:
+            manifest = manifest_of(pdf, path)
             if not manifest.sources:
                 help_ = "It is a copy to hand over: build the next one from the coach's own files."
                 raise Refused("pdf-bare", f"{path} carries no source files", help_)
             if len(manifest.sources) + len(manifest.assets) > MOST_FILES:
                 raise Refused("pdf-large", f"{path} carries more than {MOST_FILES} files", "No booklet of ours does.")
-            sources = tuple((_safe(file, path), _bytes(booklet.pdf, file, path)) for file in manifest.sources)
-            assets = tuple((_safe(file, path), _bytes(booklet.pdf, file, path)) for file in manifest.assets)
+            sources = tuple((_safe(file, path), _bytes(pdf, file, path)) for file in manifest.sources)
+            assets = tuple((_safe(file, path), _bytes(pdf, file, path)) for file in manifest.assets)
     except Refused as refused:
         return None, (refused.problem,)
     paths = [name.casefold() for name, _ in (*sources, *assets)]

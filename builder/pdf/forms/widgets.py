@@ -22,17 +22,20 @@ def reserve(placed: Sequence[Placed]) -> None:
             place.box.widget_annotation = Dictionary({"Subtype": "/Waiting"})
 
 
-def add_fields(pdf: Any, placed: Sequence[Placed], font: ValueFont | None) -> None:
-    """After the pages are written: put every field on its page, in the form and in the structure tree."""
+def add_fields(pdf: Any, placed: Sequence[Placed], font: ValueFont | None, document: str) -> None:
+    """After the pages are written: put every field on its page, in the form and in the structure tree.
+
+    Each says which `document` it is of, for the day when somebody makes one file of two.
+    """
     if placed:
-        _Form(pdf, font).add(placed)
+        _Form(pdf, font, document).add(placed)
 
 
 class _Form:
     """The form under construction and what its fields share."""
 
-    def __init__(self, pdf: Any, font: ValueFont | None) -> None:
-        self.pdf, self.font = pdf, font
+    def __init__(self, pdf: Any, font: ValueFont | None, document: str) -> None:
+        self.pdf, self.font, self.document = pdf, font, document
         self.font_reference = font.embed(self.keep) if font else b""
         self.pages = pdf.page_references
         self.blanks: dict[Size, bytes] = {}
@@ -73,6 +76,7 @@ class _Form:
             F=PRINTED,
             T=String(spec.name),
             TU=String(spec.label),
+            LDLF_Field=String(f"{self.document}.{spec.name}"),
         )
         widget.update(self.tick(place, size) if spec.kind == "tick" else self.text(place, size))
         return widget

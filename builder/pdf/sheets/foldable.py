@@ -63,7 +63,7 @@ def sheet_for(wanted: str | None, page: Size) -> str:
 
 def creep_problems(order: Sequence[Side], creep: float) -> tuple[Problem, ...]:
     """A problem when `creep`, in mm per sheet, moves the innermost pages too far."""
-    most = shift(order[-1].sheet, creep)
+    most = shift(max(side.sheet for side in order), creep)
     if most <= MOST_CREEP:
         return ()
     fact = f"with this creep the innermost pages would move by {most:.1f} mm, into the fold"

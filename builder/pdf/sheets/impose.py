@@ -23,24 +23,31 @@ Box = tuple[float, float, float, float]
 class Folding:
     """How the sheets are wanted. `sheet` is one of SHEETS, None for an everyday sheet that fits.
 
-    `creep` is in mm per sheet. `fold` asks for ticks on the fold. `blank` leaves out all that was filled in.
+    `creep` is in mm per sheet. `signatures` is the number of sheets that are folded together, None for all of them.
+    `fold` asks for ticks on the fold. `blank` leaves out all that was filled in.
     """
 
     sheet: str | None = None
     creep: float = 0.0
     fold: bool = False
     blank: bool = False
+    signatures: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Imposed:
-    """The sheets as a PDF; `sheet` is their size, `blanks` the pages that were added at the end."""
+    """The sheets as a PDF; `sheet` is their size, `blanks` the pages that were added, `folded` the most sheets that
+    are folded into each other.
+
+    There are no tags in it: its pages are sides of sheets, in an order that nobody reads. The booklet has them.
+    """
 
     pdf: bytes = field(repr=False)
     sheet: str
     sheets: int
     pages: int
     blanks: int
+    folded: int
 
 
 def impose(booklet: bytes, folding: Folding) -> Imposed:
@@ -52,7 +59,7 @@ def impose(booklet: bytes, folding: Folding) -> Imposed:
     with opened(booklet) as source:
         page = page_size(source.pages)
         sheet = sheet_for(folding.sheet, page)
-        order = sides(len(source.pages))
+        order = sides(len(source.pages), folding.signatures, back_cover=_ends_with_cover(source))
         _raise_any((*creep_problems(order, folding.creep), *(() if folding.blank else unseen(source.pages))))
         with pikepdf.new() as out:
             setter = _Setter(source, out, (page[0] * POINTS, page[1] * POINTS), sheet, folding)
@@ -62,7 +69,17 @@ def impose(booklet: bytes, folding: Folding) -> Imposed:
             target = BytesIO()
             streams = pikepdf.ObjectStreamMode.generate
             out.save(target, min_version="1.7", object_stream_mode=streams, deterministic_id=True)
-        return Imposed(target.getvalue(), sheet, len(order) // 2, len(source.pages), -len(source.pages) % 4)
+        folded = max(side.sheet for side in order) + 1
+        return Imposed(target.getvalue(), sheet, len(order) // 2, len(source.pages), -len(source.pages) % 4, folded)
+
+
+def _ends_with_cover(source: Any) -> bool:
+    """Whether the last page is a back cover: a bookmark of the first level leads to it alone, as to the cover."""
+    with source.open_outline() as outline:
+        entries = list(outline.root)
+    last = entries[-1].destination if entries else None
+    page = last[0] if isinstance(last, pikepdf.Array) and len(last) else None
+    return page is not None and page == source.pages[-1].obj
 
 
 class _Setter:

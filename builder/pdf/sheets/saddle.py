@@ -1,6 +1,6 @@
 """The arithmetic of a saddle-stitched booklet: which pages share a sheet, on what paper, and how far they creep."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 SHEETS = {
@@ -14,6 +14,8 @@ SHEETS = {
 """Width and height in mm, lying: A sizes from ISO 216, SRA sizes from ISO 217, the others from ANSI/ASME Y14.1."""
 EVERYDAY = ("A4", "Letter")
 """The sheets that are chosen without asking: those that most printers take."""
+MOST_STAPLED = 20
+"""Sheets that a stapler folds together cleanly; common practice, no source."""
 PLAY = 0.3
 """Millimetres by which a page may be too large for half a sheet: page sizes are rounded to whole points."""
 MOST_CREEP = 5.0
@@ -24,7 +26,9 @@ Size = tuple[float, float]
 
 @dataclass(frozen=True, slots=True)
 class Side:
-    """One side of a sheet. Sheets count from 0 at the cover, pages from 0 at the front; None is a blank page."""
+    """One side of a sheet. Sheets count from 0 at the outside of their signature, pages from 0 at the front; None is
+    a blank page.
+    """
 
     sheet: int
     back: bool
@@ -32,24 +36,26 @@ class Side:
     right: int | None
 
 
-def sides(pages: int) -> tuple[Side, ...]:
+def sides(pages: int, sheets: int | None = None, *, back_cover: bool = False) -> tuple[Side, ...]:
     """The sides in printing order, front before back; the back lies as a turn on the short edge leaves it.
 
-    Blank pages stand at the end, up to a multiple of four. The sheets are laid one into the other, folded
-    together and stapled through the fold.
+    The sheets of a signature are laid one into the other, folded together and stapled or sewn through the fold.
+    With `sheets` a signature has so many, the last one what is left; without, there is one for all. Blank pages
+    fill up the last sheet: they stand at the end, or before a back cover.
     """
     whole = -(-pages // 4) * 4
-    return tuple(side for sheet in range(whole // 4) for side in _both(sheet, whole, pages))
+    numbers: list[int | None] = [*range(pages), *[None] * (whole - pages)]
+    if back_cover and whole > pages:
+        numbers = [*numbers[: pages - 1], *[None] * (whole - pages), pages - 1]
+    each = 4 * sheets if sheets else max(whole, 1)
+    return tuple(side for start in range(0, whole, each) for side in _signature(numbers[start : start + each]))
 
 
-def _both(sheet: int, whole: int, pages: int) -> Iterator[Side]:
-    first, last = 2 * sheet, whole - 1 - 2 * sheet
-    yield Side(sheet, False, _page(last, pages), _page(first, pages))
-    yield Side(sheet, True, _page(first + 1, pages), _page(last - 1, pages))
-
-
-def _page(number: int, pages: int) -> int | None:
-    return number if number < pages else None
+def _signature(numbers: Sequence[int | None]) -> Iterator[Side]:
+    for sheet in range(len(numbers) // 4):
+        first, last = 2 * sheet, len(numbers) - 1 - 2 * sheet
+        yield Side(sheet, False, numbers[last], numbers[first])
+        yield Side(sheet, True, numbers[first + 1], numbers[last - 1])
 
 
 def shift(sheet: int, creep: float) -> float:

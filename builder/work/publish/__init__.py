@@ -1,7 +1,7 @@
 """From loaded sources to a finished PDF: gathers what lies at the edges and runs the pipeline once."""
 
 from builder.work.publish.booklet import Choices, Dress, Published, dress, file_name, printed, publish, suggested_name
-from builder.work.publish.target import output_problems
+from builder.work.publish.target import output_spot
 
 __all__ = [
     "Choices",
@@ -9,7 +9,7 @@ __all__ = [
     "Published",
     "dress",
     "file_name",
-    "output_problems",
+    "output_spot",
     "printed",
     "publish",
     "suggested_name",

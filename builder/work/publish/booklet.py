@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import base64
-import hashlib
 import re
 import unicodedata
 from collections.abc import Callable, Mapping, Sequence
@@ -23,7 +21,7 @@ from builder.pages.theme import DEFAULT_THEME, Theme, theme
 from builder.pdf import Attached, DocumentMeta, PageLabel, Pressed, PressError, press, shipped
 from builder.pdf.colour import GROUND, LEAST, contrast, readable
 from builder.pdf.html import Look, render, style_sheets, themes
-from builder.plan import Plan, earlier, make_plan
+from builder.plan import Plan, earlier, identity, make_plan
 from builder.values.fields import FieldSpec
 from builder.values.problem import Problem, Severity, did_you_mean, listing
 from builder.words import Words
@@ -92,11 +90,12 @@ def publish(loaded: Loaded, choices: Choices, stage: Callable[[str], None] = lam
         return Published(None, None, (Problem("nothing-planned", span, fact, "Test its lifts, or change its slots."),))
     stage("booklet")
     words = load_words(worn.language or DEFAULT_LANGUAGE, plan.unit)
-    told = plan_bytes(plan_json(plan, words))
-    context = context_of(sources, plan, words, worn, choices, loaded, _code(told))
+    mine = identity(plan)
+    context = context_of(sources, plan, words, worn, choices, loaded, mine.code)
     booklet = _filled(make_booklet(context), dict(choices.values))
-    luggage = attachments(context, booklet, worn.theme.name, bags, told, choices.protection)
-    identifier = f"{context.code}-{booklet.paper}-{booklet.edition}"
+    told = plan_bytes(plan_json(plan, words))
+    luggage = attachments(context, booklet, worn.theme.name, bags, told, mine, choices.protection)
+    identifier = "-".join((mine.code, booklet.paper, booklet.edition, booklet.language, worn.theme.name))
     done = printed(booklet, worn, choices, identifier, () if choices.bleed else luggage, stage)
     unshown = () if done.pressed else unshown_signs(sources, done.problems)
     return replace(done, problems=(*wrong, *unshown, *done.problems))
@@ -152,6 +151,7 @@ def printed(
             faces=(*shipped(), *worn.assets.faces),
             fillable=choices.fillable,
             zoom=booklet.zoom,
+            one_ink=choices.bleed,
         )  # fmt: skip
     except PressError as error:
         return Published(None, booklet, error.problems)
@@ -174,10 +174,14 @@ def _valued(spec: FieldSpec, value: str) -> FieldSpec:
     return replace(spec, value=value, max_length=limit) if value else spec
 
 
-def suggested_name(sources: Sources) -> str:
-    """A file name from the lifter's name and the block's title: ASCII, lower case, hyphens."""
+def suggested_name(sources: Sources, edition: Edition = Edition.PERSONAL) -> str:
+    """A file name from the lifter's name and the block's title: ASCII, lower case, hyphens.
+
+    The handbook and the coach's copy are kept beside the booklet, so their names say what they are.
+    """
     assert sources.client is not None and sources.block is not None
-    return file_name(sources.client.client.name, sources.block.block.title)
+    apart = (str(edition),) if edition in (Edition.COACH, Edition.HANDBOOK) else ()
+    return file_name(sources.client.client.name, sources.block.block.title, *apart)
 
 
 def file_name(*parts: str) -> str:
@@ -218,11 +222,6 @@ def context_of(
         buyer=choices.buyer,
         order=choices.order,
     )
-
-
-def _code(told: bytes) -> str:
-    """Eight letters and digits that tell this plan, told as JSON, from any other; printed on every log page."""
-    return base64.b32encode(hashlib.sha256(told).digest())[:8].decode()
 
 
 def _theme(sources: Sources | None, choices: Choices) -> tuple[str, tuple[Problem, ...]]:

@@ -16,6 +16,8 @@ from builder.log.manifest import CarriedFile, Manifest, Protection
 from builder.pages.context import Context
 from builder.pages.model import Booklet
 from builder.pdf import Attached
+from builder.plan import Identity
+from builder.values.formats import BOOKLET_FORMAT
 from builder.work.publish.assets import Assets
 
 MIMES = {
@@ -55,15 +57,15 @@ def _fonts(loaded: Loaded) -> tuple[str, ...]:
 
 
 def attachments(
-    context: Context, booklet: Booklet, theme: str, bags: Baggage, plan: bytes, protection: Protection
+    context: Context, booklet: Booklet, theme: str, bags: Baggage, plan: bytes, mine: Identity, protection: Protection
 ) -> tuple[Attached, ...]:
-    """Everything that goes into the PDF; `plan` is the plan's JSON, whose digest the manifest names.
+    """Everything that goes into the PDF; `plan` is the plan's JSON, and `mine` what ties log and plan together.
 
     What the lifter had done before goes along in a whole copy only: it is a fact of the profile.
     """
     packed = list(_packed(bags))
     manifest = Manifest(
-        format=1, version=context.version, code=context.code, digest=hashlib.sha256(plan).hexdigest(),
+        format=BOOKLET_FORMAT, version=context.version, code=mine.code, digest=mine.digest,
         revision=context.revision, made_on=context.made_on,
         paper=str(booklet.paper), edition=str(booklet.edition), theme=theme, language=booklet.language,
         client=context.plan.client.client.name, title=context.plan.block.block.title, unit=context.plan.unit,
@@ -85,7 +87,7 @@ def attachments(
 
 
 def plan_bytes(plan: object) -> bytes:
-    """A plan's JSON in the one spelling that its digest is taken from."""
+    """A plan's JSON in one spelling."""
     return json.dumps(plan, sort_keys=True, ensure_ascii=False).encode()
 
 

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from collections.abc import Sequence as Many
 
 from builder.given import Sources
-from builder.values.nodes import Mapping, Node, Scalar, Sequence
+from builder.values.nodes import scalars
 from builder.values.problem import Problem
 
 
@@ -18,18 +17,6 @@ def unshown_signs(sources: Sources, problems: Many[Problem]) -> tuple[Problem, .
     help_ = "Write it otherwise, or give the brand a font that has it."
     return tuple(
         Problem("glyph-missing", scalar.span, f"no font at hand has the sign {sign} (U+{ord(sign):04X})", help_)
-        for scalar in _scalars(sources.tree)
+        for scalar in scalars(sources.tree)
         for sign in sorted(missing & set(scalar.text))
     )[:20]
-
-
-def _scalars(node: Node) -> Iterator[Scalar]:
-    if isinstance(node, Mapping):
-        for key, value in node.items:
-            yield key
-            yield from _scalars(value)
-    elif isinstance(node, Sequence):
-        for item in node.items:
-            yield from _scalars(item)
-    else:
-        yield node

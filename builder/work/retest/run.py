@@ -2,23 +2,22 @@
 
 from __future__ import annotations
 
-import glob
 import os
 from collections.abc import Callable, Sequence
-from contextlib import ExitStack, suppress
+from contextlib import ExitStack
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from builder.door import LockedError, Spot, Writing, locked, put, said, spot
 from builder.given import Sources
-from builder.intake import read
+from builder.intake import read, tree_of
 from builder.log.results import Outcome
-from builder.pdf import Pressed, Writing, write_together
+from builder.pdf import Pressed
 from builder.pdf import locked as locked_pdf
 from builder.plan import LiftChange, Plan, compare, earlier, make_plan
 from builder.values.problem import Problem, Severity
-from builder.work.publish import Choices, output_problems, publish, suggested_name
+from builder.work.publish import Choices, output_spot, publish, suggested_name
 from builder.work.retest.judge import judge
-from builder.work.retest.lock import LockedError, locked
 from builder.work.retest.prepare import Prepared, prepare
 
 KEPT = ".before-retest"
@@ -46,7 +45,7 @@ class Applied:
     """What a retest did: problems, and the change and the files when all was written.
 
     With an error among the problems nothing was written, but for `profiles`: they are there where only the booklet
-    could not be put in place.     `language` is the brand's, None where it names none.
+    could not be put in place. `language` is the brand's, None where it names none.
     """
 
     problems: tuple[Problem, ...]
@@ -86,14 +85,48 @@ def apply(outcome: Outcome, job: Job, stage: Stage = lambda name: None) -> Appli
             return Applied((_locked(error),))
         except OSError as error:
             return Applied((_unwritable(paths[0], error),))
+        spots, barred = _spots(paths, job)
+        if barred:
+            return Applied(barred)
         again, problems = read(job.files)
         prepared = first if again == texts else prepare(outcome, again)
         if problems or [name for name, *_ in prepared.changed] != [str(path) for path in paths]:
             return Applied((*problems, *prepared.problems))
-        return _rebuilt(outcome, job, prepared, stage)
+        return _rebuilt(outcome, job, prepared, spots, stage)
 
 
-def _rebuilt(outcome: Outcome, job: Job, prepared: Prepared, stage: Stage) -> Applied:
+@dataclass(frozen=True, slots=True)
+class _Spots:
+    """Where each profile lies, and where it is kept as it was; with what was found out on the way."""
+
+    profiles: tuple[Spot, ...]
+    kept: tuple[Spot, ...]
+    told: tuple[Problem, ...]
+
+
+def _spots(paths: Sequence[Path], job: Job) -> tuple[_Spots, tuple[Problem, ...]]:
+    """The places of the profiles, or what speaks against writing there."""
+    profiles, kept, told = list[Spot](), list[Spot](), list[Problem]()
+    for path in paths:
+        try:
+            profile, more = spot(path, chosen=path in job.files)
+            told += more
+            former, more = spot(kept_path(path), chosen=False)
+            told += more
+        except OSError as error:
+            return _Spots((), (), ()), (_unwritable(path, error),)
+        profiles += [profile] if profile else []
+        kept += [former] if former else []
+        told += [_no_former(former)] if former and former.taken and not _is_profile(former.real) else []
+    return _Spots(tuple(profiles), tuple(kept), tuple(told)), tuple(told) if _stops(told) else ()
+
+
+def _is_profile(path: Path) -> bool:
+    tree, problems = tree_of(str(path), path.read_bytes())
+    return tree is not None and not problems and any(tree.key(key) for key in ("client", "lifts"))
+
+
+def _rebuilt(outcome: Outcome, job: Job, prepared: Prepared, spots: _Spots, stage: Stage) -> Applied:
     """The rest of a run, under the lock."""
     sources = prepared.loaded.sources
     assert sources is not None
@@ -101,22 +134,26 @@ def _rebuilt(outcome: Outcome, job: Job, prepared: Prepared, stage: Stage) -> Ap
     assert former is not None
     before = make_plan(former)
     doubts = judge(outcome, before, sources.movements, job.choices.on)
-    told = (*prepared.problems, *(_accepted(doubts) if job.sure else doubts))
+    told = (*spots.told, *prepared.problems, *(_accepted(doubts) if job.sure else doubts))
     target = job.output or _suggested(sources)
-    told += output_problems(target, _files(prepared), replace=job.replace)
-    if _stops(told):
+    place, wrong = output_spot(
+        target, _files(prepared), kind="booklet", replace=job.replace, chosen=job.output is not None
+    )
+    told += wrong
+    if _stops(told) or place is None:
         return Applied(told)
     published = publish(prepared.loaded, job.choices, stage)
     told += published.problems
     if _stops(told) or published.pressed is None:
         return Applied(told)
     now, pdf = make_plan(sources), published.pressed.pdf
-    written = _written(prepared, target, locked_pdf(pdf, job.password) if job.password else pdf)
+    booklet = Writing(place, locked_pdf(pdf, job.password) if job.password else pdf, tuple(_files(prepared)))
+    written = _written(prepared, spots, booklet)
     stage("files")
     try:
-        _put(written, prepared)
+        put(written)
     except OSError as error:
-        return Applied((*told, _unwritable(written[-1].path, error)), profiles=_grown(prepared))
+        return Applied((*told, _unwritable(target, error)), profiles=_grown(prepared))
     changed = tuple(Path(name) for name, *_ in prepared.changed)
     kept = tuple(kept_path(path) for path in changed)
     language = sources.brand.language if sources.brand else None
@@ -129,22 +166,14 @@ def kept_path(path: Path) -> Path:
     return real.with_name(real.name + KEPT)
 
 
-def _written(prepared: Prepared, target: Path, pdf: bytes) -> tuple[Writing, ...]:
+def _written(prepared: Prepared, spots: _Spots, booklet: Writing) -> tuple[Writing, ...]:
     """The former profiles, then the new ones, then the booklet: in this order they are put in place."""
-    former = [Writing(kept_path(Path(name)), old, Path(name)) for name, old, _ in prepared.changed]
-    new = [Writing(Path(name), data) for name, _, data in prepared.changed]
-    return (*former, *new, Writing(target, pdf))
-
-
-def _put(written: Sequence[Writing], prepared: Prepared) -> None:
-    """Everything in place; what a killed run left half-written beside the profile is swept away first."""
-    for name, *_ in prepared.changed:
-        real = os.path.realpath(name)
-        folder, file = os.path.split(real)
-        for left in glob.glob(os.path.join(glob.escape(folder), f".{glob.escape(file)}.*.part")):
-            with suppress(OSError):
-                os.unlink(left)
-    write_together(written)
+    texts = [(Path(name), old, new) for name, old, new in prepared.changed]
+    former = [Writing(at, old, (path,)) for at, (path, old, _) in zip(spots.kept, texts, strict=True)]
+    new = [Writing(at, new) for at, (_, _, new) in zip(spots.profiles, texts, strict=True)]
+    # A file that was named in two ways is written once.
+    once = {writing.spot.real: writing for writing in (*former, *new)}
+    return (*once.values(), booklet)
 
 
 def _grown(prepared: Prepared) -> tuple[Path, ...]:
@@ -175,12 +204,16 @@ def _stops(problems: Sequence[Problem]) -> bool:
     return any(problem.severity is Severity.ERROR for problem in problems)
 
 
+def _no_former(former: Spot) -> Problem:
+    fact = f"{former.named} is no former profile, and that is where it would be kept"
+    return Problem("output-other", None, fact, "Give that file another name, or take it away.")
+
+
 def _locked(error: LockedError) -> Problem:
-    fact = f"another retest works on {error.path} ({error.holder})"
+    fact = f"another retest works on {error.path}"
     return Problem("profile-locked", None, fact, "Wait until it has ended, then say this again.")
 
 
 def _unwritable(path: Path, error: OSError) -> Problem:
-    where = error.filename2 or error.filename or path
-    fact = f"{where} cannot be written: {(error.strerror or 'unknown reason').lower()}"
+    fact = f"{error.filename or path} cannot be written: {said(error)}"
     return Problem("output", None, fact, "Check the rights of the folder and the free space.")

@@ -1,0 +1,11 @@
+"""Prints the lowest version that pyproject.toml allows of each runtime package, one a line, for pip."""
+
+import re
+import tomllib
+from pathlib import Path
+
+project = tomllib.loads(Path(__file__).parents[1].joinpath("pyproject.toml").read_text())["project"]
+for wanted in project["dependencies"]:
+    found = re.match(r"([A-Za-z0-9._-]+)>=([0-9.]+)", wanted)
+    assert found, f"{wanted} has no lower bound"
+    print(f"{found[1]}=={found[2]}")

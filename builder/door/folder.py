@@ -1,0 +1,96 @@
+"""A whole folder of new files, put in place in one step."""
+
+from __future__ import annotations
+
+import os
+import shutil
+from collections.abc import Sequence
+from contextlib import suppress
+from pathlib import Path, PurePosixPath
+
+from builder.door.opened import Folder, hold, opened
+from builder.door.put import no_more_open, usual
+from builder.door.unfinished import clear, part_name
+from builder.values.problem import Problem, Severity
+
+
+def folder_spot(path: Path) -> tuple[Path | None, tuple[Problem, ...]]:
+    """The real place of a folder to be made, which must be new or empty; a link to one is followed, and told."""
+    told = tuple[Problem, ...]()
+    real = Path(os.path.realpath(path))
+    if path.is_symlink():
+        help_ = f"The folder it leads to is filled: {real}."
+        told = (Problem("link-followed", None, f"{path} is a link", help_, Severity.WARNING),)
+    if os.path.lexists(real) and not real.is_dir():
+        return None, (*told, Problem("folder-taken", None, f"{path} is no folder", "Name a new or empty folder."))
+    if real.is_dir():
+        with opened(real) as folder:
+            clear(folder)
+        if any(real.iterdir()):
+            fact = f"{path} exists and is not empty"
+            return None, (*told, Problem("folder-taken", None, fact, "Name a new or empty folder."))
+    return real, told
+
+
+def put_folder(real: Path, files: Sequence[tuple[str, bytes]], like: Sequence[Path] = ()) -> None:
+    """Makes the folder with these files in it, whole or not at all; OSError where that cannot be.
+
+    Names may have parts that become folders, and must not lead out. An empty folder that stands there is replaced,
+    except the one that the run stands in: that one is filled.
+    """
+    here = real.is_dir() and os.path.samefile(real, os.curdir)
+    above = real if here else real.parent
+    above.mkdir(parents=True, exist_ok=True)
+    with opened(above) as folder:
+        clear(folder)
+        part = part_name(real.name or "folder")
+        os.mkdir(folder.name(part), 0o700, dir_fd=folder.handle)
+        try:
+            _fill(folder, part, files, like, real.stat().st_mode if real.is_dir() and not here else None)
+            if here:
+                for name in sorted(os.listdir(above / part)):
+                    os.rename(above / part / name, above / name)
+                os.rmdir(folder.name(part), dir_fd=folder.handle)
+            else:
+                folder.replace(part, real.name)
+        except BaseException:
+            with suppress(OSError):
+                shutil.rmtree(folder.name(part), dir_fd=folder.handle)
+            raise
+        folder.settle()
+
+
+def _fill(
+    above: Folder, part: str, files: Sequence[tuple[str, bytes]], like: Sequence[Path], old: int | None
+) -> None:
+    """Writes the files below the unfinished folder, which is held as long, and gives all of it its permissions."""
+    handle = above.open(part, os.O_RDONLY)
+    try:
+        with suppress(OSError):  # a system without locks: then nothing is cleared either
+            hold(handle)
+        top = above.path / part
+        plain = no_more_open(usual(), os.fstat(handle).st_gid, like)
+        for name, data in files:
+            _one(top, PurePosixPath(name), data, plain)
+        for path in sorted((p for p in top.rglob("*") if p.is_dir()), reverse=True):
+            path.chmod(_passable(plain))
+        os.fsync(handle)
+        top.chmod(_passable(plain) if old is None else old & 0o7777)
+    finally:
+        os.close(handle)
+
+
+def _one(top: Path, name: PurePosixPath, data: bytes, mode: int) -> None:
+    target = top / name
+    target.parent.mkdir(parents=True, exist_ok=True)
+    flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
+    with os.fdopen(os.open(target, flags, 0o600), "wb") as file:
+        file.write(data)
+        file.flush()
+        os.fsync(file.fileno())
+    target.chmod(mode)
+
+
+def _passable(mode: int) -> int:
+    """The permissions of a folder whose files have `mode`: who may read may enter."""
+    return mode | (mode & 0o444) >> 2

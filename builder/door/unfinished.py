@@ -1,0 +1,112 @@
+"""What is not whole yet has a name of its own and is held by its run; a later run clears what is held no more."""
+
+from __future__ import annotations
+
+import atexit
+import os
+import re
+import shutil
+import stat
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from pathlib import Path
+
+from builder.door.opened import Folder, hold, is_plain, opened
+
+MOST_PREFIX = 50
+"""Signs of the file's name in that of the unfinished one: at four bytes each it still fits any file system."""
+_PART = re.compile(r"\..+\.[0-9a-f]{16}\.loadleaf\.part", re.DOTALL)
+_OURS = "loadleaf-"
+
+
+def part_name(name: str) -> str:
+    """A name for the unfinished file or folder that is to be called `name`; no two are alike."""
+    return f".{name[:MOST_PREFIX]}.{os.urandom(8).hex()}.loadleaf.part"
+
+
+@contextmanager
+def new_file(folder: Folder, name: str) -> Iterator[tuple[str, int]]:
+    """An empty file beside the one called `name`, for its owner alone, and its handle; gone after a fault."""
+    while True:
+        part = part_name(name)
+        handle = folder.open(part, os.O_RDWR | os.O_CREAT | os.O_EXCL)
+        try:
+            if _kept(folder, part, handle):
+                break
+        except BaseException:
+            os.close(handle)
+            raise
+        os.close(handle)
+    try:
+        yield part, handle
+    except BaseException:
+        with suppress(OSError):
+            folder.remove(part)
+        raise
+    finally:
+        with suppress(OSError):
+            os.close(handle)
+
+
+def _kept(folder: Folder, part: str, handle: int) -> bool:
+    """Whether the new file is held; a run that clears up may have come between and taken it away."""
+    with suppress(OSError):  # a system without locks: then nothing is cleared either
+        if not hold(handle):
+            return False
+    state = folder.state(part)
+    return state is not None and os.path.samestat(state, os.fstat(handle))
+
+
+def clear(folder: Folder) -> None:
+    """Takes away what ended runs left unfinished in a folder."""
+    with suppress(OSError):
+        for name in os.listdir(folder.path if folder.handle is None else folder.handle):
+            if _PART.fullmatch(name):
+                with suppress(OSError):
+                    _clear_one(folder, name)
+
+
+def _clear_one(folder: Folder, name: str) -> None:
+    state = folder.state(name)
+    if state is None or not _mine(state) or not (is_plain(state) or stat.S_ISDIR(state.st_mode)):
+        return
+    handle = folder.open(name, os.O_RDONLY)
+    try:
+        if not hold(handle):
+            return
+        if stat.S_ISDIR(state.st_mode):
+            shutil.rmtree(folder.name(name), dir_fd=folder.handle)
+        else:
+            folder.remove(name)
+    finally:
+        os.close(handle)
+
+
+def _mine(state: os.stat_result) -> bool:
+    return not hasattr(os, "geteuid") or state.st_uid == os.geteuid()
+
+
+def own_folder(purpose: str) -> Path:
+    """A folder for this run's own files, among the system's temporary ones, gone when the run ends.
+
+    A run that is killed leaves its folder; the next one of the same purpose takes it away.
+    """
+    prefix = f"{_OURS}{purpose}-"
+    with suppress(OSError), opened(Path(tempfile.gettempdir())) as above:
+        for name in os.listdir(above.path):
+            if name.startswith(prefix):
+                with suppress(OSError):
+                    _clear_one(above, name)
+    made = Path(tempfile.mkdtemp(prefix=prefix))
+    with suppress(OSError):
+        # Held by the handle, which stays open as long as the process and its children live.
+        hold(os.open(made, os.O_RDONLY))
+    atexit.register(_gone, made, os.getpid())
+    return made
+
+
+def _gone(folder: Path, owner: int) -> None:
+    """At the end of the run that made it; a child that was forked off leaves it alone."""
+    if os.getpid() == owner:
+        shutil.rmtree(folder, ignore_errors=True)

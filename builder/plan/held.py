@@ -1,0 +1,124 @@
+"""Loads beyond reach are held, and where the next load is too far away reps move in its place until it is due."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from math import floor, log
+
+from builder.given import Pattern
+from builder.plan.basis import Basis
+from builder.plan.ladders import without_leap
+from builder.plan.model import Fact, PlannedSet, Reason, Role, because
+from builder.plan.prescribe import Prescription, Wanted
+from builder.training.curve import curve_of
+from builder.training.estimate import MOST_REPS
+from builder.training.loading import Ladder, Rung, side_text
+from builder.training.norms import INCREASE
+from builder.values.quantity import HAIR
+
+MOST_MORE = 4
+"""Reps that are done in place of a load at most; common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """The load and reps that a set ends with, and why they are not what the target alone would give."""
+
+    rung: Rung
+    reps: int
+    why: tuple[Reason, ...] = ()
+    held: bool = False
+
+
+def fitted(wanted: Wanted, target: Decimal, rung: Rung, basis: Basis) -> Fit:
+    """The rung of a target (kg), or what is done in its place: a lighter load, or other reps."""
+    assert basis.ladder is not None
+    near = without_leap(basis.ladder, target, rung) if wanted.moves else rung
+    fit = _within(wanted, target, near, basis)
+    if near is not rung and not fit.held:
+        fit = Fit(near, fit.reps, (because("next-too-far", target_kg=target, next_kg=rung.mass, load_kg=near.mass),))
+    return _instead(wanted, target, fit, basis)
+
+
+def strength_reps(wanted: Wanted, reps: int) -> int:
+    """The reps that a set is held against: a hold, and a lift from the pins, against the max itself."""
+    return reps if wanted.seconds is None and not wanted.partial else 1
+
+
+def reach_of(reps: int, basis: Basis) -> Decimal | None:
+    """The heaviest load (kg) that may be planned for so many reps; None where nothing is known of it."""
+    return basis.reach.most(reps) if basis.reach is not None and reps <= MOST_REPS else None
+
+
+def settled(prescription: Prescription, work: Sequence[PlannedSet]) -> Prescription:
+    """The prescription with what its sets end with in place of what the rule asks for: what a deload cuts from."""
+    if not any(one.cut for one in work):
+        return prescription
+    sets = (
+        replace(wanted, target=one.rung.mass, reps=one.reps, why=one.why) if one.cut and one.rung else wanted
+        for wanted, one in zip(prescription.sets, work, strict=True)
+    )
+    return replace(prescription, sets=tuple(sets))
+
+
+def above_held(rung: Rung, ladder: Ladder) -> Rung:
+    """The load after a held one: the next, or the same where the next is too far away."""
+    above = ladder.next_above(rung.mass)
+    return rung if above is None or above.mass > rung.mass * (1 + INCREASE.high) else above
+
+
+def held_notes(work: Sequence[PlannedSet], basis: Basis) -> tuple[Reason, ...]:
+    """What the page says of a slot whose load is held, or whose reps move in place of it."""
+    held = next((one for one in work if one.held or _moved(one)), None)
+    if held is None or held.rung is None or basis.ladder is None:
+        return ()
+    if _moved(held):
+        return (because("reps-instead-of-load", load_kg=held.rung.mass, reps=held.reps),)
+    above = basis.ladder.next_above(held.rung.mass)
+    if held.role is Role.HOLD or above is None:
+        return (because("held-hold", load_kg=held.rung.mass),)
+    return (because("held-at", load_kg=held.rung.mass, add_kg=above.mass - held.rung.mass),)
+
+
+def _within(wanted: Wanted, target: Decimal, rung: Rung, basis: Basis) -> Fit:
+    """What is within reach: the rung, in a range with fewer reps if need be, or else a lighter one."""
+    most = None if basis.beyond else reach_of(strength_reps(wanted, wanted.reps), basis)
+    if most is None or rung.mass <= most + HAIR or basis.ladder is None:
+        return Fit(rung, wanted.reps)
+    facts: dict[str, Fact] = {"target_kg": target, "reps": wanted.reps, "most_kg": max(most, Decimal(0))}
+    least = wanted.least_reps or wanted.reps
+    for reps in range(wanted.reps - 1, least - 1, -1):
+        fewer = reach_of(reps, basis)
+        if fewer is not None and rung.mass <= fewer + HAIR:
+            return Fit(rung, reps, (because("held-reps", **facts, load_kg=rung.mass, held_reps=reps),), held=True)
+    lighter = basis.ladder.at_most(reach_of(strength_reps(wanted, least), basis) or most) or basis.ladder.lightest
+    if lighter is rung:
+        return Fit(rung, wanted.reps)
+    return Fit(lighter, least, (because("held", **facts, load_kg=lighter.mass, side=side_text(lighter)),), held=True)
+
+
+def _instead(wanted: Wanted, target: Decimal, fit: Fit, basis: Basis) -> Fit:
+    """More reps where the load falls short of the target because the next one is too far."""
+    assert basis.ladder is not None
+    above = basis.ladder.next_above(fit.rung.mass)
+    wide = above is None or above.mass > fit.rung.mass * (1 + INCREASE.high)
+    if basis.about.pattern is Pattern.CARRY:
+        return fit
+    if not (wanted.moves and wide and 0 < fit.rung.mass * (1 + INCREASE.high) < target):
+        return fit
+    curve, left = curve_of(basis.equation, basis.rows), float(wanted.rir or 0)
+    begun = min(wanted.reps + left, float(MOST_REPS))
+    cost = curve.at(begun) + log((fit.rung.mass + basis.own) / (target + basis.own))
+    reps = min(floor(curve.reps(cost) - left), fit.reps + MOST_MORE, MOST_REPS - int(left))
+    while reps > fit.reps and not basis.beyond and fit.rung.mass > (reach_of(reps, basis) or fit.rung.mass):
+        reps -= 1
+    if reps <= fit.reps:
+        return fit
+    reason = because("reps-instead", load_kg=fit.rung.mass, reps=reps, rule_reps=wanted.reps)
+    return Fit(fit.rung, reps, (*fit.why, reason), fit.held)
+
+
+def _moved(planned: PlannedSet) -> bool:
+    return any(reason.step == "reps-instead" for reason in planned.why)

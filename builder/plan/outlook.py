@@ -1,0 +1,69 @@
+"""What each lift is expected to be worth on each day of the plan, and the limits that this puts on its sets."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import Decimal
+from math import exp
+
+from builder.given import Client, Lift
+from builder.plan.model import LiftNumbers
+from builder.training.curve import Curve
+from builder.training.expected import EIGHTY, Belief, Kind, Lifter, Reserve, Shown, later, reach, reserve
+from builder.training.norms import TrainingStatus
+from builder.values.quantity import to_places
+
+
+def lifter_of(client: Client, begins: date) -> Lifter:
+    """What decides how the client's maxes move in a block that begins on a day."""
+    return Lifter(TrainingStatus(client.training.status), client.training.months, begins)
+
+
+def evidence_of(client: Client, lift: Lift, own: Decimal) -> tuple[Shown, ...]:
+    """Tests, records and logged sets of a lift as evidence; `own` (kg) is the bodyweight that it lifts besides."""
+    tests = (
+        Shown(
+            test.day, test.load.kg(client.unit) + own, test.reps, Decimal(0) if test.missed else test.rir,
+            Kind.MISSED if test.missed else Kind.DONE,
+        )
+        for test in lift.tests
+    )  # fmt: skip
+    records = (Shown(best.day, best.load.kg(client.unit) + own, best.reps, kind=Kind.LEAST) for best in lift.records)
+    return (*tests, *records)
+
+
+@dataclass(frozen=True, slots=True)
+class Outlook:
+    """The beliefs of a plan by lift and day, each worked out once."""
+
+    lifter: Lifter
+    _days: dict[tuple[str, date], Belief] = field(default_factory=dict)
+
+    def on(self, numbers: LiftNumbers, day: date) -> Belief:
+        """What is believed of a lift on a day of the block."""
+        key = numbers.movement, day
+        if key not in self._days:
+            self._days[key] = later(numbers.belief, day, self.lifter)
+        return self._days[key]
+
+
+@dataclass(frozen=True, slots=True)
+class Reach:
+    """The belief of one slot on its day, asked in loads of its implement: the body (`own`, kg) is added here."""
+
+    belief: Belief
+    curve: Curve
+    own: Decimal
+
+    def left(self, load: Decimal, reps: int) -> Reserve | None:
+        """What a load leaves after so many reps."""
+        return reserve(self.belief, self.curve, load + self.own, reps)
+
+    def factor(self, reps: Decimal) -> Decimal:
+        """How much heavier than expected a load for so many reps to failure may turn out: the 80 % interval's end."""
+        return to_places(Decimal(exp(EIGHTY * self.belief.deviation(self.curve.at(float(reps))))), 6)
+
+    def most(self, reps: int) -> Decimal:
+        """The heaviest load for so many reps that may be planned."""
+        return reach(self.belief, self.curve, reps) - self.own

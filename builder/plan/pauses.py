@@ -1,0 +1,81 @@
+"""Days away from training: which weeks they move or thin, and how the load comes back afterwards. Progress stays."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from decimal import Decimal
+
+from builder.given import Client
+from builder.plan.basis import Basis
+from builder.plan.model import Reason, because
+from builder.plan.prescribe import Prescription, Wanted
+from builder.plan.stretches import Stretch
+from builder.training.reentry import WEEK, load_share, weeks_back
+from builder.values.quantity import Rounding
+
+DAY = timedelta(days=1)
+
+
+@dataclass(frozen=True, slots=True)
+class Pause:
+    """Some days without training, and the first day after them."""
+
+    days: int
+    back: date
+
+
+def pauses(client: Client, parts: tuple[Stretch, ...]) -> tuple[Pause, ...]:
+    """Every pause that the load has to come back from: times away, and weeks that begin late with the progress kept."""
+    away = [Pause((span.last - span.first).days + 1, span.last + DAY) for span in client.training.away]
+    resumes = zip(client.training.resumes, parts[:-1], parts[1:], strict=True)
+    late = [
+        Pause((part.starts - before.day_of(part.first)).days, part.starts)
+        for resume, before, part in resumes
+        if resume.on is not None and not resume.renews and resume.share is None
+    ]
+    return tuple(one for one in (*away, *late) if one.days >= WEEK)
+
+
+def share_of(found: Iterable[Pause], starts: date) -> Decimal:
+    """How much of the load is taken in a week that begins on `starts`: the least that a pause before it asks for."""
+    shares = (load_share(one.days, _week_after(one, starts)) for one in found if _after(one, starts))
+    return min(shares, default=Decimal(1))
+
+
+def _after(one: Pause, starts: date) -> bool:
+    return one.back < starts + timedelta(weeks=1)
+
+
+def _week_after(one: Pause, starts: date) -> int:
+    """The week after a pause, counted from 0; the one in which it ends is the first."""
+    return max(-(-(starts - one.back).days // WEEK), 0)
+
+
+def told(found: Iterable[Pause], weeks: Iterable[tuple[int, date]]) -> Iterator[Reason]:
+    """What each pause does to the weeks after it: the first of them, its share, and when the load is back."""
+    numbered = tuple(weeks)
+    for one in found:
+        first = next(((number, starts) for number, starts in numbered if _after(one, starts)), None)
+        if first is not None:
+            number, starts = first
+            share = load_share(one.days, _week_after(one, starts))
+            back = min(number + weeks_back(one.days), numbered[-1][0])
+            yield because("re-entry", week=number, days=one.days, load_share=share, back=back)
+
+
+def lightened(prescription: Prescription, share: Decimal, basis: Basis) -> Prescription:
+    """The same sets at a share of their load, the body counted; nothing is decided from them, and loads round down."""
+    sets = tuple(_lighter(wanted, share, basis) for wanted in prescription.sets)
+    return replace(prescription, sets=sets, outcomes=(), rounding=Rounding.DOWN)
+
+
+def _lighter(wanted: Wanted, share: Decimal, basis: Basis) -> Wanted:
+    if wanted.target is None:
+        return replace(wanted, recordable=False)
+    target = max((wanted.target + basis.own) * share - basis.own, Decimal(0))
+    whole = wanted.target + basis.own
+    reason = because("re-entry-load", load_share=share, target_kg=target, **basis.body)
+    part = None if wanted.share is None or not whole else wanted.share * (target + basis.own) / whole
+    return replace(wanted, target=target, share=part, recordable=False, why=(*wanted.why, reason))

@@ -1,0 +1,97 @@
+"""Checks of what the plan asks for against what is expected of the lifter on each day."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from decimal import Decimal
+
+from builder.plan import Plan, PlannedSet, Role, WeekKind
+from builder.review.finding import Finding, Gravity, Hit, Rule
+from builder.review.where import Spot, load, spots
+from builder.training.expected import chance
+from builder.training.norms import TrainingStatus
+from builder.values.quantity import plain, to_places
+
+_HELD = Rule(
+    "load-held",
+    "Add less, start lower, test half-way, or allow it in the slot: beyond: allow.",
+    gravity=Gravity.CAUTION,
+)
+
+
+def load_held(plan: Plan, _today: date) -> Iterator[Finding]:
+    """Sets whose rule asks for more than the lifter is likely to have on that day."""
+    yield from _HELD.once(
+        Hit(spot.place, _asked(plan, planned), planned.target / planned.rung.mass if planned.rung.mass else Decimal(0))
+        for spot in spots(plan, WeekKind.TRAINING)
+        for planned in spot.slot.work[:1]
+        if planned.held and planned.rung is not None and planned.target is not None
+    )
+
+
+def _asked(plan: Plan, planned: PlannedSet) -> str:
+    assert planned.target is not None and planned.rung is not None and planned.reach is not None
+    asked, held = load(plan, to_places(planned.target, 1)), load(plan, planned.rung.mass)
+    return f"the rule asks for {asked}, more than is likely; {planned.reps} reps with {held} are planned"
+
+
+_APART = Rule("reserve-apart", "Start lower, add less, or write the reserve that you mean.")
+
+
+def reserve_apart(plan: Plan, _today: date) -> Iterator[Finding]:
+    """Sets that leave over a rep less than the coach says, or more where the coach says nothing that explains it."""
+    yield from _APART.once(
+        Hit(spot.place, _both(planned), abs(_apart(planned)))
+        for spot in spots(plan, WeekKind.TRAINING)
+        if spot.slot.drill is None
+        for planned in spot.slot.work[:1]
+        if planned.reserve is not None and planned.rir is not None and _tells(plan, spot, planned)
+    )
+
+
+def _tells(plan: Plan, spot: Spot, planned: PlannedSet) -> bool:
+    """Whether the figures contradict each other; a working max or a start of the coach's own is easier on purpose."""
+    if planned.role is not Role.WORKING or planned.held or planned.bracket is not None:
+        return False
+    if planned.most_reps is not None and planned.reps < planned.most_reps:
+        return False  # In a range the coach's figure is that of the top.
+    apart, numbers = _apart(planned), plan.lift(spot.slot.lift)
+    lighter = numbers is None or numbers.working_share < 1 or any(r.step.startswith("start") for r in planned.why)
+    return apart > 1 or (apart < -1 and not lighter)
+
+
+def _apart(planned: PlannedSet) -> Decimal:
+    """The coach's reserve less the expected one."""
+    assert planned.reserve is not None and planned.rir is not None
+    return planned.rir - planned.reserve.exact
+
+
+def _both(planned: PlannedSet) -> str:
+    assert planned.reserve is not None and planned.rir is not None
+    left = planned.reserve.exact
+    found = "none" if left < 0 else f"about {plain(planned.reserve.reps)}"
+    return f"the block says {plain(planned.rir)} in reserve, and the load is likely to leave {found}"
+
+
+UNLIKELY = 0.6
+_UNLIKELY = Rule("week-unlikely", "Start lower, add less, or test half-way.")
+
+
+def week_unlikely(plan: Plan, _today: date) -> Iterator[Finding]:
+    """Weeks in which a lift's sets are all made with less than three chances in five."""
+    status = TrainingStatus(plan.client.training.status)
+    hits: dict[tuple[int, str], Hit] = {}
+    for spot in spots(plan, WeekKind.TRAINING):
+        numbers = plan.lift(spot.slot.lift)
+        if numbers is None or spot.slot.movement != numbers.movement or spot.slot.estimated or spot.slot.drill:
+            continue
+        for planned in spot.slot.work[:1]:
+            if planned.rung is None or spot.slot.belief is None or planned.reserve is None:
+                continue
+            sure = chance(spot.slot.belief, numbers.curve, planned.rung.mass + numbers.own, planned.reps, status)
+            if sure < UNLIKELY:
+                percents = round(sure * 100)
+                fact = f"{planned.reps} reps with {load(plan, planned.rung.mass)} are made in {percents} of 100 cases"
+                hits.setdefault((spot.week.number, numbers.movement), Hit(spot.place, fact, Decimal(100 - percents)))
+    yield from _UNLIKELY.once(hits.values())

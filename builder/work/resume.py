@@ -1,0 +1,60 @@
+"""The half-way change of a block: its rest planned anew from a week on, with the entries made so far."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+from builder.given import Resume, Sources
+from builder.intake import Loaded, understood
+from builder.log import Answers, Moved, moved, overlay, read_log
+from builder.log.manifest import lifts_before, planned_rows
+from builder.pdf.fence import Answer
+from builder.plan import make_plan
+from builder.values.problem import Problem
+from builder.work.read import worked
+
+NO_WEEK = 100
+"""Above every week: without a new plan the entries of all weeks move."""
+NOTHING = Moved((), ())
+
+
+def resume(
+    loaded: Loaded, stretch: Resume | None, answers: Answers | None
+) -> tuple[Loaded, Moved, tuple[Problem, ...]]:
+    """Sources with the new stretch laid over them, and the entries of a log that its booklet takes over.
+
+    A problem where the sources do not bear the stretch, or an entry would stand beside another plan.
+    """
+    if loaded.sources is None:
+        return loaded, NOTHING, loaded.problems
+    if stretch is not None:
+        added, absurd = _stretched(loaded.sources, stretch, answers)
+        if added is None:
+            return loaded, NOTHING, absurd
+        loaded = understood([*loaded.texts, added])
+    if answers is None or loaded.sources is None:
+        return loaded, NOTHING, loaded.problems
+    rows = planned_rows(make_plan(loaded.sources))
+    entries, problems = moved(answers, rows, stretch.week if stretch else NO_WEEK)
+    return loaded, entries, (*loaded.problems, *problems)
+
+
+def _stretched(sources: Sources, stretch: Resume, answers: Answers | None) -> Answer[tuple[str, bytes]]:
+    """The source that plans the rest anew, with the records of the log."""
+    if answers is None:
+        return overlay(sources, stretch, None), ()
+    known = _knowing(answers, sources)
+    files = sorted({Path(cell.file) for cell in answers.cells.values()})
+    return worked(lambda: overlay(sources, stretch, read_log(known)[0]), files)
+
+
+def _knowing(answers: Answers, sources: Sources) -> Answers:
+    """The answers with what the lifter had done before, which a copy to hand over does not carry."""
+    if answers.manifest.protection.whole:
+        return answers
+    lifts = lifts_before(make_plan(sources))
+    return replace(answers, manifest=answers.manifest.model_copy(update={"lifts": lifts}))
+
+
+__all__ = ["resume"]

@@ -1,0 +1,40 @@
+"""What a mail merge wants to know of a folder of booklets, as CSV."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Sequence
+from pathlib import Path
+
+from builder.work.roster.orders import Order
+from builder.work.roster.state import Made
+
+DELIVERY = "delivery.csv"
+HEAD = ("file", "sha256", "name", "mail", "order", "buyer", "first day", "pages", "remarks")
+_FORMULA = ("=", "+", "-", "@", "\t", "\r")
+
+
+def delivery(rows: Sequence[tuple[Order, Made]]) -> str:
+    """One line for each booklet that lies in the folder, in the order of the roster; every cell in quotes."""
+    out = io.StringIO()
+    writer = csv.writer(out, quoting=csv.QUOTE_ALL, lineterminator="\r\n")
+    writer.writerow(HEAD)
+    for order, made in rows:
+        wish = order.choices
+        cells = (order.file, made.sha256, order.name, order.mail, wish.order, wish.buyer, order.starts, made.pages)
+        writer.writerow([_harmless(str(cell)) for cell in (*cells, ", ".join(made.remarks))])
+    return out.getvalue()
+
+
+def foreign(path: Path) -> bool:
+    """Whether a file of that name lies there which is no list of ours."""
+    if not path.is_file():
+        return False
+    with path.open("rb") as file:
+        return not file.read(64).startswith(b'\xef\xbb\xbf"file","sha256"')
+
+
+def _harmless(text: str) -> str:
+    """A text that no spreadsheet takes for a formula."""
+    return f"'{text}" if text.startswith(_FORMULA) else text

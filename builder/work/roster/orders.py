@@ -1,0 +1,250 @@
+"""Rows of a roster to orders: what each booklet is made from and how it is wanted, all problems of all rows at once."""
+
+from __future__ import annotations
+
+import hashlib
+import re
+import unicodedata
+from collections import Counter
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
+from pathlib import Path
+
+from builder.given import Movements, Sources
+from builder.intake import Loaded, read, understood
+from builder.intake.load import library
+from builder.pages.model import Edition, Paper
+from builder.pdf.html import themes
+from builder.values.problem import Problem, Severity, Span, did_you_mean, in_order, listing
+from builder.work.publish import Choices
+from builder.work.publish.assets import gather
+from builder.work.roster.table import Cell, Row, Table
+from builder.work.roster.written import strange_headings, written
+from builder.work.texts import languages
+
+PATTERN = "{name}-{block}"
+WORDS = ("name", "block", "order", "buyer", "starts", "row")
+"""What a file may be named by."""
+ROW_FILE = "buyer.yaml"
+"""Under this name the client part of a row travels in its booklet."""
+MOST_NAME = 80
+"""Signs of a file name, so that its bytes fit any file system."""
+MOST_STAMP = {"buyer": 60, "order": 40}
+Texts = tuple[tuple[str, bytes], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Wishes:
+    """What holds for every booklet where its row says nothing else, and how the files are named."""
+
+    choices: Choices
+    pattern: str = PATTERN
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """One booklet to make: the sources of its own, how it is wanted, and whom it goes to."""
+
+    row: int
+    span: Span
+    file: str
+    name: str
+    mail: str
+    starts: str
+    texts: Texts
+    choices: Choices
+    brand_files: str
+    """The digest of the logo, fonts and pages that the brand brings along."""
+
+
+@dataclass(frozen=True, slots=True)
+class Orders:
+    """The good rows, and the problems of all; `bad` counts the rows that have an error."""
+
+    good: tuple[Order, ...]
+    problems: tuple[Problem, ...]
+    bad: int
+
+
+def orders_of(table: Table, shared: Texts, folder: Path, wishes: Wishes) -> Orders:
+    """Every row as an order. Paths in rows start from `folder`, where the roster lies."""
+    head = [*_pattern_problems(wishes.pattern)]
+    known = _library(shared)
+    head += strange_headings(table.headings, known)
+    if head:
+        return Orders((), tuple(head), len(table.rows))
+    files = lru_cache(maxsize=4096)(lambda name: read([folder / name]))
+    reader = _Reader(shared, known, wishes, files)
+    read_rows = [(row, *reader.order(row)) for row in table.rows]
+    told = _once([problems for _, _, problems in read_rows], table.rows)
+    good = [order for _, order, _ in read_rows if order is not None]
+    twice = _twice(good)
+    good = [order for order in good if order.file not in twice]
+    return Orders(tuple(good), (*told, *twice.values()), len(table.rows) - len(good))
+
+
+class _Reader:
+    def __init__(
+        self, shared: Texts, known: Movements, wishes: Wishes, files: Callable[[str], tuple[Texts, tuple[Problem, ...]]]
+    ) -> None:
+        self.shared, self.known, self.wishes, self.files = shared, known, wishes, files
+
+    def order(self, row: Row) -> tuple[Order | None, tuple[Problem, ...]]:
+        """The order of a row, None where it has an error, and its problems."""
+        own: list[tuple[str, bytes]] = []
+        problems = [*row.problems]
+        for heading in ("block", "profile"):
+            if heading in row.cells:
+                texts, wrong = self.files(row.cells[heading].text)
+                own += texts
+                problems += [replace(one, span=one.span or row.cells[heading].span) for one in wrong]
+        text, wrong = written(row, ROW_FILE, self.known)
+        choices, unfit = _choices(row, self.wishes.choices)
+        problems += [*wrong, *unfit]
+        own.append((text.name, text.text.encode()))
+        result = understood((*self.shared, *own))
+        # Where a cell could not be used, what is missing elsewhere for want of it need not be said.
+        heard = [one for one in result.problems if not problems or text.owns(one)]
+        problems += [text.placed(problem) for problem in heard]
+        if result.sources is None or any(one.severity is Severity.ERROR for one in problems):
+            return None, tuple(problems)
+        return _order(row, result, tuple(own), choices, self.wishes.pattern), tuple(problems)
+
+
+def _order(row: Row, result: Loaded, own: Texts, choices: Choices, pattern: str) -> Order:
+    assert result.sources is not None
+    sources: Sources = result.sources
+    assert sources.client is not None and sources.block is not None
+    client = sources.client
+    starts = client.training.starts.isoformat()
+    words = {
+        "name": client.client.name, "block": sources.block.block.title, "order": choices.order,
+        "buyer": choices.buyer, "starts": starts, "row": str(row.number),
+    }  # fmt: skip
+    parts = [words[part[1:-1]] if part[:1] == "{" else part for part in _parts(pattern)]
+    mail = row.cells["mail"].text if "mail" in row.cells else ""
+    return Order(
+        row.number, row.span, _file("".join(parts)), client.client.name, mail, starts, own, choices,
+        brand_files(sources),
+    )  # fmt: skip
+
+
+def _file(text: str) -> str:
+    """A file name with the letters of any script, since buyers are told apart by their names."""
+    plain = re.sub(r"[\W_]+", "-", unicodedata.normalize("NFC", text).lower()).strip("-")
+    return f"{plain[:MOST_NAME] or 'booklet'}.pdf"
+
+
+def _choices(row: Row, wanted: Choices) -> tuple[Choices, tuple[Problem, ...]]:
+    """How a row wants its booklet."""
+    problems: list[Problem] = []
+
+    def chosen(heading: str, words: Sequence[str]) -> str | None:
+        cell = row.cells.get(heading)
+        if cell is None:
+            return None
+        meant = next((word for word in words if word.lower() == cell.text.lower()), None)
+        if meant is None:
+            help_ = did_you_mean(cell.text, words) or f"Write {listing(words)}."
+            problems.append(Problem(f"unknown-{heading}", cell.span, f'there is no {heading} "{cell.text}"', help_))
+        return meant
+
+    paper, edition = chosen("paper", [str(one) for one in Paper]), chosen("edition", [str(one) for one in Edition])
+    theme, language = chosen("theme", themes()), chosen("language", languages())
+    stamps = {word: _stamp(row.cells.get(word), most, problems) for word, most in MOST_STAMP.items()}
+    made = replace(
+        wanted,
+        paper=Paper(paper) if paper else wanted.paper,
+        edition=Edition(edition) if edition else wanted.edition,
+        theme=theme or wanted.theme,
+        language=language or wanted.language,
+        buyer=stamps["buyer"] or wanted.buyer,
+        order=stamps["order"] or wanted.order,
+    )
+    return made, tuple(problems)
+
+
+def _stamp(cell: Cell | None, most: int, problems: list[Problem]) -> str:
+    if cell is None:
+        return ""
+    if len(cell.text) > most or not cell.text.isprintable():
+        fact = f"the text has {len(cell.text)} signs"
+        problems.append(Problem("long-text", cell.span, fact, f"Write one line of at most {most} plain signs."))
+    return cell.text
+
+
+def _parts(pattern: str) -> list[str]:
+    """The words in braces and what stands between them."""
+    return [part for part in re.split(r"(\{[^{}]*\})", pattern) if part]
+
+
+def _pattern_problems(pattern: str) -> Iterator[Problem]:
+    for part in _parts(pattern):
+        if part[:1] == "{" and part[1:-1] not in WORDS:
+            fact, help_ = f'"{part}" names no file', f"Words: {listing(f'{{{word}}}' for word in WORDS)}."
+            yield Problem("roster-name", None, fact, help_)
+
+
+def _library(shared: Texts) -> Movements:
+    """The movements that lifts may be named by: the built-in ones and those of the shared files."""
+    sources = understood(shared, need=()).sources if shared else None
+    return sources.movements if sources else library()
+
+
+def _once(problems: Sequence[Sequence[Problem]], rows: Sequence[Row]) -> tuple[Problem, ...]:
+    """All problems. One that every row has, of a shared file then, is told once; others with the row that has it."""
+    count = Counter(problem for mine in problems for problem in dict.fromkeys(mine))
+    common = [problem for problem, times in count.items() if times == len(rows) > 1]
+    told = [*common]
+    for row, mine in zip(rows, problems, strict=True):
+        told += [replace(one, fact=_of_row(row, one)) for one in dict.fromkeys(mine) if one not in common]
+    return in_order(told)
+
+
+def _of_row(row: Row, problem: Problem) -> str:
+    heading = next((word for word, cell in row.cells.items() if cell.span == problem.span), "")
+    return f"row {row.number}{f', {heading}' if heading else ''}: {problem.fact}"
+
+
+def _twice(orders: Sequence[Order]) -> dict[str, Problem]:
+    """Rows that would be written into the same file."""
+    rows: dict[str, list[Order]] = {}
+    for order in orders:
+        rows.setdefault(order.file, []).append(order)
+    return {
+        file: Problem(
+            "roster-name", same[-1].span,
+            f"rows {', '.join(str(one.row) for one in same)} would all be {file}",
+            'Name the files by something that differs: --name "{name}-{order}".',
+        )
+        for file, same in rows.items() if len(same) > 1
+    }  # fmt: skip
+
+
+def brand_files(sources: Sources) -> str:
+    """The digest of the files that a brand names, "" where it names none."""
+    if sources.brand is None:
+        return ""
+    place = Path(sources.at("brand", key=True).file).parent
+    return _brand_files(_Brand(place, sources.brand.brand.model_dump_json(), sources))
+
+
+@dataclass(frozen=True, slots=True)
+class _Brand:
+    """A brand and where its files lie; the sources are those of any buyer of it."""
+
+    place: Path
+    written: str
+    sources: Sources = field(compare=False)
+
+
+@lru_cache(maxsize=16)
+def _brand_files(brand: _Brand) -> str:
+    assets, _ = gather(brand.sources)
+    faces = ((f"{face.family} {face.weight} {face.style}", face.file.read_bytes()) for face in assets.faces)
+    files = [*assets.carried, *faces]
+    return hashlib.sha256("".join(name + hashlib.sha256(data).hexdigest() for name, data in files).encode()).hexdigest()
+
+
+__all__ = ["PATTERN", "WORDS", "Order", "Orders", "Texts", "Wishes", "orders_of"]

@@ -1,0 +1,176 @@
+"""A run over a roster: only what changed is made, on as many cores as wanted, and one failure stops nobody else."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import Future, ProcessPoolExecutor, as_completed
+from concurrent.futures.process import BrokenProcessPool
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import date
+from multiprocessing import active_children, get_context
+from pathlib import Path
+
+from builder.door import Spot, Writing, locked, put, said
+from builder.values.problem import Problem
+from builder.work.publish import output_spot
+from builder.work.roster.orders import Order, Texts
+from builder.work.roster.press import Printed, inputs_of, printed, ready
+from builder.work.roster.state import STATE, Journal, Made, State
+
+TASKS_A_WORKER = 40
+"""Then a worker gives its memory back and a new one takes its place."""
+NEW, CHANGED, GONE, KEPT = "new", "changed", "missing", "unchanged"
+
+
+@dataclass(frozen=True, slots=True)
+class Due:
+    """An order with why it is made, or that it is not (`KEPT`), and the digest of what it is made from."""
+
+    order: Order
+    why: str
+    inputs: str
+
+
+@dataclass(frozen=True, slots=True)
+class Built:
+    """What came of one order: the booklet that lies in the folder, or the problems that stopped it."""
+
+    order: Order
+    made: Made | None
+    problems: tuple[Problem, ...]
+
+
+def due(orders: Sequence[Order], shared: Texts, password: str, state: State, folder: Path) -> tuple[Due, ...]:
+    """For each order whether its booklet has to be made."""
+    found = []
+    for order in orders:
+        inputs, before = inputs_of(order, shared, password), state.made.get(order.file)
+        if before is None:
+            why = NEW
+        elif before.inputs != inputs:
+            why = CHANGED
+        else:
+            why = KEPT if (folder / order.file).is_file() else GONE
+        found.append(Due(order, why, inputs))
+    return tuple(found)
+
+
+def make(
+    wanted: Sequence[Due],
+    shared: Texts,
+    password: str,
+    state: State,
+    folder: Path,
+    day: date,
+    jobs: int,
+    like: Sequence[Path],
+    done: Callable[[Built], None],
+) -> tuple[Built, ...]:
+    """Makes what is due; `done` hears of each booklet as soon as it lies in its place.
+
+    A filled booklet is never overwritten, and none is more open than the files in `like`. Whenever the run is
+    stopped, the state of the folder is true. LockedError where another run works on the folder.
+    """
+    with locked([folder / STATE]):
+        return _run(wanted, shared, password, state, folder, day, jobs, like, done)
+
+
+def _run(
+    wanted: Sequence[Due],
+    shared: Texts,
+    password: str,
+    state: State,
+    folder: Path,
+    day: date,
+    jobs: int,
+    like: Sequence[Path],
+    done: Callable[[Built], None],
+) -> tuple[Built, ...]:
+    built: list[Built] = []
+    journal = Journal(folder, day, state.made.values(), like)
+    try:
+        spots: dict[str, Spot] = {}
+        for one in wanted:
+            place, barred = output_spot(folder / one.order.file, (), kind="booklet", replace=False, chosen=False)
+            if place is None:
+                built.append(_told(Built(one.order, None, barred), done))
+            else:
+                spots[one.order.file] = place
+        todo = [one for one in wanted if one.order.file in spots]
+        for one, result in _pressed(todo, shared, password, jobs):
+            built.append(_told(_placed(one, result, spots[one.order.file], journal, like), done))
+    finally:
+        journal.close()
+    return tuple(built)
+
+
+def _told(one: Built, done: Callable[[Built], None]) -> Built:
+    done(one)
+    return one
+
+
+def _placed(one: Due, result: Printed, place: Spot, journal: Journal, like: Sequence[Path]) -> Built:
+    if result.pdf is None:
+        return Built(one.order, None, result.problems)
+    try:
+        put([Writing(place, result.pdf, tuple(like))])
+    except OSError as error:
+        fact = f"{one.order.file} cannot be written: {said(error)}"
+        return Built(one.order, None, (Problem("output", None, fact, "Check the rights and the free space."),))
+    made = Made(one.order.file, one.inputs, hashlib.sha256(result.pdf).hexdigest(), result.pages, result.remarks)
+    journal.add(made)
+    return Built(one.order, made, result.problems)
+
+
+def _pressed(todo: Sequence[Due], shared: Texts, password: str, jobs: int) -> Iterator[tuple[Due, Printed]]:
+    """Every order with what came of it, in the order of finishing.
+
+    A worker that dies takes the pool with it, and nobody can say which order it had: those that were left are then
+    made one by one, and the one that kills again is told.
+    """
+    left = list(todo)
+    try:
+        for one, result in _together(left, shared, password, min(jobs, len(left))):
+            left.remove(one)
+            yield one, result
+    except BrokenProcessPool:
+        for one in left:
+            yield one, _alone(one, shared, password)
+
+
+def _alone(one: Due, shared: Texts, password: str) -> Printed:
+    try:
+        ((_, result),) = _together([one], shared, password, 1)
+    except BrokenProcessPool:
+        fact, help_ = "its worker was ended from outside, perhaps for want of memory", "Try again with --jobs 1."
+        return Printed(None, 0, (), (Problem("worker-died", one.order.span, fact, help_),))
+    return result
+
+
+def _together(todo: Sequence[Due], shared: Texts, password: str, jobs: int) -> Iterator[tuple[Due, Printed]]:
+    if not todo:
+        return
+    with _workers(shared, password, jobs) as pool:
+        futures: dict[Future[Printed], Due] = {pool.submit(printed, one.order): one for one in todo}
+        for future in as_completed(futures):
+            yield futures[future], future.result()
+
+
+@contextmanager
+def _workers(shared: Texts, password: str, jobs: int) -> Iterator[ProcessPoolExecutor]:
+    """Processes that share what was imported before they began; none outlives the run."""
+    context = get_context("forkserver")
+    context.set_forkserver_preload(["builder.work.roster.press"])
+    pool = ProcessPoolExecutor(
+        jobs, mp_context=context, initializer=ready, initargs=(shared, password), max_tasks_per_child=TASKS_A_WORKER
+    )
+    try:
+        yield pool
+        pool.shutdown()
+    except BaseException:
+        pool.shutdown(wait=False, cancel_futures=True)
+        for child in active_children():
+            child.terminate()
+        raise

@@ -1,0 +1,97 @@
+"""A row as the part of a client profile that it stands for, one cell a line, so that a problem finds its cell again."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+
+from builder.given import Movements
+from builder.values.problem import Problem, Span, did_you_mean, listing
+from builder.work.retest.written import flow, scalar
+from builder.work.roster.table import Cell, Row
+
+CLIENT = ("name", "units", "bodyweight", "born", "sex", "supervisor")
+TRAINING = ("status", "months", "days", "session_minutes", "starts")
+TESTED = "tested"
+"""The day on which the sets of the row were lifted."""
+ORDER = ("profile", "block", "buyer", "order", "mail", "paper", "language", "edition", "theme")
+"""What does not go into the profile."""
+HEADINGS = (*CLIENT, *TRAINING, TESTED, *ORDER)
+NUMBERS = ("bodyweight", "born", "months", "session_minutes")
+_SET = re.compile(r"(?P<load>.+?)\s*[x×*]\s*(?P<reps>[^x×*\s]+)(?:\s+rir\s+(?P<rir>\S+))?", re.IGNORECASE)
+_COMMA = re.compile(r"\d+,\d{1,2}(?!\d)")
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """The text of a row and, for each line of it, the cell that the line came from."""
+
+    name: str
+    text: str
+    cells: tuple[Cell, ...]
+
+    def owns(self, problem: Problem) -> bool:
+        """Whether a problem stands in this text."""
+        return isinstance(problem.span, Span) and problem.span.file == self.name
+
+    def placed(self, problem: Problem) -> Problem:
+        """A problem of the text as one of the cell that it came from."""
+        at = problem.span
+        if not isinstance(at, Span) or not self.owns(problem):
+            return problem
+        cell = self.cells[min(at.line, len(self.cells)) - 1]
+        return replace(problem, span=cell.span)
+
+
+def written(row: Row, name: str, library: Movements) -> tuple[Written, tuple[Problem, ...]]:
+    """The client part that a row stands for. Headings that are none of ours are movements."""
+    start = Cell("", row.span)
+    lines = [("format: 1", start)]
+    problems: list[Problem] = []
+    for section, keys in (("client", CLIENT), ("training", TRAINING)):
+        mine = [(key, row.cells[key]) for key in keys if key in row.cells]
+        lines += [(f"{section}:", mine[0][1])] if mine else []
+        lines += [(f"  {key}: {_value(key, cell)}", cell) for key, cell in mine]
+    lifts = [(heading, cell) for heading, cell in row.cells.items() if heading not in HEADINGS]
+    tested = row.cells.get(TESTED)
+    sets: list[tuple[str, Cell]] = []
+    for heading, cell in lifts:
+        found = _SET.fullmatch(_points(cell.text))
+        if found is None:
+            fact = f'"{cell.text}" is no tested set'
+            problems.append(Problem("result-form", cell.span, fact, 'Write "120 x 5" or "120 x 5 rir 1".'))
+        elif tested is not None:
+            sets.append((f"  {scalar(library.named(heading) or heading)}:", cell))
+            sets.append((f"    tests: [{_set(found, tested)}]", cell))
+    if lifts and tested is None:
+        fact, help_ = "the day of the tests is missing", f'Add a column "{TESTED}" with a day such as 2027-01-11.'
+        problems.append(Problem("missing-key", lifts[0][1].span, fact, help_))
+    lines += [("lifts:", sets[0][1]), *sets] if sets else []
+    text = "\n".join(line for line, _ in lines) + "\n"
+    return Written(name, text, tuple(cell for _, cell in lines)), tuple(problems)
+
+
+def strange_headings(headings: Mapping[str, Span], library: Movements) -> Iterator[Problem]:
+    """Columns that are neither a key of ours nor a movement."""
+    for heading, span in headings.items():
+        if heading and heading not in HEADINGS and library.named(heading) is None:
+            near = did_you_mean(heading, [*HEADINGS, *library.movements])
+            help_ = near or f"Columns: {listing(HEADINGS, len(HEADINGS))}, and the name of each tested lift."
+            yield Problem("unknown-key", span, f'"{heading}" is no column of a roster', help_)
+
+
+def _set(found: re.Match[str], tested: Cell) -> str:
+    parts = {"date": tested.text, "load": found["load"], "reps": found["reps"]}
+    return flow(parts | ({"rir": found["rir"]} if found["rir"] else {}))
+
+
+def _value(key: str, cell: Cell) -> str:
+    if key == "days":
+        return flow([day for day in re.split(r"[\s,;/+]+", cell.text) if day])
+    return scalar(_points(cell.text) if key in NUMBERS else cell.text)
+
+
+def _points(text: str) -> str:
+    """Decimal commas as points, as spreadsheets of half the world write numbers; what parts thousands stays."""
+    return _COMMA.sub(lambda found: found.group().replace(",", "."), text)
