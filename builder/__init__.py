@@ -1,3 +1,50 @@
-"""Loadleaf: client profile and block rules in, every load and a printable booklet out."""
+"""Loadleaf: client profile and block rules in, every load and a printable booklet out.
 
-__version__ = "0.1.0"
+For scripts: `load`, `make_plan`, `review_plan`, `explain`, `build`, `read_log`, `retest`, `report`, `unpack`, `impose`.
+They are loaded when they are first asked for.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from builder.work.library import (
+        build,
+        explain,
+        impose,
+        load,
+        make_plan,
+        read_log,
+        report,
+        retest,
+        review_plan,
+        unpack,
+    )
+
+__version__ = "0.2.0"
+__all__ = [
+    "__version__",
+    "build",
+    "explain",
+    "impose",
+    "load",
+    "make_plan",
+    "read_log",
+    "report",
+    "retest",
+    "review_plan",
+    "unpack",
+]
+
+
+def __getattr__(name: str) -> Any:
+    if name not in __all__:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    from builder.work import library
+
+    return getattr(library, name)
+
+
+def __dir__() -> list[str]:
+    return sorted({*globals(), *__all__})

@@ -16,7 +16,7 @@ NARROW = "\N{NARROW NO-BREAK SPACE}"
 
 @dataclass(frozen=True, slots=True)
 class Words:
-    """The words of one language. `unit` is the unit that masses are shown in.
+    """The words of one language. `unit` is the unit that masses are shown in, `rated` tells effort as RPE.
 
     `catalogue` maps a key to a sentence with {names}; "key.one" and "key.other" are chosen by `count`.
     `movements` maps a movement of the library to its name in this language, `cues` a sentence of the library to
@@ -28,12 +28,20 @@ class Words:
     unit: Unit
     movements: Mapping[str, str] = field(default_factory=dict)
     cues: Mapping[str, str] = field(default_factory=dict)
+    rated: bool = False
 
     def __call__(self, key: str, **values: Any) -> str:
         """The sentence of `key` with its values written in; KeyError when the catalogue has none."""
         if "count" in values and key not in self.catalogue:
             key = f"{key}.{'one' if values['count'] == 1 else 'other'}"
+        if self.rated and f"{key}.rated" in self.catalogue:
+            key, rir = f"{key}.rated", values.get("rir")
+            values = values if rir is None else {**values, "rpe": 10 - Decimal(rir)}
         return self.catalogue[key].format_map({name: self.value(name, value) for name, value in values.items()})
+
+    def effort(self, rir: Decimal) -> str:
+        """A reserve as the number in which effort is told: itself, or the rating, 10 less it (Zourdos 2016)."""
+        return self.number(10 - rir if self.rated else rir)
 
     def has(self, key: str) -> bool:
         """Whether the catalogue has a sentence for `key`."""

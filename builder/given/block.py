@@ -10,6 +10,7 @@ from pydantic import Field, model_validator
 from builder.given.gym import Step
 from builder.given.lifter import Conditions
 from builder.given.progressions import Progression
+from builder.values.effort import Effort, effort_words
 from builder.values.quantity import Rounding
 from builder.values.scalars import (
     Cadence,
@@ -122,6 +123,7 @@ class Head(Part):
     milestones: Cadence | None = None
     gear: Gear = Gear()
     rolling: YesNo = False
+    effort: Effort | None = None
     away: Annotated[Literal["shift", "thin"], one_of("shift", "thin")] = "shift"
 
     @model_validator(mode="after")
@@ -191,3 +193,10 @@ class Block(Part):
     format: Format
     block: Head
     days: tuple[Day, ...] = Field(min_length=1, max_length=60)
+
+    @property
+    def rates_only(self) -> bool:
+        """Whether it writes effort, and every time as a rating."""
+        rules = (slot.progression for day in self.days for slot in day.slots)
+        written = {word for rule in rules for word in effort_words(rule)}
+        return written == {"rpe"}

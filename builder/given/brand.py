@@ -7,6 +7,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field, WithJsonSchema
 
+from builder.values.effort import Effort
 from builder.values.scalars import Format, Part, Prose, Text, Web, Whole, YesNo, _text, one_of, wrong
 
 
@@ -93,6 +94,7 @@ class BrandFile(Part):
     theme: Text | None = None
     language: Annotated[Language, one_of("de", "en")] | None = None
     layout: Annotated[Literal["page", "spread"], one_of("page", "spread")] | None = None
+    effort: Effort | None = None
     paper: (
         Annotated[Literal["A4", "Letter", "A5", "half-letter"], one_of("A4", "Letter", "A5", "half-letter")] | None
     ) = None

@@ -10,6 +10,7 @@ from pydantic import Field, field_validator
 
 from builder.given.gym import Gym
 from builder.training.estimate import Equation, rows_fault
+from builder.values.effort import Rated, Rating
 from builder.values.quantity import Unit
 from builder.values.scalars import (
     Day,
@@ -111,7 +112,7 @@ class AttemptsDone(Part):
     missed: tuple[Load, ...] = Field(default=(), max_length=12)
 
 
-class TestedSet(Conditions):
+class TestedSet(Conditions, Rated):
     """One honest set: load, reps done and reps left in reserve.
 
     `attempts` and `bodyweight` say how the day went and change no number; `revision` is that of the booklet which
@@ -122,6 +123,7 @@ class TestedSet(Conditions):
     load: Load
     reps: Annotated[Whole, Field(ge=1, le=30)]
     rir: Rir = Decimal(0)
+    rpe: Rating | None = None
     missed: YesNo = False
     attempts: AttemptsDone | None = None
     bodyweight: Load | None = None

@@ -9,6 +9,7 @@ from typing import Annotated, Any, Literal
 from pydantic import AfterValidator, BeforeValidator, Field, WithJsonSchema, model_validator
 
 from builder.values import slips
+from builder.values.effort import Rated, Rating
 from builder.values.scalars import (
     MOST_NAME,
     Amount,
@@ -91,6 +92,7 @@ def _as_list(value: Any) -> Any:
 
 
 RirList = Annotated[tuple[Rir, ...], BeforeValidator(_as_list), Field(min_length=1, max_length=60)]
+RatingList = Annotated[tuple[Rating, ...], BeforeValidator(_as_list), Field(min_length=1, max_length=60)]
 RepList = Annotated[tuple[RepCount, ...], BeforeValidator(_as_list), Field(min_length=1, max_length=60)]
 
 
@@ -102,12 +104,13 @@ class Misses(Part):
     reduce_to: Annotated[Share, Field(ge=Decimal("0.5"), lt=1)] = Decimal("0.9")
 
 
-class Straight(Part):
+class Straight(Rated):
     """What the kinds with straight sets share. Without `start` the first load is what `rir` leaves at these reps."""
 
     sets: Sets = 3
     start: Start | None = None
     rir: Rir = Decimal(2)
+    rpe: Rating | None = None
     misses: Misses = Misses()
 
 
@@ -137,11 +140,12 @@ class Double(Straight):
         return self
 
 
-class WaveWeek(Part):
+class WaveWeek(Rated):
     """One entry of a wave: a share of the working max, or reps left in reserve."""
 
     share: Fraction | None = None
     rir: Rir | None = None
+    rpe: Rating | None = None
     sets: Sets
     reps: RepCount
     stress: Annotated[Literal["heavy", "medium", "light"], one_of("heavy", "medium", "light")] | None = None
@@ -150,7 +154,7 @@ class WaveWeek(Part):
     def _has_effort(self) -> WaveWeek:
         if (self.share is None) == (self.rir is None):
             fact = f"a wave entry has {'neither share nor' if self.share is None else 'both share and'} rir"
-            raise wrong("wave-entry", fact, 'Give one of the two, "share: 80 %" or "rir: 2".')
+            raise wrong("wave-entry", fact, 'Give one of the two, "share: 80 %" or "rir: 2" ("rpe: 8").')
         return self
 
 
@@ -183,12 +187,13 @@ class BackOff(Part):
         return self.share if self.share is not None else 1 - (self.drop or Decimal(0))
 
 
-class TopSet(Part):
+class TopSet(Rated):
     """One set to a target effort, then back-off sets. Lists are taken in turn by exposure; the last one stays."""
 
     kind: Literal["top_set"]
     reps: RepList
     rir: RirList
+    rpe: RatingList | None = None
     gain: Raise | None = None
     backoff: BackOff | None = None
 
@@ -202,7 +207,7 @@ class Step(Straight):
     add: Raise
 
 
-class Volume(Part):
+class Volume(Rated):
     """Sets are added at a constant load; at the top of the range the load rises and the sets start again."""
 
     kind: Literal["volume"]
@@ -210,6 +215,7 @@ class Volume(Part):
     reps: RepCount
     start: Start | None = None
     rir: Rir = Decimal(3)
+    rpe: Rating | None = None
     every: Annotated[Whole, Field(ge=1, le=12)] = 1
     add: Raise | None = None
 
@@ -220,14 +226,15 @@ class Volume(Part):
         return self
 
 
-class Stop(Part):
+class Stop(Rated):
     """When a rep-out set ends: reps left in reserve, and a cap."""
 
     rir: Rir = Decimal(1)
+    rpe: Rating | None = None
     most: RepCount = 12
 
 
-class RepOut(Part):
+class RepOut(Rated):
     """Straight sets, the last for as many good reps as the stop rule allows."""
 
     kind: Literal["rep_out"]
@@ -235,6 +242,7 @@ class RepOut(Part):
     reps: RepCount
     start: Start | None = None
     rir: Rir = Decimal(2)
+    rpe: Rating | None = None
     add: Raise | None = None
     stop: Stop = Stop()
 

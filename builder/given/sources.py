@@ -22,6 +22,13 @@ class Sources:
     movements: Movements
     tree: Mapping
 
+    @property
+    def rated(self) -> bool:
+        """Whether effort is printed as ratings: as the block says, else the brand, else as the block itself writes."""
+        said = self.block.block.effort if self.block else None
+        said = said or (self.brand.effort if self.brand else None)
+        return said == "rpe" if said else self.block is not None and self.block.rates_only
+
     def at(self, *path: str | int, key: bool = False) -> Span:
         """Where something stands in the person's files."""
         return locate(self.tree, path, key=key)

@@ -79,8 +79,8 @@ def _meant(model: type[BaseModel], path: Path) -> Path:
 def _echo(tree: Mapping, error: Any, errors: Many[Any]) -> bool:
     """Whether an error only follows from a problem that is told elsewhere.
 
-    So is a missing key whose value was left blank, anything about "format" (each file is asked for its own), and a
-    list that counts as too short because of what is wrong inside it.
+    So is a reserve that a rating was turned into, a missing key with a blank value, anything about "format" (each
+    file is asked for its own), and a list that counts as too short because of what is wrong inside it.
     """
     path = tuple(error["loc"])
     if path == ("format",):
@@ -88,6 +88,9 @@ def _echo(tree: Mapping, error: Any, errors: Many[Any]) -> bool:
     if error["type"] == "too_short":
         return any(other["loc"][: len(path)] == path and len(other["loc"]) > len(path) for other in errors)
     owner = node_at(tree, path[:-1])
+    rated = node_at(tree, path[: path.index("rir")]) if "rir" in path else None
+    if isinstance(rated, Mapping) and rated.key("rpe") is not None:
+        return True
     blank = isinstance(owner, Mapping) and owner.key(str(path[-1])) is not None
     return error["type"] == "missing" and blank
 

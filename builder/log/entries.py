@@ -67,6 +67,7 @@ class _Reader:
 
     def __init__(self, answers: Answers) -> None:
         self.answers, self.unit = answers, answers.manifest.unit
+        self.rated = answers.manifest.effort == "rpe"
         self.problems: list[Problem] = []
         self.known = frozenset(answers.manifest.fields)
         self.todays: dict[str, tuple[Decimal | None, bool]] = {}
@@ -124,7 +125,7 @@ class _Reader:
         load, reps, rir, done, did = (self.text(marks[part]) for part in ("load", "reps", "rir", "done", "did"))
         today, unclear = self.today_of(row)
         asked = row if today is None and not unclear else row.model_copy(update={"load": today})
-        entry, faults = read_row(asked, RowTexts(load, reps, rir, bool(done), did), self.unit)
+        entry, faults = read_row(asked, RowTexts(load, reps, rir, bool(done), did), self.unit, rated=self.rated)
         for fault in faults:
             self.fault(marks[fault.part], fault.fact, fault.help)
         if faults or (unclear and entry.state == "done" and entry.load is None):
@@ -167,7 +168,7 @@ class _Reader:
     def test(self, number: int, planned: PlannedTest) -> TestLog:
         mass = self.load_or_added if planned.bodyweight else self.mass
         reps = self.heard(ResultField(number, "reps"), typed.reps)
-        rir = self.heard(ResultField(number, "rir"), typed.effort)
+        rir = self.heard(ResultField(number, "rir"), lambda text: typed.effort(text, rated=self.rated))
         test = TestLog(
             planned,
             tuple(self.attempts(number, planned, mass)),

@@ -133,6 +133,7 @@ class Manifest(Piece):
     `left_out` names font files of the brand, which a licence seldom lets travel.
     `protection` is what the copy was made with. A copy that is not `whole` has no sources and no `lifts`: nothing of
     the client but the name.
+    `effort` is the word in which the log asks for it; all planned figures are reserves.
     `tests` and `recorded` are the lifts that the numbers in field names count. `table` is the table from reps to
     shares of the max. `fields` has every form field in reading order.
     """
@@ -154,6 +155,7 @@ class Manifest(Piece):
     assets: tuple[CarriedFile, ...]
     left_out: tuple[Name, ...]
     protection: Protection = Protection()
+    effort: Literal["rir", "rpe"] = "rir"
     table: tuple[tuple[int, Decimal], ...]
     lifts: tuple[LiftBefore, ...]
     tests: Annotated[tuple[PlannedTest, ...], Field(max_length=99)]

@@ -9,6 +9,7 @@ from datetime import date
 from decimal import Decimal
 
 from builder.given import BestSet, Resume, Sources
+from builder.log import typed
 from builder.log.entries import read_log
 from builder.log.manifest import PlannedRow
 from builder.log.merge import Answers
@@ -127,8 +128,12 @@ def _mass(kg: Decimal) -> str:
     return f"{plain(to_places(kg, 3))} kg"
 
 
-def moved(answers: Answers, rows: Sequence[PlannedRow], week: int) -> tuple[Moved, tuple[Problem, ...]]:
+def moved(
+    answers: Answers, rows: Sequence[PlannedRow], week: int, *, rated: bool = False
+) -> tuple[Moved, tuple[Problem, ...]]:
     """The entries of the weeks before `week` and those of no week, for a booklet with these rows.
+
+    A reserve keeps its meaning where the new booklet asks for ratings (`rated`) and the old one did not, or did.
 
     A problem for each entry whose set is planned otherwise there than in the old booklet: it would stand beside a plan
     that it was not lifted by.
@@ -142,7 +147,7 @@ def moved(answers: Answers, rows: Sequence[PlannedRow], week: int) -> tuple[Move
         elif isinstance(field, SetField) and old.get(_place(field)) != new.get(_place(field)):
             problems.append(_differs(answers.cells[name], field))
         else:
-            values.append((name, text))
+            values.append((name, _still_meaning(field, text, was=answers.manifest.effort == "rpe", now=rated)))
     return Moved(tuple(values), tuple(left), _otherwise(answers, values)), tuple(problems)
 
 
@@ -162,6 +167,19 @@ def _otherwise(answers: Answers, values: Sequence[tuple[str, str]]) -> dict[str,
             parts: dict[SetPart, str] = cells(entry, unit) if boxed else {"did": in_one(entry, unit)}
             told[name] = tuple((fields.write(replace(place, part=part)), text) for part, text in parts.items())
     return told
+
+
+def _still_meaning(field: object, text: str, *, was: bool, now: bool) -> str:
+    """A bare number in a cell for effort with the sign of what it counts, where the new booklet counts otherwise."""
+    asks = isinstance(field, SetField | ResultField) and field.part == "rir"
+    if was == now or not asks:
+        return text
+    try:
+        count = typed.effort(text, rated=was)
+    except typed.Unclear:
+        return f"@{text}" if was and text[:1].isdigit() else text
+    reserve = f"{plain(count.value)}{'+' if count.at_least else ''}"
+    return f"{reserve} rir" if now else reserve
 
 
 def _week(field: object, answers: Answers) -> int:

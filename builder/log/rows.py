@@ -42,11 +42,12 @@ class Fault:
     help: str
 
 
-def read_row(row: PlannedRow, texts: RowTexts, unit: Unit) -> tuple[Entry, tuple[Fault, ...]]:
+def read_row(row: PlannedRow, texts: RowTexts, unit: Unit, *, rated: bool = False) -> tuple[Entry, tuple[Fault, ...]]:
     """What was done of a planned row; with a fault the entry is "unclear" and counts for nothing.
 
     Cells left empty beside a tick, reps or a reserve are as printed; the reserve itself is never taken as printed. An
     x or a dash for load or reps means that the set was left out. A load alone does not say that it was lifted.
+    `rated` booklets ask for ratings in place of reserves.
     """
     if texts.blank:
         return Entry(row, "blank"), ()
@@ -58,7 +59,7 @@ def read_row(row: PlannedRow, texts: RowTexts, unit: Unit) -> tuple[Entry, tuple
     faults: list[Fault] = []
     load = _heard(faults, "load", texts.load, lambda text: _load(row, text, unit))
     count = _heard(faults, "reps", texts.reps, lambda text: _count(row, text))
-    rir = _heard(faults, "rir", texts.rir, _reserve)
+    rir = _heard(faults, "rir", texts.rir, lambda text: _reserve(text, rated=rated))
     if not faults and load and count is None and rir is None and not texts.done:
         help_ = 'Tick the set, or write its reps; "x" if it was left out.'
         faults.append(Fault("load", "stands alone: whether the set was done is not said", help_))
@@ -141,9 +142,9 @@ def _count(row: PlannedRow, text: str) -> Count:
     return count
 
 
-def _reserve(text: str) -> Count | None:
+def _reserve(text: str, *, rated: bool) -> Count | None:
     """The reps in reserve; a dash means that they are not known."""
-    return None if typed.plainly(text) in typed.NOT_DONE - {"x"} else typed.effort(text)
+    return None if typed.plainly(text) in typed.NOT_DONE - {"x"} else typed.effort(text, rated=rated)
 
 
 def _done(row: PlannedRow, load: Decimal | None, count: Count | None, rir: Count | None) -> Entry:

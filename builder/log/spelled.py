@@ -26,7 +26,7 @@ def cells(entry: Entry, unit: Unit) -> dict[SetPart, str]:
         return {"reps": LEFT_OUT}
     parts: dict[SetPart, str] = {"load": _load(entry, unit), "reps": _count(entry)}
     if entry.rir is not None and not entry.failed:
-        parts["rir"] = plain(entry.rir)
+        parts["rir"] = f"{plain(entry.rir)} rir"
     return {part: text for part, text in parts.items() if text}
 
 

@@ -19,8 +19,8 @@ _LOAD = re.compile(rf"(bw|bodyweight)?\s*(\+)?\s*({_NUMBER})?\s*(kgs?|lbs?|#)?")
 _REPS = re.compile(r"([0-9]{1,3})\s*(\+)?\s*(?:reps?)?\s*([x×✗✘])?")
 _EACH = re.compile(r"([0-9]{1,3})\s*/\s*([0-9]{1,3})")
 _SECONDS = re.compile(r"([0-9]{1,3})\s*(\+)?\s*(?:s|secs?|seconds?|\")?")
-_EFFORT = re.compile(rf"(rpe|@|rir)?\s*({_NUMBER})\s*(\+)?\s*(?:rir)?")
-_BETWEEN = re.compile(r"([0-9])\s*[-–]\s*([0-9])")
+_EFFORT = re.compile(rf"(rpe|@|rir)?\s*({_NUMBER})\s*(\+)?\s*(rir)?")
+_BETWEEN = re.compile(r"([0-9])\s*[-–]\s*(10|[0-9])")
 _HOURS = re.compile(rf"({_NUMBER})\s*(?:h|hrs?|hours?)?")
 _CLOCK = re.compile(r"([0-9]{1,2})[:h]([0-5][0-9])")
 MOST_KG = 1000
@@ -94,20 +94,24 @@ def seconds(text: str) -> Count:
     return Count(Decimal(found[1]), bool(found[2]))
 
 
-def effort(text: str) -> Count:
+def effort(text: str, *, rated: bool = False) -> Count:
     """Reps in reserve such as "2", "1/2" or "3+"; "1-2" lies half-way between.
 
-    "@8" and "RPE 8" are 10 less the number (Zourdos 2016, see `training.effort`).
+    "@8" and "RPE 8" are 10 less the number (Zourdos 2016, see `training.effort`). In a booklet that asks for ratings
+    (`rated`) so is a bare number; "2 rir" is a reserve in either.
     """
     help_ = 'Write the reps left in reserve such as "2" or "1.5".'
+    if rated:
+        help_ = 'Write the rating from 1 to 10 such as "8" or "8.5", or the reserve such as "2 rir".'
     clean = plainly(text)
     if (between := _BETWEEN.fullmatch(clean)) and int(between[2]) == int(between[1]) + 1:
-        return Count(Decimal(between[1]) + Decimal("0.5"))
+        middle = Decimal(between[1]) + Decimal("0.5")
+        return Count(10 - middle if rated else middle)
     found = _EFFORT.fullmatch(clean)
     if found is None:
         raise Unclear("is no number of reps in reserve", help_)
     value = _number(found[2], help_)
-    rating = found[1] in ("rpe", "@")
+    rating = found[1] in ("rpe", "@") or (rated and "rir" not in (found[1], found[4]))
     if value > 10 or (rating and (found[3] or value < 1)):
         raise Unclear("is no number of reps in reserve", help_)
     return Count(10 - value if rating else value, bool(found[3]))

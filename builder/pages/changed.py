@@ -160,7 +160,7 @@ def _test(words: Words, numbers: LiftNumbers, value: TestValue) -> Iterator[str]
     test = value.test
     key = "change.test-missed" if test.missed else "change.test"
     done = words.mass(value.load - numbers.own)
-    yield words(key, day=words.date(test.day), load=done, reps=test.reps, rir=words.number(test.rir))
+    yield words(key, day=words.date(test.day), load=done, reps=test.reps, rir=test.rir)
     if test.attempts is not None:
         for made, loads in (("made", test.attempts.made), ("missed", test.attempts.missed)):
             if loads:

@@ -128,7 +128,7 @@ def _set_field(
     planned = {
         "load": load_text(slot, one.rung, words) or words("set.feel.short"),
         "reps": reps_text(one, words),
-        "rir": words.number(one.left) if one.left is not None else words("field.none"),
+        "rir": words.effort(one.left) if one.left is not None else words("field.none"),
         "done": "",
         "did": planned_text(slot, one, words),
         "today": load_text(slot, one.rung, words) or words("set.feel.short"),

@@ -144,7 +144,7 @@ def _test_row(words: Words, value: TestValue, chosen: bool, own: Decimal) -> Tes
         day=words.date(test.day),
         load=f"+{load}" if own else load,
         reps=words.number(test.reps),
-        rir=words.number(test.rir),
+        rir=words.effort(test.rir),
         conditions=", ".join(conditions(words, test)),
         worth=_worth(words, value),
         chosen=chosen,

@@ -177,24 +177,23 @@ def _effort_notes(slot: PlannedSlot, words: Words, *, by_feel: bool) -> Iterator
     for one in work:
         if one.bracket is not None and one.rir is not None:
             low, high = (words.amount(rung.mass) for rung in one.bracket)
-            rir = words.number(one.rir)
-            yield note(words, "effort", words("note.bracket", low=low, high=high, unit=words.unit, rir=rir))
+            yield note(words, "effort", words("note.bracket", low=low, high=high, unit=words.unit, rir=one.rir))
     feel = next((one for one in work if one.rung is None), None)
     if feel is not None and by_feel:
-        effort = words.number(feel.rir) if feel.rir is not None else None
-        yield note(words, "effort", words("note.feel", rir=effort) if effort else words("note.feel.free"))
+        told = words("note.feel.free") if feel.rir is None else words("note.feel", rir=feel.rir)
+        yield note(words, "effort", told)
     last = work[-1] if work else None
     yield from _start_notes(slot, words)
     if last is not None and last.open_ended and last.rir is not None:
         most = last.most_reps or last.reps
-        yield note(words, "effort", words("note.open", rir=words.number(last.rir), most=most))
+        yield note(words, "effort", words("note.open", rir=last.rir, most=most))
 
 
 def _start_notes(slot: PlannedSlot, words: Words) -> Iterator[Note]:
     """The first time that a load is the coach's and nothing is known of the lift: how to find a better one."""
     one = slot.work[0]
     if slot.exposure == 1 and one.rung is not None and one.rir is not None and slot.expected is None:
-        yield note(words, "effort", words("note.start", rir=words.number(one.rir)))
+        yield note(words, "effort", words("note.start", rir=one.rir))
 
 
 def _caution_notes(slot: PlannedSlot, words: Words, *, roomy: bool) -> Iterator[Note]:
@@ -234,4 +233,4 @@ def _worth_notes(ctx: Context, slot: PlannedSlot) -> Iterator[Note]:
     ]
     cells = tuple((ctx.words("note.worth.row", reps=reps), ctx.words.mass(kg - numbers.own)) for reps, kg in maxes)
     if cells:
-        yield _table(ctx.words, "effort", ctx.words("note.worth", rir=ctx.words.number(rir)), cells)
+        yield _table(ctx.words, "effort", ctx.words("note.worth", rir=rir), cells)

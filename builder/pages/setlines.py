@@ -124,7 +124,7 @@ def _reserve(one: PlannedSet, key: str, words: Words) -> str:
     if one.left is None:
         return ""
     more = not one.aimed and one.reserve is not None and one.reserve.more
-    return words(key if one.aimed else f"{key}.more" if more else f"{key}.about", rir=words.number(one.left))
+    return words(key if one.aimed else f"{key}.more" if more else f"{key}.about", rir=one.left)
 
 
 def load_text(slot: PlannedSlot, rung: Rung | None, words: Words) -> str:

@@ -25,6 +25,8 @@ MOST_WAIT = 60
 """Seconds on the clock, for a machine that is busy with other things."""
 MOST_MEMORY = 400 * 1024 * 1024
 """Bytes, beyond those that the command itself has."""
+MOST_WRITTEN = 64 * 1024 * 1024
+"""Bytes of a file, where the work needs files of its own."""
 
 
 class Beyond(Exception):
@@ -35,16 +37,17 @@ class Broken(Exception):
     """The work ended with an error that nobody foresaw; the message names its kind."""
 
 
-def within(work: Callable[[], T]) -> T:
-    """What `work` gives, done in a child process. Raises Beyond or Broken, and nothing else.
+def within(work: Callable[[], T], *, writes: bool = False) -> T:
+    """What `work` gives, done in a child process, which can write no file unless `writes` is true.
 
+    Raises Beyond or Broken, and nothing else.
     Where the system has no processes that can be limited so, the work is done here and its errors are told alike.
     """
     if not hasattr(os, "fork"):
         return cast(T, _opened(*_tried(work)))
     fork = multiprocessing.get_context("fork")
     here, there = fork.Pipe(duplex=False)
-    child = fork.Process(target=_limited, args=(here, there, work), daemon=True)
+    child = fork.Process(target=_limited, args=(here, there, work, writes), daemon=True)
     child.start()
     there.close()
     try:
@@ -93,11 +96,11 @@ def _tried(work: Callable[[], object]) -> tuple[str, object]:
         return "broken", type(error).__name__
 
 
-def _limited(here: Connection, there: Connection, work: Callable[[], object]) -> None:
+def _limited(here: Connection, there: Connection, work: Callable[[], object], writes: bool) -> None:
     """The child's whole life."""
     here.close()
     _be_still()
-    _be_small()
+    _be_small(MOST_WRITTEN if writes else 0)
     told = _tried(work)
     try:
         there.send(told)
@@ -114,14 +117,14 @@ def _be_still() -> None:
         os.dup2(nowhere, stream)
 
 
-def _be_small() -> None:
-    """Sets the limits that this system knows; no file can grow, and none remembers a crash."""
+def _be_small(most_written: int) -> None:
+    """Sets the limits that this system knows; no file grows beyond `most_written`, and none remembers a crash."""
     import resource
 
     limits = (
         ("RLIMIT_AS", _size() + MOST_MEMORY),
         ("RLIMIT_CPU", MOST_SECONDS),
-        ("RLIMIT_FSIZE", 0),
+        ("RLIMIT_FSIZE", most_written),
         ("RLIMIT_CORE", 0),
     )
     for name, most in limits:

@@ -18,6 +18,7 @@ TEXT = "Source Sans 3"
 HEADING = "Barlow Condensed"
 GAP = "Loadleaf Gap"
 _GAP_RANGE = range(0x20, 0x180)
+FONT_HELP = "Give a static TrueType or OpenType font file (.ttf or .otf)."
 
 Style = Literal["normal", "italic"]
 
@@ -67,24 +68,30 @@ def face_rules(faces: Iterable[Face]) -> str:
 
 def file_problems(faces: Iterable[Face]) -> tuple[Problem, ...]:
     """What is wrong with the table itself: absent or unreadable files, names that CSS cannot carry."""
-    return tuple(problem for face in faces if (problem := _file_problem(face)))
+    from builder.pdf.trial import font_trial
+
+    faces, ours = tuple(faces), {face.file for face in shipped()}
+    strangers = [face.file for face in faces if face.file not in ours and face.file.is_file()]
+    trusted = ours if strangers and font_trial(strangers) else {*ours, *strangers}
+    return tuple(problem for face in faces if (problem := _file_problem(face, trusted)))
 
 
-def _file_problem(face: Face) -> Problem | None:
+def _file_problem(face: Face, trusted: set[Path]) -> Problem | None:
+    from builder.pdf.trial import font_trial
+
     if not face.family.strip() or any(c in '"\\\n' for c in face.family) or face.weight not in range(100, 901, 100):
         fact = f"the font face {face.family!r} of weight {face.weight} cannot be named in a style sheet"
         return Problem("font-name", None, fact, "Use a plain family name and a weight of 100, 200 … 900.")
     if not face.file.is_file():
         fact = f"the font file {face.file} is missing"
         return Problem("font-file", None, fact, f"It should hold {face.family}, weight {face.weight}, {face.style}.")
-    if fault := font_fault(face.file.read_bytes()):
-        help_ = "Give a static TrueType or OpenType font file (.ttf or .otf)."
-        return Problem("font-file", None, f"the font file {face.file} {fault}", help_)
+    if fault := font_fault(face.file.read_bytes()) or ("" if face.file in trusted else font_trial([face.file])):
+        return Problem("font-file", None, f"the font file {face.file} {fault}", FONT_HELP)
     try:
         coverage(face.file)
     except Exception as error:  # fontTools raises many kinds for a broken file
         fact = f"the font file {face.file} cannot be read ({type(error).__name__})"
-        return Problem("font-file", None, fact, "Give a static TrueType or OpenType font file (.ttf or .otf).")
+        return Problem("font-file", None, fact, FONT_HELP)
     return None
 
 

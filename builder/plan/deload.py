@@ -62,7 +62,7 @@ def eased(prescription: Prescription, easing: Easing, basis: Basis) -> Prescript
 def _tapered(wanted: Wanted, easing: Tapering) -> Wanted:
     """The same set at the same load: what a taper cuts is how many there are."""
     reason = because("taper", sets_share=easing.sets)
-    return replace(wanted, most_reps=None, open_ended=False, recordable=False, why=(*wanted.why, reason))
+    return replace(wanted, most_reps=None, open_ended=False, why=(*wanted.why, reason))
 
 
 def _lighter(wanted: Wanted, deload: Deload, basis: Basis, rounding: Rounding | None) -> Wanted:
@@ -83,7 +83,6 @@ def _lighter(wanted: Wanted, deload: Deload, basis: Basis, rounding: Rounding | 
         least_reps=None,
         open_ended=False,
         bracketed=False,
-        recordable=False,
         why=(*wanted.why, *why),
     )
 

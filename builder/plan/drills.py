@@ -61,7 +61,7 @@ def pins(rule: Pins, exposure: int, basis: Basis, gym: Gym, cautions: tuple[str,
     if notes and basis.full:
         share = target / basis.full
     why = (because("pin-share", share=share, max_kg=basis.full or Decimal(0), target_kg=target),)
-    wanted = Wanted(Role.WORKING, rule.reps, share=share, target=target, recordable=False, partial=True, why=why)
+    wanted = Wanted(Role.WORKING, rule.reps, share=share, target=target, partial=True, why=why)
     pin = _step(height, rule.start.unit, gym)
     return Prescription((wanted,) * rule.sets, pin=pin, notes=notes, rounding=Rounding.DOWN)
 

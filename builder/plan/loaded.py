@@ -1,4 +1,4 @@
-"""From wanted sets to planned sets: plates on the bar, brackets, record marks and rests."""
+"""From wanted sets to planned sets: plates on the bar, brackets and rests."""
 
 from __future__ import annotations
 
@@ -12,10 +12,8 @@ from builder.plan.prescribe import Prescription, Wanted
 from builder.training.estimate import MOST_REPS
 from builder.training.expected import Reserve
 from builder.training.loading import Rung, side_text
-from builder.training.records import RecordMark, record_mark
 from builder.values.quantity import HAIR, Rounding
 
-MARK_MOST_REPS = 12
 _mass = attrgetter("mass")
 HEAVY_SHARE, HEAVY_REST, USUAL_REST, LIGHT_REST = Decimal("0.85"), 240, 150, 90
 """Rests in seconds by share of the max: 3-5 min for 1-6RM loads (ACSM 2009), less below (ACSM, from memory)."""
@@ -24,7 +22,6 @@ HEAVY_SHARE, HEAVY_REST, USUAL_REST, LIGHT_REST = Decimal("0.85"), 240, 150, 90
 def planned_sets(prescription: Prescription, basis: Basis, rest: int | None) -> tuple[PlannedSet, ...]:
     """The working sets with real loads. `rest` (s) is the slot's own; without it the load decides."""
     made: list[PlannedSet] = []
-    marks: dict[Decimal, RecordMark | None] = {}
     last: Wanted | None = None
     for wanted in prescription.sets:
         if wanted is last:
@@ -47,7 +44,6 @@ def planned_sets(prescription: Prescription, basis: Basis, rest: int | None) -> 
                 most_reps=wanted.most_reps,
                 open_ended=wanted.open_ended,
                 bracket=_bracket(wanted, target, fit, basis),
-                mark=_mark(wanted, rung, basis, marks),
                 why=why,
                 reserve=_reserve(wanted, rung, reps, basis),
                 reach=reach_of(strength_reps(wanted, reps), basis),
@@ -150,24 +146,3 @@ def _bracket(wanted: Wanted, target: Decimal | None, fit: Fit | None, basis: Bas
     if low is high:
         low = ladder.below(planned.mass) or planned
     return (low, high) if low.mass < high.mass else None
-
-
-def _mark(
-    wanted: Wanted, rung: Rung | None, basis: Basis, known: dict[Decimal, RecordMark | None]
-) -> RecordMark | None:
-    """The least reps that make a record: only on the tested lift itself, and only on working sets."""
-    numbers = basis.numbers
-    if (
-        wanted.role is not Role.WORKING
-        or not wanted.recordable
-        or rung is None
-        or numbers is None
-        or basis.estimated
-        or numbers.movement != basis.movement
-    ):
-        return None
-    if rung.mass not in known:
-        known[rung.mass] = record_mark(
-            rung.mass + basis.own, numbers.performances, numbers.equation, MARK_MOST_REPS, basis.rows
-        )
-    return known[rung.mass]

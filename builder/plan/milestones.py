@@ -1,4 +1,4 @@
-"""Which sets are milestones: planned at or near a record, no oftener than the lifter's training age bears."""
+"""Where a new best is at stake: milestones, which make one when done as planned, and one mark a slot to go beyond."""
 
 from __future__ import annotations
 
@@ -11,11 +11,15 @@ from builder.given import Block
 from builder.plan.model import LiftNumbers, PlannedSession, PlannedSet, PlannedSlot, Role
 from builder.training.estimate import MOST_REPS, Rows, estimate
 from builder.training.norms import MILESTONES, TrainingStatus
-from builder.training.records import Performance, is_record
+from builder.training.records import Performance, RecordMark, goal_mark
 
 NEAR = Decimal("0.97")
 """A set is near a record when its reps and reserve are worth this share of the best estimate; common practice, no
 source."""
+MOST_MARK = 12
+"""Marks of more reps than these are none."""
+MOST_BEYOND = 3
+"""So many reps more than planned may a mark ask for; common practice, no source."""
 
 
 @dataclass(slots=True)
@@ -29,7 +33,7 @@ class _Way:
 
 
 class Milestones:
-    """Marks milestones session by session, in order of date."""
+    """Marks milestones and records session by session, in order of date."""
 
     def __init__(self, block: Block, status: str, lifts: Sequence[LiftNumbers], rows: Rows) -> None:
         self.lifts = {numbers.movement: numbers for numbers in lifts}
@@ -45,30 +49,58 @@ class Milestones:
         )
         self.apart = timedelta(weeks=weeks)
         self.rows = rows
+        self.novice = TrainingStatus(status) is TrainingStatus.NOVICE
 
     def marked(self, session: PlannedSession) -> PlannedSession:
-        """The session with at most one milestone a lift, where one is due and a set is worth it."""
+        """The session with at most one milestone a lift, where one is due and a set is worth it; one mark a slot."""
         return replace(session, slots=tuple(self._slot(slot, session.on) for slot in session.slots))
 
     def _slot(self, slot: PlannedSlot, on: date) -> PlannedSlot:
         numbers = self.lifts.get(slot.movement)
-        if numbers is None or slot.estimated or slot.drill is not None or slot.stress == "light":
+        if numbers is None or slot.estimated or slot.drill is not None or slot.stress == "light" or _back(slot):
             return slot
         way = self.ways[slot.movement]
         way.sessions += 1
-        chosen = next((i for i, s in enumerate(slot.sets) if self._worthy(s, numbers, way)), None)
+        loaded = tuple(i for i, s in enumerate(slot.sets) if s.role is Role.WORKING and s.rung is not None)
+        chosen = next((i for i in loaded if self._worthy(slot.sets[i], numbers, way)), None)
         if chosen is not None and self._due(way, on):
             way.last, way.marked_at = on, way.sessions
-            slot = replace(
-                slot,
-                sets=tuple(replace(s, milestone=True) if i == chosen else s for i, s in enumerate(slot.sets)),
-            )
+            slot = _with(slot, chosen, milestone=True, mark=self._goal(slot.sets[chosen], numbers, way))
+        elif loaded:
+            slot = self._with_mark(slot, max(loaded, key=lambda i: _invites(slot.sets[i], i)), numbers, way)
         way.done += [
-            Performance(s.rung.mass + numbers.own, s.reps, Decimal(0), on, "plan")
+            Performance(s.rung.mass + numbers.own, s.reps, s.rir or Decimal(0), on, "plan")
             for s in slot.work
             if s.rung is not None
         ]
         return slot
+
+    def _goal(self, planned: PlannedSet, numbers: LiftNumbers, way: _Way) -> RecordMark | None:
+        """What the set would have to beat: the best that was demonstrated, what is planned before it as done."""
+        assert planned.rung is not None
+        return goal_mark(planned.rung.mass + numbers.own, way.done, numbers.equation, self.rows)
+
+    def _with_mark(self, slot: PlannedSlot, place: int, numbers: LiftNumbers, way: _Way) -> PlannedSlot:
+        """The slot with one mark, where a set can reach it and the plan alone does not."""
+        planned = slot.sets[place]
+        goal = self._goal(planned, numbers, way)
+        if goal is None or not planned.reps < goal.reps <= min(self._possible(planned, numbers), self._asked(planned)):
+            return slot
+        return _with(slot, place, mark=goal)
+
+    def _asked(self, planned: PlannedSet) -> int:
+        """How far a mark may lie: an open set ends where its rule ends it; a novice leaves all others as planned."""
+        if planned.open_ended:
+            return planned.most_reps or MOST_MARK
+        return 0 if self.novice else min(planned.reps + MOST_BEYOND, MOST_MARK)
+
+    def _possible(self, planned: PlannedSet, numbers: LiftNumbers) -> int:
+        """The reps that the load allows on a good day: by the reserve that is planned, or one more than by the max."""
+        assert planned.rung is not None
+        load = planned.rung.mass + numbers.own
+        counts = range(1, MOST_REPS + 1)
+        by_max = sum(estimate(load, reps, 0, numbers.equation, self.rows) <= numbers.estimate for reps in counts)
+        return max(by_max + 1, planned.reps + int(planned.rir or 0))
 
     def _due(self, way: _Way, on: date) -> bool:
         if self.exposures:
@@ -76,9 +108,25 @@ class Milestones:
         return way.last is None or on - way.last >= self.apart
 
     def _worthy(self, planned: PlannedSet, numbers: LiftNumbers, way: _Way) -> bool:
-        if planned.role is not Role.WORKING or planned.rung is None or planned.reps > MOST_REPS:
+        if planned.rung is None or planned.reps > MOST_REPS:
             return False
         load = planned.rung.mass + numbers.own
         rir = min(planned.rir or Decimal(0), Decimal(MOST_REPS - planned.reps))
         worth = estimate(load, planned.reps, rir, numbers.equation, self.rows)
-        return worth >= numbers.estimate * NEAR and is_record(load, planned.reps, way.done)
+        goal = self._goal(planned, numbers, way)
+        return worth >= numbers.estimate * NEAR and goal is not None and goal.reps <= planned.reps
+
+
+def _with(slot: PlannedSlot, place: int, *, milestone: bool = False, mark: RecordMark | None = None) -> PlannedSlot:
+    changed = replace(slot.sets[place], milestone=milestone, mark=mark)
+    return replace(slot, sets=(*slot.sets[:place], changed, *slot.sets[place + 1 :]))
+
+
+def _invites(planned: PlannedSet, place: int) -> tuple[bool, Decimal, int]:
+    """The set to go beyond: the open one, else the last of the heaviest."""
+    return planned.open_ended, planned.rung.mass if planned.rung else Decimal(0), place
+
+
+def _back(slot: PlannedSlot) -> bool:
+    """Whether the slot is lightened after a pause."""
+    return any(reason.step == "re-entry-load" for one in slot.work for reason in one.why)

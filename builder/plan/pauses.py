@@ -73,9 +73,9 @@ def lightened(prescription: Prescription, share: Decimal, basis: Basis) -> Presc
 
 def _lighter(wanted: Wanted, share: Decimal, basis: Basis) -> Wanted:
     if wanted.target is None:
-        return replace(wanted, recordable=False)
+        return wanted
     target = max((wanted.target + basis.own) * share - basis.own, Decimal(0))
     whole = wanted.target + basis.own
     reason = because("re-entry-load", load_share=share, target_kg=target, **basis.body)
     part = None if wanted.share is None or not whole else wanted.share * (target + basis.own) / whole
-    return replace(wanted, target=target, share=part, recordable=False, why=(*wanted.why, reason))
+    return replace(wanted, target=target, share=part, why=(*wanted.why, reason))

@@ -38,7 +38,6 @@ class Wanted:
     most_reps: int | None = None
     open_ended: bool = False
     bracketed: bool = False
-    recordable: bool = True
     partial: bool = False
     moves: bool = False
     least_reps: int | None = None

@@ -1,7 +1,7 @@
 """Records: what a lifter has done, what would beat it, and by how much."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from typing import Literal
@@ -89,6 +89,34 @@ def record_mark(
         return None
     margin = None if best is None else _margin(load, by_load, best[0], equation, rows)
     return RecordMark(by_load, "load", falls, margin)
+
+
+NEAR_FAILURE = Decimal(2)
+"""A set with no more left than this was near failure."""
+FEWER_AT_MOST = 2
+"""So many reps may a record at the load lack to one by estimate, and be worth going for; common practice, no source."""
+
+
+def goal_mark(
+    load: Decimal, performances: Sequence[Performance], equation: Equation, rows: Rows = NSCA_ROWS
+) -> RecordMark | None:
+    """The least reps with `load` kg that are worth going for: they beat the best that was demonstrated.
+
+    Demonstrated are the reps that were done; what a lifter thought was left proves nothing. More reps than a set near
+    failure of at least that load count too, where they are nearly as good. None when there is nothing to beat.
+    """
+    shown = [replace(done, rir=Decimal(0)) for done in performances]
+    best = best_estimate(shown, equation, rows)
+    by_estimate = None if best is None else _reps_beyond(best[0], load, equation, rows)
+    if best is None or by_estimate is None:
+        return None
+    hard = [done for done in performances if done.load >= load and done.rir <= NEAR_FAILURE]
+    if hard:
+        by_load, falls = _outright(load, hard)
+        outright = max(by_load, 1 + max(done.reps for done in performances if done.load >= load))
+        if by_estimate - FEWER_AT_MOST <= outright == by_load < by_estimate:
+            return RecordMark(by_load, "load", falls, _margin(load, by_load, best[0], equation, rows))
+    return RecordMark(by_estimate, "estimate", best[1], _margin(load, by_estimate, best[0], equation, rows))
 
 
 def is_record(load: Decimal, reps: int, performances: Sequence[Performance]) -> bool:

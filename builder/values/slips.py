@@ -169,6 +169,18 @@ def rir(text: str) -> str | None:
     return "0" if low in ("failure", "to failure", "max", "none", "amrap") else None
 
 
+def rating(text: str) -> str | None:
+    """A rating of effort behind `@8`, `RPE 8`, `7-8` or reps in reserve."""
+    low = text.lower().strip()
+    if found := re.fullmatch(r"(?:@|rpe)\s*(\d+(?:\.5)?)", low):
+        return found[1]
+    if found := re.fullmatch(r"(\d)\s*(?:-|–|to)\s*(\d+)", low):
+        return f"{((Decimal(found[1]) + Decimal(found[2])) / 2).normalize():f}"
+    if found := re.fullmatch(r"(\d(?:\.5)?)\s*(?:rir|in reserve)", low):
+        return _reserve(found[1])
+    return "10" if low in ("max", "failure") else None
+
+
 def _reserve(rating: str) -> str | None:
     left = 10 - Decimal(rating)
     return f"{left.normalize():f}" if left >= 0 else None

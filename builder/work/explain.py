@@ -33,7 +33,7 @@ def explain(sources: Sources, language: str | None = None) -> Explained:
     """The plan of a client and a block, told in `language`, in that of the brand, or in English."""
     plan = make_plan(sources)
     own = sources.brand.language if sources.brand else None
-    return Explained(plan, load_words(language or own or DEFAULT_LANGUAGE, plan.unit))
+    return Explained(plan, load_words(language or own or DEFAULT_LANGUAGE, plan.unit, rated=sources.rated))
 
 
 __all__ = ["Explained", "explain"]

@@ -36,7 +36,7 @@ def resume(
     if answers is None or loaded.sources is None:
         return loaded, NOTHING, loaded.problems
     rows = planned_rows(make_plan(loaded.sources))
-    entries, problems = moved(answers, rows, stretch.week if stretch else NO_WEEK)
+    entries, problems = moved(answers, rows, stretch.week if stretch else NO_WEEK, rated=loaded.sources.rated)
     return loaded, entries, (*loaded.problems, *problems)
 
 

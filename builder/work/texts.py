@@ -23,10 +23,13 @@ def languages() -> tuple[str, ...]:
     return tuple(sorted(folder.name for folder in (places.templates() / "words").iterdir() if folder.is_dir()))
 
 
-def load_words(language: str, unit: Unit) -> Words:
-    """The word catalogue of a language, masses in `unit`. ValueError for a language without one or a doubled key."""
+def load_words(language: str, unit: Unit, *, rated: bool = False) -> Words:
+    """The word catalogue of a language, masses in `unit`, effort as RPE where it is `rated`.
+
+    ValueError for a language without one or a doubled key.
+    """
     sentences = catalogue(language)
-    return Words(language, sentences, unit, *library_words(language))
+    return Words(language, sentences, unit, *library_words(language), rated=rated)
 
 
 @lru_cache(maxsize=8)

@@ -180,4 +180,4 @@ def test_a_deload_and_a_milestone_are_named_on_their_pages() -> None:
             for section in session_sections(ctx, week, session):
                 assert isinstance(section.data, SessionPage | OnePage)
                 tones[section.tone] = section.data.badge
-    assert tones == {"training": "", "deload": "Deload", "milestone": "Milestone"}
+    assert tones == {"training": "", "deload": "Deload", "taper": "Taper", "milestone": "Milestone"}

@@ -77,7 +77,7 @@ class TestVariants:
             s.mark is None
             for s in _first("movement: front squat, progression: {kind: single, reps: 5, add: 1 kg}").work
         )
-        assert all(s.mark for s in _first(squat("kind: single, reps: 5, add: 1 kg")).work)
+        assert any(s.mark for s in _first(squat("kind: single, reps: 5, add: 1 kg")).work)
 
 
 class TestEquipment:
@@ -130,7 +130,7 @@ class TestEquipment:
         """A record with a belt is not known from a test without."""
         slot = squat("kind: single, reps: 5, add: 1 kg", trained="{belt: true}")
         assert all(s.mark is None for s in _first(slot, lifts=_lifts(belt="false")).work)
-        assert all(s.mark for s in _first(slot, lifts=_lifts(belt="true")).work)
+        assert any(s.mark for s in _first(slot, lifts=_lifts(belt="true")).work)
 
     def test_worth_nothing_is_nothing(self) -> None:
         """0 % is a figure like any other, not a missing one."""

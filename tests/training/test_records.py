@@ -12,6 +12,7 @@ from builder.training.records import (
     Performance,
     best_by_reps,
     best_estimate,
+    goal_mark,
     is_record,
     record_mark,
 )
@@ -141,6 +142,25 @@ def test_the_mark_is_the_least_count_that_beats_either_best(
         assert mark.margin > 0
     if mark and mark.basis == "load":
         assert is_record(load, mark.reps, history)
+
+
+def test_a_goal_beats_the_reps_that_were_done_and_no_judged_reserve() -> None:
+    """100 x 5 with 3 left shows 116.7 by Epley (1 + 5/30), not the 126.7 of 8: at 105 four reps, 119, beat it."""
+    goal = goal_mark(Decimal(105), [done(100, 5, 3)], Equation.EPLEY)
+    assert goal is not None and (goal.reps, goal.basis) == (4, "estimate")
+
+
+def test_a_goal_counts_more_reps_than_a_set_near_failure_where_they_are_nearly_as_good() -> None:
+    """Epley: 110 x 5 is 128.3 and 100 x 7 is 123.3. At 100 nine reps, 130, beat it; eight beat the seven and count."""
+    hard, easy = done(100, 7, 1), done(100, 7, 4)
+    goal = goal_mark(Decimal(100), [done(110, 5), hard], Equation.EPLEY)
+    assert goal is not None and (goal.reps, goal.basis, goal.beats) == (8, "load", hard)
+    goal = goal_mark(Decimal(100), [done(110, 5), easy], Equation.EPLEY)
+    assert goal is not None and (goal.reps, goal.basis) == (9, "estimate")
+
+
+def test_without_anything_shown_there_is_no_goal() -> None:
+    assert goal_mark(Decimal(100), [], WATHAN) is None
 
 
 @pytest.mark.parametrize(

@@ -69,22 +69,27 @@ def opened(path: Path) -> Iterator[Any]:
         raise Refused("pdf-damaged", fact, "Take the copy on the device where it was filled in.") from error
 
 
-def _look(path: Path) -> None:
-    """What the bytes alone tell."""
+def whole(path: Path) -> bytes:
+    """The bytes of a file that is no larger than any booklet; refused when it cannot be read."""
     try:
         about = path.stat()
         if not (stat.S_ISREG(about.st_mode) or stat.S_ISDIR(about.st_mode)):
             raise Refused("unreadable", f"{path} is no regular file", "Name the booklet that was filled in.")
         with path.open("rb") as file:
-            head = file.read(1024)
-            file.seek(max(0, about.st_size - 1024))
-            tail = file.read(1024)
+            data = file.read(MOST_BYTES + 1)
     except OSError as error:
         fact = f"{path} cannot be read: {(error.strerror or 'unknown reason').lower()}"
         raise Refused("unreadable", fact, "Check the name and the rights of the file.") from error
-    if about.st_size > MOST_BYTES:
-        fact = f"{path} is {about.st_size // 1024**2} MiB large"
-        raise Refused("pdf-large", fact, f"A filled booklet may have {MOST_BYTES // 1024**2} MiB.")
+    if len(data) > MOST_BYTES:
+        fact = f"{path} is larger than {MOST_BYTES // 1024**2} MiB"
+        raise Refused("pdf-large", fact, "No booklet is.")
+    return data
+
+
+def _look(path: Path) -> None:
+    """What the bytes alone tell."""
+    data = whole(path)
+    head, tail = data[:1024], data[-1024:]
     if b"%PDF-" not in head:
         raise Refused("pdf-other", f"{path} is not a PDF", "Name the booklet that was filled in.")
     if b"%%EOF" not in tail:
@@ -217,4 +222,4 @@ def _list(value: Any) -> list[Any]:
     return list(value) if isinstance(value, pikepdf.Array | list) else []
 
 
-__all__ = ["AGAIN", "DAMAGE", "TICKED", "Leaf", "Refused", "attached", "leaves", "opened"]
+__all__ = ["AGAIN", "DAMAGE", "TICKED", "Leaf", "Refused", "attached", "leaves", "opened", "unpacked", "whole"]

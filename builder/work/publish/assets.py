@@ -10,6 +10,7 @@ from builder.given import Brand, FontFile, Sources
 from builder.intake.reader import decode
 from builder.pages.context import CoachPage
 from builder.pdf import MOST_PICTURE_BYTES, PICTURE_HELP, Face, picture_fault
+from builder.pdf.trial import picture_trial
 from builder.values.problem import Problem, listing
 
 LOGO_ENDINGS = (".svg", ".png")
@@ -82,12 +83,12 @@ class _Finder:
         return None
 
     def logo(self, found: Path) -> None:
-        """Looks into the logo."""
+        """Looks into the logo, and draws it once."""
         with found.open("rb") as file:
             data = file.read(MOST_PICTURE_BYTES + 1)
         if len(data) > MOST_PICTURE_BYTES:
             self.problem("logo-size", "the logo is larger than 2 MiB", "Save it smaller, best as SVG.", "brand", "logo")
-        elif fault := picture_fault(data):
+        elif fault := picture_fault(data) or picture_trial(data):
             self.problem("picture", f"the logo {fault}", PICTURE_HELP, "brand", "logo")
 
     def faces(self, brand: Brand) -> Iterator[Face]:

@@ -89,7 +89,7 @@ def publish(loaded: Loaded, choices: Choices, stage: Callable[[str], None] = lam
         fact, span = "this client can train nothing of this block", sources.at("block", key=True)
         return Published(None, None, (Problem("nothing-planned", span, fact, "Test its lifts, or change its slots."),))
     stage("booklet")
-    words = load_words(worn.language or DEFAULT_LANGUAGE, plan.unit)
+    words = load_words(worn.language or DEFAULT_LANGUAGE, plan.unit, rated=sources.rated)
     mine = identity(plan)
     context = context_of(sources, plan, words, worn, choices, loaded, mine.code)
     booklet = _filled(make_booklet(context), dict(choices.values))

@@ -71,7 +71,7 @@ def attachments(
         client=context.plan.client.client.name, title=context.plan.block.block.title, unit=context.plan.unit,
         sources=tuple(_entry(file, path) for kind, path, file in packed if kind == "source"),
         assets=tuple(_entry(file, path) for kind, path, file in packed if kind == "asset"),
-        left_out=bags.left_out, protection=protection,
+        left_out=bags.left_out, protection=protection, effort="rpe" if context.words.rated else "rir",
         table=context.plan.rows,
         lifts=carried.lifts_before(context.plan) if protection.whole else (),
         tests=carried.planned_tests(context.plan),

@@ -1,0 +1,88 @@
+"""The package as scripts use it: the README's examples run as they stand, and importing it costs next to nothing."""
+
+from __future__ import annotations
+
+import doctest
+import inspect
+import re
+import shutil
+import subprocess
+import sys
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+import builder
+from builder import places
+
+ROOT = Path(__file__).parents[1]
+README = (ROOT / "README.md").read_text("utf-8")
+EXAMPLES = re.findall(r"<!-- doctest -->\n```python\n(.*?)```", README, re.DOTALL)
+
+
+@pytest.fixture
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A folder with the files that `loadleaf start mine` makes."""
+    shutil.copytree(places.templates() / "starter", tmp_path / "mine")
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+def test_the_readme_has_examples() -> None:
+    assert len(EXAMPLES) == 2
+
+
+@pytest.mark.usefixtures("folder")
+@pytest.mark.parametrize("example", EXAMPLES)
+def test_the_examples_of_the_readme_run_as_they_stand(example: str) -> None:
+    parsed = doctest.DocTestParser().get_doctest(example, {}, "README", "README.md", 0)
+    said: list[str] = []
+    result = doctest.DocTestRunner(optionflags=doctest.ELLIPSIS).run(parsed, out=said.append)
+    assert result.attempted >= 5
+    assert result.failed == 0, "".join(said)
+
+
+def test_the_readme_names_what_the_package_offers() -> None:
+    table = README.split("<!-- table: library -->")[1].split("\n\n")[0]
+    named = re.findall(r"^\| `(\w+)` \|", table, re.MULTILINE)
+    assert sorted(named) == sorted(set(builder.__all__) - {"__version__"})
+
+
+def test_every_offered_name_is_a_documented_typed_function() -> None:
+    for name in set(builder.__all__) - {"__version__"}:
+        function = getattr(builder, name)
+        assert inspect.getdoc(function), name
+        signature = inspect.signature(function)
+        assert signature.return_annotation is not inspect.Signature.empty, name
+        assert all(one.annotation is not inspect.Parameter.empty for one in signature.parameters.values()), name
+        assert name in dir(builder)
+    assert (ROOT / "builder" / "py.typed").is_file()
+
+
+def test_importing_the_package_loads_nothing_of_it() -> None:
+    code = "import sys, builder; print(*(name for name in sys.modules if name.startswith('builder')))"
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=ROOT)
+    assert done.stdout.split() == ["builder"]
+
+
+def test_what_is_not_offered_is_no_attribute() -> None:
+    with pytest.raises(AttributeError, match="has no attribute 'brew'"):
+        builder.brew  # noqa: B018
+
+
+def test_a_retest_from_a_script_names_doubts_and_writes_nothing(folder: Path) -> None:
+    done = builder.retest("mine", on=date(2028, 6, 1), results=["back squat: 260 x 1"], output="new.pdf")
+    assert [problem.code for problem in done.problems if problem.severity == "error"] == ["other-unit"]
+    assert sorted(path.name for path in folder.iterdir()) == ["mine"]
+    wrong = builder.retest("mine", on=date(2027, 3, 1), results=["back squat: heavy"])
+    assert [problem.code for problem in wrong.problems] == ["result-form"]
+
+
+def test_a_booklet_that_is_none_is_a_problem_and_no_exception(folder: Path) -> None:
+    (folder / "none.pdf").write_bytes(b"no PDF")
+    for answer in (builder.read_log("none.pdf"), builder.unpack("none.pdf"), builder.impose("none.pdf")):
+        value, problems = answer
+        assert value is None
+        assert problems
+    assert builder.report("none.pdf", on=date(2027, 3, 1)).pressed is None
