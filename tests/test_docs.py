@@ -338,7 +338,7 @@ def test_every_kind_of_form_field_has_an_example_that_parses_and_its_parts() -> 
     assert {type(fields.parse(name)) for name in examples} == set(get_args(fields.Field))
     told = {word for row in _table(README, "table: fields") for word in SPAN.findall(" ".join(row))}
     for kind in (fields.SetPart, fields.SessionPart, fields.AttemptPart, fields.ResultPart, fields.RecordPart,
-                 fields.SignPart):
+                 fields.SignPart, fields.IntakeOnce, fields.IntakePart):
         assert set(get_args(kind)) <= told
 
 

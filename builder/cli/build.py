@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -22,6 +22,9 @@ from builder.cli.outcome import say, stage, stop_at
 from builder.cli.protect import protected
 from builder.cli.resume import agreed, asked, tell_left
 from builder.cli.target import guard, write
+
+if TYPE_CHECKING:
+    from builder.plan import Plan
 
 
 @click.command()
@@ -85,5 +88,17 @@ def build(
     assert done.pressed is not None
     write(target, done.pdf, inputs)
     tell_left(done.left)
+    _tell(done.plan)
     facts = f"{done.pressed.pages} pages, {done.pressed.field_count} fields, {len(done.pdf) / 1024:.0f} KiB"
     say(f"{target.named}: {facts}")
+
+
+def _tell(plan: Plan | None) -> None:
+    """Whose plan it is, from when to when, and what is cautioned."""
+    assert plan is not None
+    days = [session.on for session in plan.sessions()]
+    weeks = "1 week" if len(plan.weeks) == 1 else f"{len(plan.weeks)} weeks"
+    say(f"{plan.client.client.name}: {plan.block.block.title}")
+    sessions = "1 session" if len(days) == 1 else f"{len(days)} sessions"
+    say(f"{weeks}, {sessions}, {min(days).isoformat()} to {max(days).isoformat()}")
+    say(f"Cautions: {', '.join(plan.cautions) or 'none'}")

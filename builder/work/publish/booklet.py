@@ -70,6 +70,7 @@ class Published:
     pressed: Pressed | None
     booklet: Booklet | None
     problems: tuple[Problem, ...]
+    plan: Plan | None = None
 
 
 def publish(loaded: Loaded, choices: Choices, stage: Callable[[str], None] = lambda name: None) -> Published:
@@ -98,7 +99,7 @@ def publish(loaded: Loaded, choices: Choices, stage: Callable[[str], None] = lam
     identifier = "-".join((mine.code, booklet.paper, booklet.edition, booklet.language, worn.theme.name))
     done = printed(booklet, worn, choices, identifier, () if choices.bleed else luggage, stage)
     unshown = () if done.pressed else unshown_signs(sources, done.problems)
-    return replace(done, problems=(*wrong, *unshown, *done.problems))
+    return replace(done, problems=(*wrong, *unshown, *done.problems), plan=plan)
 
 
 @dataclass(frozen=True, slots=True)
