@@ -93,6 +93,7 @@ class BrandFile(Part):
     brand: Brand
     theme: Text | None = None
     language: Annotated[Language, one_of("de", "en")] | None = None
+    layout: Annotated[Literal["page", "spread"], one_of("page", "spread")] | None = None
     effort: Effort | None = None
     paper: (
         Annotated[Literal["A4", "Letter", "A5", "half-letter"], one_of("A4", "Letter", "A5", "half-letter")] | None

@@ -15,7 +15,7 @@ from builder.intake import Loaded
 from builder.log.manifest import Protection
 from builder.pages.context import ACCENT, Context
 from builder.pages.make import make_booklet
-from builder.pages.model import Booklet, Edition, Paper
+from builder.pages.model import Booklet, Edition, Layout, Paper
 from builder.pages.theme import DEFAULT_THEME, Theme, theme
 from builder.pdf import Attached, DocumentMeta, PageLabel, Pressed, PressError, press, shipped
 from builder.pdf.colour import GROUND, LEAST, contrast, readable
@@ -52,6 +52,7 @@ class Choices:
     buyer: str = ""
     order: str = ""
     locked: bool = False
+    layout: Layout | None = None
 
     @property
     def protection(self) -> Protection:
@@ -104,6 +105,7 @@ class Dress:
     brand: Brand | None
     language: str | None
     paper: Paper | None
+    layout: Layout
 
 
 def dress(sources: Sources | None, choices: Choices) -> tuple[Dress, tuple[Problem, ...]]:
@@ -115,7 +117,8 @@ def dress(sources: Sources | None, choices: Choices) -> tuple[Dress, tuple[Probl
     paper = choices.paper or (Paper(file.paper) if file and file.paper else None)
     look = Look(accent, assets.text, assets.heading)
     language = choices.language or (file.language if file else None)
-    worn = Dress(assets, look, theme(name), file.brand if file else None, language, paper)
+    layout = choices.layout or (Layout(file.layout) if file and file.layout else Layout.PAGE)
+    worn = Dress(assets, look, theme(name), file.brand if file else None, language, paper, layout)
     return worn, (*missing, *wrong_theme, *too_pale)
 
 
@@ -197,6 +200,7 @@ def context_of(
         words=words,
         texts=load_texts(words.language),
         paper=worn.paper or Paper.A4,
+        layout=worn.layout,
         edition=choices.edition,
         library=sources.movements,
         code=code,
