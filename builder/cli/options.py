@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from builder.cli.outcome import stop_at
-from builder.values.lists import EDITIONS, PAPERS
+from builder.values.lists import EDITIONS, LAYOUTS, PAPERS
 from builder.values.problem import Problem
 
 if TYPE_CHECKING:
@@ -120,6 +120,8 @@ def booklet_options(command: Callable[..., Any]) -> Callable[..., Any]:
                      help="The PDF to write (default: a name from lifter and block)."),
         click.option("--paper", type=click.Choice(PAPERS, case_sensitive=False),
                      help="Page size (default: the brand's, or A4)."),
+        click.option("--layout", type=click.Choice(LAYOUTS), help="Sessions: one page where they fit, or with room "
+                     "(default: the brand's, or page)."),
         language_option,
         click.option("--theme", help="Look of the pages (default: the brand's)."),
         click.option("--edition", type=click.Choice(EDITIONS), default="personal", show_default=True,

@@ -8,7 +8,7 @@ from typing import Annotated, Any, Literal
 from pydantic import BeforeValidator, Field, WithJsonSchema
 
 from builder.values.effort import Effort
-from builder.values.lists import LANGUAGES, PAPERS, Language, Paper
+from builder.values.lists import LANGUAGES, LAYOUTS, PAPERS, Language, Layout, Paper
 from builder.values.scalars import Format, Part, Prose, Text, Web, Whole, YesNo, _text, one_of, wrong
 
 
@@ -93,5 +93,6 @@ class BrandFile(Part):
     brand: Brand
     theme: Text | None = None
     language: Annotated[Language, one_of(*LANGUAGES)] | None = None
+    layout: Annotated[Layout, one_of(*LAYOUTS)] | None = None
     effort: Effort | None = None
     paper: Annotated[Paper, one_of(*PAPERS)] | None = None

@@ -7,6 +7,7 @@ from typing import Literal
 
 from builder.values.fields import FieldSpec
 from builder.values.lists import Edition as Edition
+from builder.values.lists import Layout as Layout
 from builder.values.lists import Paper as Paper
 
 

@@ -1,4 +1,4 @@
-"""The closed lists that files, options and pages share: papers, editions and languages."""
+"""The closed lists that files, options and pages share: papers, editions, layouts and languages."""
 
 from __future__ import annotations
 
@@ -49,6 +49,13 @@ class Edition(StrEnum):
         return self in (Edition.PERSONAL, Edition.COACH)
 
 
+class Layout(StrEnum):
+    """How a session is laid out: plan and log on one page where they fit, or with room, each on its own."""
+
+    PAGE = "page"
+    SPREAD = "spread"
+
+
 class Language(StrEnum):
     """A language that there are words and longer texts for, by its code."""
 
@@ -56,4 +63,5 @@ class Language(StrEnum):
     ENGLISH = "en"
 
 
-PAPERS, EDITIONS, LANGUAGES = tuple(map(str, Paper)), tuple(map(str, Edition)), tuple(map(str, Language))
+PAPERS, EDITIONS = tuple(map(str, Paper)), tuple(map(str, Edition))
+LAYOUTS, LANGUAGES = tuple(map(str, Layout)), tuple(map(str, Language))
