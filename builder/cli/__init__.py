@@ -16,10 +16,13 @@ import click
 
 from builder import __version__
 from builder.cli.build import build
+from builder.cli.carries import carries
 from builder.cli.check import check
 from builder.cli.doctor import doctor
+from builder.cli.enrol import enrol
 from builder.cli.explain import explain
 from builder.cli.impose import impose
+from builder.cli.intake import intake
 from builder.cli.outcome import FINE, OUR_FAULT, PROBLEMS, Stopped, say, say_text
 from builder.cli.read import read
 from builder.cli.report import report
@@ -27,6 +30,7 @@ from builder.cli.retest import retest
 from builder.cli.roster import roster
 from builder.cli.schema import schema
 from builder.cli.start import start
+from builder.cli.strip import strip
 from builder.cli.unpack import unpack
 
 
@@ -65,7 +69,11 @@ def loadleaf(context: click.Context, verbose: bool) -> None:
     context.obj = verbose
 
 
-for _command in (start, check, build, explain, read, report, retest, roster, unpack, impose, schema, doctor):
+_COMMANDS = (
+    start, check, build, explain, read, report, retest, intake, enrol, roster, unpack, carries, strip, impose, schema,
+    doctor,
+)  # fmt: skip
+for _command in _COMMANDS:
     loadleaf.add_command(_command)
 
 

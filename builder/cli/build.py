@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -22,6 +22,9 @@ from builder.cli.outcome import say, say_tinted, stage, stop_at
 from builder.cli.protect import protected
 from builder.cli.resume import agreed, asked, tell_left
 from builder.cli.target import guard, write
+
+if TYPE_CHECKING:
+    from builder.plan import Plan
 
 
 @click.command()
@@ -43,6 +46,7 @@ def build(
     output: Path | None,
     paper: str | None,
     theme: str | None,
+    layout: str | None,
     language: str | None,
     edition: str,
     no_fields: bool,
@@ -64,7 +68,7 @@ def build(
     result, answers = loaded(files), agreed(logs)
     assert result.sources is not None
     # Loaded only now, so that a file that will not do is refused at once.
-    from builder.pages.model import Edition, Paper
+    from builder.pages.model import Edition, Layout, Paper
     from builder.work.build import build
     from builder.work.publish import Choices, suggested_name
 
@@ -73,7 +77,7 @@ def build(
     fillable = not (no_fields or bleed)
     choices = Choices(
         on, Paper(paper) if paper else None, theme, Edition(edition), fillable, language, bleed, made.whole,
-        (), made.buyer, made.order, made.locked,
+        (), made.buyer, made.order, made.locked, Layout(layout) if layout else None,
     )  # fmt: skip
     with native_libraries():
         done = build(
@@ -86,5 +90,17 @@ def build(
     tell_left(done.left)
     for caution in done.cautions:
         say_tinted(caution.as_text(), "red", err=True)
+    _tell(done.plan)
     facts = f"{done.pressed.pages} pages, {done.pressed.field_count} fields, {len(done.pdf) / 1024:.0f} KiB"
     say(f"{target.named}: {facts}")
+
+
+def _tell(plan: Plan | None) -> None:
+    """Whose plan it is, from when to when, and what is cautioned."""
+    assert plan is not None
+    days = [session.on for session in plan.sessions()]
+    weeks = "1 week" if len(plan.weeks) == 1 else f"{len(plan.weeks)} weeks"
+    say(f"{plan.client.client.name}: {plan.block.block.title}")
+    sessions = "1 session" if len(days) == 1 else f"{len(days)} sessions"
+    say(f"{weeks}, {sessions}, {min(days).isoformat()} to {max(days).isoformat()}")
+    say(f"Cautions: {', '.join(plan.cautions) or 'none'}")

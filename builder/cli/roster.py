@@ -13,8 +13,9 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from builder.cli.doctor import native_libraries
-from builder.cli.options import EDITIONS, PAPERS, date_option, language_option, owner_password
-from builder.cli.outcome import PROBLEMS, Stopped, show, stop_at
+from builder.cli.options import date_option, language_option, owner_password
+from builder.cli.outcome import PROBLEMS, Stopped, say, show, stop_at
+from builder.values.lists import EDITIONS, PAPERS
 from builder.values.problem import Problem, Severity
 
 if TYPE_CHECKING:
@@ -67,16 +68,16 @@ def roster(
     show(orders.problems)
     if orders.bad and not skip_bad:
         bad = f"{orders.bad} of {len(orders.good) + orders.bad} rows have problems"
-        click.echo(f"{bad}. Nothing was made; --skip-bad makes the others.", err=True)
+        say(f"{bad}. Nothing was made; --skip-bad makes the others.", err=True)
         raise Stopped(PROBLEMS)
     from builder.work.roster import due
 
     wanted = due(orders.good, shared, password, state, output)
     for line in _left_over(state, orders):
-        click.echo(line, err=True)
+        say(line, err=True)
     if dry_run:
         for one in wanted:
-            click.echo(f"{one.order.file}: {one.why}")
+            say(f"{one.order.file}: {one.why}")
         return
     from builder.door import LockedError
 
@@ -94,7 +95,7 @@ def roster(
         stop_at([Problem("output", None, fact, "Check the folder's rights and the free space.")])
         raise
     failed = sum(one.made is None for one in built)
-    click.echo(_summary(wanted, built, failed, orders, output))
+    say(_summary(wanted, built, failed, orders, output))
     if orders.bad or failed:
         raise Stopped(PROBLEMS)
 
@@ -171,7 +172,7 @@ def _progress(count: int) -> Iterator[Any]:
         def tell(one: Built) -> None:
             bar.update(1)
             if one.made is None:
-                click.echo(err=True)
+                say("", err=True)
                 _line(one)
 
         yield tell
@@ -180,9 +181,9 @@ def _progress(count: int) -> Iterator[Any]:
 def _line(one: Built) -> None:
     show(one.problems)
     if one.made is None:
-        click.echo(f"row {one.order.row}: {one.order.file} was not made", err=True)
+        say(f"row {one.order.row}: {one.order.file} was not made", err=True)
     elif not sys.stderr.isatty():
-        click.echo(f"{one.order.file}: {one.made.pages} pages", err=True)
+        say(f"{one.order.file}: {one.made.pages} pages", err=True)
 
 
 def _left_over(state: State, orders: Orders) -> Iterator[str]:

@@ -3,9 +3,10 @@
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, get_args
 
-SetPart = Literal["load", "reps", "rir", "done"]
+SetPart = Literal["load", "reps", "rir", "done", "did", "today"]
+"""Four cells a set, or a tick and one field for all that was done; today's load stands once for sets that are alike."""
 SessionPart = Literal["bodyweight", "sleep", "note", "started", "ended", "date", "place"]
 WeekPart = Literal["bodyweight", "sleep", "good", "mend"]
 AttemptPart = Literal["load", "good"]
@@ -14,6 +15,16 @@ RecordPart = Literal["load", "date"]
 Form = Literal["licence", "screening"]
 SignPart = Literal["name", "date", "signature"]
 Answer = Literal["yes", "no"]
+IntakeOnce = Literal[
+    "name", "bodyweight", "born", "female", "male", "mon", "tue", "wed", "thu", "fri", "sat", "sun", "minutes",
+    "starts", "months", "sessionwise", "weekwise", "monthwise", "collars", "safeties", "unsafe", "never", "sometimes",
+    "always", "consent", "note",
+]  # fmt: skip
+IntakeList = Literal["lift", "bar", "plate", "bell", "stack", "pins", "limit"]
+IntakePart = Literal[
+    "name", "load", "reps", "rir", "date", "high", "low", "belt", "weight", "pairs", "from", "to", "step", "first",
+    "spacing", "holes", "area", "avoid", "since",
+]  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,9 +121,26 @@ class SignField:
     part: SignPart
 
 
+@dataclass(frozen=True, slots=True)
+class IntakeField:
+    """Something that an intake form asks once."""
+
+    part: IntakeOnce
+
+
+@dataclass(frozen=True, slots=True)
+class IntakeRow:
+    """One cell of a list in an intake form; rows count from 1."""
+
+    list: IntakeList
+    row: int
+    part: IntakePart
+
+
 Field = (
     SetField | SlotNote | SessionField | WeekField | AttemptField | ResultField
     | RetestNote | RecordField | TrialField | AnswerField | SignField
+    | IntakeField | IntakeRow
 )  # fmt: skip
 
 # Hyphens, because a period inside a partial field name is forbidden (ISO 32000-1, 12.7.3.2).
@@ -123,7 +151,7 @@ _DAY = "w(0[1-9]|[1-9][0-9])-d([1-7])"
 _SHAPES: tuple[tuple[re.Pattern[str], Callable[..., Field]], ...] = tuple(
     (re.compile(shape), kind)
     for shape, kind in (
-        (f"{_DAY}-s{_NUMBER}-t{_NUMBER}-(load|reps|rir|done)", SetField),
+        (f"{_DAY}-s{_NUMBER}-t{_NUMBER}-(load|reps|rir|done|did|today)", SetField),
         (f"{_DAY}-s{_NUMBER}-note", SlotNote),
         (f"{_DAY}-(bodyweight|sleep|note|started|ended|date|place)", SessionField),
         ("w(0[1-9]|[1-9][0-9])-(bodyweight|sleep|good|mend)", WeekField),
@@ -135,6 +163,8 @@ _SHAPES: tuple[tuple[re.Pattern[str], Callable[..., Field]], ...] = tuple(
         (f"trial{_NUMBER}-way{_NUMBER}-c{_NUMBER}-d([1-3])", TrialField),
         (f"screening-q{_NUMBER}-(yes|no)", AnswerField),
         ("(licence|screening)-(name|date|signature)", SignField),
+        (f"intake-({'|'.join(get_args(IntakeList))})-r{_NUMBER}-({'|'.join(get_args(IntakePart))})", IntakeRow),
+        (f"intake-({'|'.join(get_args(IntakeOnce))})", IntakeField),
     )
 )
 
@@ -184,6 +214,10 @@ def _spell(field: Field) -> str:
             return f"screening-q{question}-{answer}"
         case SignField(form, part):
             return f"{form}-{part}"
+        case IntakeField(part):
+            return f"intake-{part}"
+        case IntakeRow(kind, row, part):
+            return f"intake-{kind}-r{row}-{part}"
 
 
 def _day(week: int, day: int) -> str:

@@ -10,6 +10,7 @@ from builder.intake import Loaded
 from builder.log import Answers
 from builder.pages.model import Booklet
 from builder.pdf import Pressed, locked
+from builder.plan import Plan
 from builder.review import Finding, Gravity, review
 from builder.values.problem import Problem, stops
 from builder.work.publish import Choices, publish
@@ -28,6 +29,7 @@ class Built:
     booklet: Booklet | None = None
     pressed: Pressed | None = None
     left: tuple[str, ...] = ()
+    plan: Plan | None = None
     cautions: tuple[Finding, ...] = ()
 
     @property
@@ -54,16 +56,16 @@ def build(
     ready, entries, problems = resume(loaded, stretch, answers)
     if stops(problems) or ready.sources is None:
         return Built(problems)
-    done = publish(ready, replace(choices, values=entries.values), stage)
+    done = publish(ready, replace(choices, values=entries.spelled), stage)
     told = (*problems, *done.problems)
     if stops(told) or done.pressed is None or done.booklet is None:
         return Built(told)
     fields = {spec.name for spec in done.booklet.fields}
-    left = (*entries.left, *(name for name, _ in entries.values if name not in fields))
+    left = entries.lost(fields)
     pdf = locked(done.pressed.pdf, password) if password else done.pressed.pdf
     found = review(done.plan, choices.on) if done.plan is not None else ()
     cautions = tuple(one for one in found if one.gravity is Gravity.CAUTION)
-    return Built(told, done.booklet, replace(done.pressed, pdf=pdf), left, cautions)
+    return Built(told, done.booklet, replace(done.pressed, pdf=pdf), left, done.plan, cautions)
 
 
 __all__ = ["Built", "build"]

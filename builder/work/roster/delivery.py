@@ -7,12 +7,12 @@ import io
 from collections.abc import Sequence
 from pathlib import Path
 
+from builder.values.mouth import csv_cell
 from builder.work.roster.orders import Order
 from builder.work.roster.state import Made
 
 DELIVERY = "delivery.csv"
 HEAD = ("file", "sha256", "name", "mail", "order", "buyer", "first day", "pages", "remarks")
-_FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 
 def delivery(rows: Sequence[tuple[Order, Made]]) -> str:
@@ -23,7 +23,7 @@ def delivery(rows: Sequence[tuple[Order, Made]]) -> str:
     for order, made in rows:
         wish = order.choices
         cells = (order.file, made.sha256, order.name, order.mail, wish.order, wish.buyer, order.starts, made.pages)
-        writer.writerow([_harmless(str(cell)) for cell in (*cells, ", ".join(made.remarks))])
+        writer.writerow([csv_cell(str(cell)) for cell in (*cells, ", ".join(made.remarks))])
     return out.getvalue()
 
 
@@ -33,8 +33,3 @@ def foreign(path: Path) -> bool:
         return False
     with path.open("rb") as file:
         return not file.read(64).startswith(b'\xef\xbb\xbf"file","sha256"')
-
-
-def _harmless(text: str) -> str:
-    """A text that no spreadsheet takes for a formula."""
-    return f"'{text}" if text.startswith(_FORMULA) else text

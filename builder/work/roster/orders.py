@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import hashlib
 import re
-import unicodedata
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
@@ -17,6 +16,7 @@ from builder.intake.load import library
 from builder.pages.model import Edition, Paper
 from builder.pdf.html import themes
 from builder.values.problem import Problem, Severity, Span, did_you_mean, in_order, listing
+from builder.work.lines import file_stem
 from builder.work.publish import Choices
 from builder.work.publish.assets import gather
 from builder.work.roster.table import Cell, Row, Table
@@ -28,8 +28,6 @@ WORDS = ("name", "block", "order", "buyer", "starts", "row")
 """What a file may be named by."""
 ROW_FILE = "buyer.yaml"
 """Under this name the client part of a row travels in its booklet."""
-MOST_NAME = 80
-"""Signs of a file name, so that its bytes fit any file system."""
 MOST_STAMP = {"buyer": 60, "order": 40}
 Texts = tuple[tuple[str, bytes], ...]
 
@@ -125,15 +123,9 @@ def _order(row: Row, result: Loaded, own: Texts, choices: Choices, pattern: str)
     parts = [words[part[1:-1]] if part[:1] == "{" else part for part in _parts(pattern)]
     mail = row.cells["mail"].text if "mail" in row.cells else ""
     return Order(
-        row.number, row.span, _file("".join(parts)), client.client.name, mail, starts, own, choices,
+        row.number, row.span, f"{file_stem(''.join(parts))}.pdf", client.client.name, mail, starts, own, choices,
         brand_files(sources),
     )  # fmt: skip
-
-
-def _file(text: str) -> str:
-    """A file name with the letters of any script, since buyers are told apart by their names."""
-    plain = re.sub(r"[\W_]+", "-", unicodedata.normalize("NFC", text).lower()).strip("-")
-    return f"{plain[:MOST_NAME] or 'booklet'}.pdf"
 
 
 def _choices(row: Row, wanted: Choices) -> tuple[Choices, tuple[Problem, ...]]:

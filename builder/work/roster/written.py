@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
 
 from builder.given import Movements
 from builder.values.problem import Problem, Span, did_you_mean, listing
+from builder.work.lines import Written
 from builder.work.retest.written import flow, scalar
 from builder.work.roster.table import Cell, Row
 
@@ -21,27 +21,6 @@ HEADINGS = (*CLIENT, *TRAINING, TESTED, *ORDER)
 NUMBERS = ("bodyweight", "born", "months", "session_minutes")
 _SET = re.compile(r"(?P<load>.+?)\s*[x×*]\s*(?P<reps>[^x×*\s]+)(?:\s+rir\s+(?P<rir>\S+))?", re.IGNORECASE)
 _COMMA = re.compile(r"\d+,\d{1,2}(?!\d)")
-
-
-@dataclass(frozen=True, slots=True)
-class Written:
-    """The text of a row and, for each line of it, the cell that the line came from."""
-
-    name: str
-    text: str
-    cells: tuple[Cell, ...]
-
-    def owns(self, problem: Problem) -> bool:
-        """Whether a problem stands in this text."""
-        return isinstance(problem.span, Span) and problem.span.file == self.name
-
-    def placed(self, problem: Problem) -> Problem:
-        """A problem of the text as one of the cell that it came from."""
-        at = problem.span
-        if not isinstance(at, Span) or not self.owns(problem):
-            return problem
-        cell = self.cells[min(at.line, len(self.cells)) - 1]
-        return replace(problem, span=cell.span)
 
 
 def written(row: Row, name: str, library: Movements) -> tuple[Written, tuple[Problem, ...]]:
@@ -69,7 +48,7 @@ def written(row: Row, name: str, library: Movements) -> tuple[Written, tuple[Pro
         problems.append(Problem("missing-key", lifts[0][1].span, fact, help_))
     lines += [("lifts:", sets[0][1]), *sets] if sets else []
     text = "\n".join(line for line, _ in lines) + "\n"
-    return Written(name, text, tuple(cell for _, cell in lines)), tuple(problems)
+    return Written(name, text, tuple(cell.span for _, cell in lines)), tuple(problems)
 
 
 def strange_headings(headings: Mapping[str, Span], library: Movements) -> Iterator[Problem]:
