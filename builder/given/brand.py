@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, get_args
 
 from pydantic import BeforeValidator, Field, WithJsonSchema
 
@@ -34,6 +34,7 @@ FilePath = Annotated[str, BeforeValidator(_path), WithJsonSchema({"type": "strin
 
 PlateColours = Literal["grey", "federation"]
 CoverLayout = Literal["rule", "band", "frame", "spine"]
+EditionWord = Literal["personal", "coach", "handbook", "pocket", "log"]
 Language = Literal["de", "en"]
 """The languages that there are words for."""
 
@@ -69,6 +70,20 @@ class Legal(Part):
     copyright: Text | None = None
 
 
+class Selling(Part):
+    """How copies are handed over where nothing else is said, and what none may go without.
+
+    With `sources` false neither rules nor profile travel along; with `stamp` each copy names its buyer or order, with
+    `lock` each is locked. `files` says how the booklets of a roster are named.
+    """
+
+    edition: Annotated[EditionWord, one_of(*get_args(EditionWord))] | None = None
+    sources: YesNo | None = None
+    stamp: YesNo = False
+    lock: YesNo = False
+    files: Text | None = None
+
+
 class Brand(Part):
     """One coach's brand."""
 
@@ -94,6 +109,7 @@ class BrandFile(Part):
     theme: Text | None = None
     language: Annotated[Language, one_of("de", "en")] | None = None
     effort: Effort | None = None
+    selling: Selling = Selling()
     paper: (
         Annotated[Literal["A4", "Letter", "A5", "half-letter"], one_of("A4", "Letter", "A5", "half-letter")] | None
     ) = None
