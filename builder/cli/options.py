@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from builder.intake import Loaded
 
 PAPERS = ("A4", "Letter", "A5", "half-letter")
+LAYOUTS = ("page", "spread")
 EDITIONS = ("personal", "coach", "handbook", "pocket", "log")
 PLAIN_SPACES = str.maketrans({"\N{NARROW NO-BREAK SPACE}": " ", "\N{THIN SPACE}": " "})
 """Not every terminal has the typographic spaces of a page."""
@@ -121,6 +122,8 @@ def booklet_options(command: Callable[..., Any]) -> Callable[..., Any]:
                      help="The PDF to write (default: a name from lifter and block)."),
         click.option("--paper", type=click.Choice(PAPERS, case_sensitive=False),
                      help="Page size (default: the brand's, or A4)."),
+        click.option("--layout", type=click.Choice(LAYOUTS), help="Sessions: one page where they fit, or with room "
+                     "(default: the brand's, or page)."),
         language_option,
         click.option("--theme", help="Look of the pages (default: the brand's)."),
         click.option("--edition", type=click.Choice(EDITIONS), help="Which pages (default: the brand's, or personal)."),

@@ -108,6 +108,7 @@ class BrandFile(Part):
     brand: Brand
     theme: Text | None = None
     language: Annotated[Language, one_of("de", "en")] | None = None
+    layout: Annotated[Literal["page", "spread"], one_of("page", "spread")] | None = None
     effort: Effort | None = None
     selling: Selling = Selling()
     paper: (

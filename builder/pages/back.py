@@ -21,9 +21,9 @@ from builder.words import Words
 
 MOST_REPS = 10
 MOST_LIFTS = {True: 2, False: 4}
-"""Lifts in one record table, on small paper and on large, so that every cell is at least 14 mm wide."""
+"""Lifts in one record table, on small paper and on large, so that a date is written with ease."""
 PARTS: tuple[RecordPart, ...] = ("load", "date")
-TREND_HEIGHTS = {Paper.A4: 44.0, Paper.LETTER: 40.0, Paper.A5: 62.0, Paper.HALF_LETTER: 62.0}
+TREND_HEIGHTS = {Paper.A4: 56.0, Paper.LETTER: 48.0, Paper.A5: 47.0, Paper.HALF_LETTER: 52.0}
 TREND_ENLARGED = 44.0
 
 
@@ -41,10 +41,11 @@ class Best:
 
 @dataclass(frozen=True, slots=True)
 class RecordTable:
-    """The records of some lifts by reps, with room beside each for a new one."""
+    """The records of some lifts by reps, with room beside each for a new one, and the trend of these lifts."""
 
     lifts: tuple[str, ...]
     rows: tuple[tuple[str, tuple[Best, ...]], ...]
+    trends: tuple[LiftChart, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +60,6 @@ class RecordPages:
     tables: tuple[RecordTable, ...]
     trend_title: str
     trend_caption: str
-    trends: tuple[LiftChart, ...]
 
 
 def back_sections(ctx: Context) -> tuple[Section, ...]:
@@ -76,17 +76,9 @@ def back_sections(ctx: Context) -> tuple[Section, ...]:
 
 def records_section(ctx: Context) -> Section | None:
     """The record tables and trends of the tested lifts; None when there is none."""
-    words, plan = ctx.words, ctx.plan
-    if not plan.lifts:
+    words = ctx.words
+    if not ctx.plan.lifts:
         return None
-    size = (_half(ctx), TREND_ENLARGED if ctx.sheet.enlarged else TREND_HEIGHTS[ctx.paper])
-    trends = tuple(
-        LiftChart(
-            movement_title(n.movement, words),
-            drawn(trend_drawing(words, n, len(plan.weeks), size, ctx.accent), ctx.theme),
-        )
-        for n in plan.lifts
-    )
     page = RecordPages(
         words("records.title"),
         words("records.lead", unit=words.unit),
@@ -96,7 +88,6 @@ def records_section(ctx: Context) -> Section | None:
         tuple(_record_table(ctx, lifts) for lifts in _shared_out(ctx)),
         words("records.trend"),
         words("records.trend.caption"),
-        trends,
     )
     return Section("records", page.title, "records", page, fields=_record_fields(ctx))
 
@@ -135,7 +126,15 @@ def _shared_out(ctx: Context) -> list[tuple[LiftNumbers, ...]]:
 
 def _record_table(ctx: Context, lifts: tuple[LiftNumbers, ...]) -> RecordTable:
     rows = tuple((str(reps), tuple(_best(ctx, n, reps) for n in lifts)) for reps in range(1, MOST_REPS + 1))
-    return RecordTable(tuple(movement_title(n.movement, ctx.words) for n in lifts), rows)
+    return RecordTable(
+        tuple(movement_title(n.movement, ctx.words) for n in lifts), rows, tuple(_trend(ctx, n) for n in lifts)
+    )
+
+
+def _trend(ctx: Context, numbers: LiftNumbers) -> LiftChart:
+    size = (_half(ctx), TREND_ENLARGED if ctx.sheet.enlarged else TREND_HEIGHTS[ctx.paper])
+    drawing = trend_drawing(ctx.words, numbers, len(ctx.plan.weeks), size, ctx.accent)
+    return LiftChart(movement_title(numbers.movement, ctx.words), drawn(drawing, ctx.theme))
 
 
 def _best(ctx: Context, numbers: LiftNumbers, reps: int) -> Best:

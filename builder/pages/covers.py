@@ -22,6 +22,8 @@ FILLED = ("rule", "spine")
 """Layouts whose curve is a ground that words stand on; in the others it is a line."""
 CURVE, FRAMED = 0.36, 0.28
 """The share of the page's height that the curve takes, across the page and within a frame."""
+MOST_AIRY = 24
+"""Entries of the contents that stand with air between them on every paper; more stand closer."""
 HOW = (1, 2, 3, 4, 5)
 """The lines that tell how to use a booklet."""
 
@@ -69,6 +71,7 @@ class Contents:
 
     title: str
     entries: tuple[Entry, ...]
+    tight: bool
     how_title: str
     how: tuple[str, ...]
     note: str
@@ -194,7 +197,8 @@ def contents_section(ctx: Context, sections: Sequence[Section]) -> Section:
     words, whole = ctx.words, ctx.edition.whole
     data = Contents(
         title=words("contents.title"),
-        entries=tuple(_entries(ctx, sections)),
+        entries=(entries := tuple(_entries(ctx, sections))),
+        tight=len(entries) > MOST_AIRY,
         how_title=words("contents.how") if whole else "",
         how=tuple(words(f"contents.how.{n}") for n in HOW) if whole else (),
         note=words("contents.handbook") if ctx.edition is Edition.PERSONAL else "",

@@ -53,6 +53,13 @@ class Edition(StrEnum):
         return self in (Edition.PERSONAL, Edition.COACH)
 
 
+class Layout(StrEnum):
+    """How a session is laid out: plan and log on one page where they fit, or with room, each on its own."""
+
+    PAGE = "page"
+    SPREAD = "spread"
+
+
 @dataclass(frozen=True, slots=True)
 class Section:
     """One run of pages. `template` names a file in templates/pages, which gets `data` as `it`.

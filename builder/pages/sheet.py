@@ -47,14 +47,14 @@ class Lines:
 SMALL_LINES = {
     Density.AIRY: Lines(head=19.0, name=8.5, ramp=5.4, work=11.0, note=Prose(9.0, 4.4), gap=7.0, cues=(3, 3)),
     Density.NORMAL: Lines(head=19.0, name=6.6, ramp=4.8, work=8.0, note=Prose(8.5, 3.9), gap=4.4, cues=(1, 1)),
-    Density.SNUG: Lines(head=19.0, name=6.2, ramp=4.6, work=7.4, note=Prose(8.3, 3.8), gap=3.6, cues=(0, 0)),
-    Density.DENSE: Lines(head=16.0, name=5.6, ramp=4.4, work=6.4, note=Prose(8.0, 3.6), gap=1.8, cues=(0, 0)),
+    Density.SNUG: Lines(head=19.0, name=6.2, ramp=4.6, work=7.4, note=Prose(8.5, 3.8), gap=3.6, cues=(0, 0)),
+    Density.DENSE: Lines(head=16.0, name=5.6, ramp=4.4, work=6.4, note=Prose(8.5, 3.6), gap=1.8, cues=(0, 0)),
 }
 LARGE_LINES = {
     Density.AIRY: Lines(head=19.0, name=8.5, ramp=5.4, work=11.0, note=Prose(9.0, 4.4), gap=7.0, cues=(3, 3)),
     Density.NORMAL: Lines(head=19.0, name=6.6, ramp=4.8, work=8.6, note=Prose(8.5, 3.9), gap=4.6, cues=(1, 1)),
-    Density.SNUG: Lines(head=19.0, name=6.2, ramp=4.6, work=8.0, note=Prose(8.3, 3.8), gap=3.6, cues=(0, 0)),
-    Density.DENSE: Lines(head=16.0, name=5.6, ramp=4.4, work=7.6, note=Prose(8.0, 3.6), gap=2.0, cues=(0, 0)),
+    Density.SNUG: Lines(head=19.0, name=6.2, ramp=4.6, work=8.0, note=Prose(8.5, 3.8), gap=3.6, cues=(0, 0)),
+    Density.DENSE: Lines(head=16.0, name=5.6, ramp=4.4, work=7.6, note=Prose(8.5, 3.6), gap=2.0, cues=(0, 0)),
 }
 
 ENLARGED_LINES = {

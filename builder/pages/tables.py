@@ -15,26 +15,25 @@ from builder.plan.numbers import carried
 from builder.training.effort import effort_table, rpe_of
 from builder.training.estimate import DEFAULT
 from builder.training.loading import Ladder, Rung, side_text
-from builder.values.quantity import in_unit
 from builder.words import Words
 
 SHARES = tuple(Decimal(n) / 1000 for n in range(400, 1051, 25))
 """40 % to 105 % in steps of 2.5 %."""
 MOST_REPS, MOST_RIR = 12, 4
+SHARE_MM, LOAD_MM, LETTER_MM, FEWEST = 11.0, 13.5, 1.35, 10
+"""mm of the columns of shares and of loads, and of a letter of a side, of which room for some is always left."""
+MOST_BESIDE = 4
 STRONG = Decimal("0.05")
 """Every fifth percent is set stronger, so that the eye finds its line."""
 
 
 @dataclass(frozen=True, slots=True)
 class LoadRow:
-    """One share with the target to a tenth, the load in two parts that align at the point, the plates of one side."""
+    """The load of one share in two parts that align at the point, and the plates of one side."""
 
-    share: str
-    target: str
     whole: str
     fraction: str
     side: str
-    strong: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,10 +49,12 @@ class LoadTable:
 
 @dataclass(frozen=True, slots=True)
 class LoadPages:
-    """Load tables, as many to a page as the paper bears."""
+    """Load tables, as many side by side as the paper bears; `shares` are the rows that they have in common."""
 
     title: str
     lead: str
+    corner: str
+    shares: tuple[tuple[str, bool], ...]
     pages: tuple[tuple[LoadTable, ...], ...]
 
 
@@ -87,10 +88,23 @@ def load_section(ctx: Context) -> Section | None:
         return None
     words = ctx.words
     tables = tuple(load_table(ctx, numbers) for numbers in ctx.plan.lifts)
-    each = 1 if ctx.sheet.facing else 2
-    pages = tuple(tables[i : i + each] for i in range(0, len(tables), each))
-    page = LoadPages(words("loads.title"), words("loads.lead"), pages)
+    pages = -(-len(tables) // _beside(ctx, tables))
+    each = -(-len(tables) // pages)
+    page = LoadPages(
+        words("loads.title"),
+        words("loads.lead"),
+        words("loads.share"),
+        tuple((exact_share(words, share), share % STRONG == 0) for share in SHARES),
+        tuple(tables[i : i + each] for i in range(0, len(tables), each)),
+    )
     return Section("loads", page.title, "loads", page)
+
+
+def _beside(ctx: Context, tables: tuple[LoadTable, ...]) -> int:
+    """How many lifts have room beside each other, by the longest side of a bar."""
+    longest = max(len(row.side.replace(" + ", "+")) for table in tables for row in table.rows)
+    room = (ctx.sheet.width - SHARE_MM) / (LOAD_MM + max(longest, FEWEST) * LETTER_MM)
+    return max(1, min(MOST_BESIDE, int(room)))
 
 
 def load_table(ctx: Context, numbers: LiftNumbers) -> LoadTable:
@@ -100,30 +114,27 @@ def load_table(ctx: Context, numbers: LiftNumbers) -> LoadTable:
     """
     words, ladder = ctx.words, training_ladder(ctx.plan, numbers)
     own = carried(ctx.plan.client, numbers.about)
-    targets = ((share, max(numbers.working_max * share - own, Decimal(0))) for share in SHARES)
-    rows = tuple(_load_row(ctx, ladder, share, target) for share, target in targets)
+    targets = (max(numbers.working_max * share - own, Decimal(0)) for share in SHARES)
+    rows = tuple(_load_row(ctx, ladder, target) for target in targets)
     column = "side" if ladder.plated else "per-hand" if ladder.per_hand else "pieces"
     return LoadTable(
         movement_title(numbers.movement, words),
         words("loads.basis", working_kg=numbers.working_max, implement=words.implement(ladder.name)),
-        tuple(words(f"loads.{c}") for c in ("share", "target", "load", column)),
+        tuple(words(f"loads.{c}") for c in ("load", column)),
         rows,
         max(len(row.fraction) for row in rows),
     )
 
 
-def _load_row(ctx: Context, ladder: Ladder, share: Decimal, target: Decimal) -> LoadRow:
+def _load_row(ctx: Context, ladder: Ladder, target: Decimal) -> LoadRow:
     words, gym = ctx.words, ctx.plan.client.gym
     rung = ladder.pick(target, gym.rounding, gym.ties)
     plates = words.plates(side_text(rung)) or _note(words, ladder, target, rung)
     whole, point, digits = words.amount(rung.mass).partition(words("decimal"))
     return LoadRow(
-        exact_share(words, share),
-        words.number(in_unit(target, words.unit), 1),
         whole,
         point + digits,
         f"{plates} {words('loads.over')}" if target > ladder.heaviest.mass else plates,
-        share % STRONG == 0,
     )
 
 

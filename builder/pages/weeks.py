@@ -23,7 +23,7 @@ OPENER_HEAD, PART_HEAD, VOLUME_LINE, STRIP_HEAD = 20.0, 17.0, 8.0, 21.0
 """mm on an opener for its title, for the name of a part, for the week's figures, and for the strip above its boxes."""
 CARD, CARD_LINE, CONDENSED = 14.4, 4.5, 1.15
 """mm of a session's card without its other lifts, of a line of these, and how much more the heading face sets."""
-BOX_LEAST, BOX_MOST = 14.0, 62.0
+BOX_LEAST, BOX_MOST = 14.0, 96.0
 """mm that the boxes to write in may be high; they take what the page has left."""
 LARGER = 5.0
 """mm more for the head on large paper, or where letters are large."""

@@ -25,7 +25,7 @@ def evidence_of(client: Client, lift: Lift, own: Decimal) -> tuple[Shown, ...]:
     tests = (
         Shown(
             test.day, test.load.kg(client.unit) + own, test.reps, Decimal(0) if test.missed else test.rir,
-            Kind.MISSED if test.missed else Kind.DONE,
+            Kind.MISSED if test.missed else Kind.DONE, tested=True,
         )
         for test in lift.tests
     )  # fmt: skip

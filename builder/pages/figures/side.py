@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from decimal import Decimal
 
 from builder.given.brand import PlateColours
-from builder.pages.figures.draw import DARK, INK, LIGHT, MID, PALE, PAPER, Box, Drawing, Label, Mark, wide
+from builder.pages.figures.draw import DARK, INK, LIGHT, MID, PALE, PAPER, SMALL, Box, Drawing, Label, Mark, wide
 from builder.training.loading import Rung
 from builder.words import Words
 
@@ -57,14 +57,13 @@ def side_drawing(
     fits on the thinnest plate.
     """
     row = [(label, plates[label]) for label, count in rung.side for _ in range(count)]
-    size = min(2.9, max(2.2, height * 0.09))
     thinnest = min((plate_size(kg)[1] for _, kg in row), default=16.0)
-    stretch = max(height / LARGEST, size * 0.9 / thinnest)
+    stretch = max(height / LARGEST, SMALL * 0.9 / thinnest)
     middle = height / 2
     marks: list[Mark] = [Box(1.6, round(middle - height * 0.06, 2), 1.4, round(height * 0.12, 2), DARK)]
     x = 3.0
     for label, kg in row:
-        marks += _plate(words.plates(label), kg, x, middle, height / LARGEST, stretch, size, scheme)
+        marks += _plate(words.plates(label), kg, x, middle, height / LARGEST, stretch, SMALL, scheme)
         x = round(x + plate_size(kg)[1] * stretch + 0.15, 2)
     sleeve = round(x + max(4.0, height * 0.2), 2)
     thin = round(height * 0.026, 2)

@@ -27,9 +27,9 @@ from builder.plan.model import LiftNumbers, PlannedSet, PlannedWeek, Role, WeekK
 from builder.values.quantity import in_unit
 from builder.words import Words
 
-TOP, LOW, END = 6.5, 31.0, 35.0
+TOP, LOW, END = 5.5, 20.6, 24.2
 """Where the highest and the lowest value stand, and the base line below with room for a label between."""
-HEIGHT = 42.4
+HEIGHT = 31.6
 LEFT, RIGHT = 11.0, 1.5
 DOT = 1.3
 

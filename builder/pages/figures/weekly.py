@@ -24,9 +24,9 @@ from builder.pages.figures.draw import (
 from builder.plan.model import PlannedWeek, WeekKind
 from builder.words import Words
 
-INTENSITY_TOP, INTENSITY_END = 7.5, 14.0
-BARS_TOP, BARS_END = 22.0, 35.0
-HEIGHT = 42.4
+INTENSITY_TOP, INTENSITY_END = 6.3, 10.0
+BARS_TOP, BARS_END = 16.2, 24.2
+HEIGHT = 31.6
 MARGIN = 1.0
 BAND = 3.4
 """Where the bands behind the weeks begin."""
@@ -68,7 +68,7 @@ def weekly_drawing(words: Words, lift: str, points: tuple[WeekPoint, ...], width
     marks: list[Mark] = [
         *_grounds(points, centres, column),
         Label(MARGIN, 2.4, words("figure.weekly.intensity"), "start", weight=600, colour=DARK),
-        Label(MARGIN, BARS_TOP - 4.6, words("figure.weekly.reps"), "start", weight=600, colour=DARK),
+        Label(MARGIN, BARS_TOP - 3.6, words("figure.weekly.reps"), "start", weight=600, colour=DARK),
         *_line(words, points, centres, column, accent),
         *_bars(points, centres, column),
         *week_names(words, points, centres, column, BARS_END),

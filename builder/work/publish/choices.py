@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from builder.log.manifest import Protection
-from builder.pages.model import Edition, Paper
+from builder.pages.model import Edition, Layout, Paper
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +30,7 @@ class Choices:
     buyer: str = ""
     order: str = ""
     locked: bool = False
+    layout: Layout | None = None
 
     @property
     def protection(self) -> Protection:

@@ -1,0 +1,59 @@
+"""What holds for a whole booklet in print: few sizes of type, no page half blank, few pages."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import pytest
+from pages.layout import MM, Book, _area, squeezed
+from pages.leaves import Leaves
+from pages.pressed import printed
+from pages.sample_pages import NAMES
+
+MOST_SIZES = 12
+"""Sizes of type in a booklet, rounded to a tenth of a point."""
+MOST_BLANK = 0.4
+MEANT = ("cover", "back")
+"""Templates whose pages are meant to have air."""
+NEAR = 2.5
+"""mm around ink that count as filled."""
+RULED = "Notes on the week"
+"""Heads a page of lines to write on."""
+
+
+@cache
+def _book(name: str, paper: str) -> Book:
+    one = printed(name, paper)
+    return Book(one.booklet, one.pressed, Leaves(one.pressed.pdf))
+
+
+def blank_share(book: Book, number: int) -> float:
+    """The share of the type area's height that is further than `NEAR` from all ink."""
+    inked = _area(book, book.leaves.pages[number - 1]).any(axis=1)
+    near = round(NEAR * MM)
+    filled = sum(inked[max(0, row - near) : row + near + 1].any() for row in range(len(inked)))
+    return 1 - filled / len(inked)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("paper", ["A5", "A4"])
+@pytest.mark.parametrize("name", NAMES)
+def test_a_booklet_has_few_sizes_of_type(name: str, paper: str) -> None:
+    leaves = _book(name, paper).leaves
+    sizes = {round(glyph.size, 1) for leaf in leaves.pages for run in leaf.runs for glyph in run.glyphs
+             if glyph.text.strip()}  # fmt: skip
+    assert len(sizes) <= MOST_SIZES, sorted(sizes)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", NAMES)
+def test_no_page_is_more_than_two_fifths_blank_that_is_not_meant(name: str) -> None:
+    """Blank backs before a session that needs both pages, and lines to write on, are meant."""
+    book = _book(name, "A5")
+    found = {}
+    for leaf in book.leaves.pages:
+        text = squeezed("".join(run.text for run in leaf.runs))
+        meant = not text or squeezed(RULED) in text or book.on(leaf.number)[0].template in MEANT
+        if not meant and (share := blank_share(book, leaf.number)) > MOST_BLANK:
+            found[leaf.number] = round(float(share), 2)
+    assert found == {}
