@@ -3,21 +3,32 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import Decimal
 
 from builder.given import BestSet, Resume, Sources
 from builder.log import typed
+from builder.log.entries import read_log
 from builder.log.manifest import PlannedRow
 from builder.log.merge import Answers
 from builder.log.model import Log
 from builder.log.progress import progress
 from builder.log.shown import logged
+from builder.log.spelled import cells, in_one
 from builder.log.written import mass_text
 from builder.values import fields
-from builder.values.fields import AttemptField, ResultField, RetestNote, SessionField, SetField, SlotNote, WeekField
+from builder.values.fields import (
+    AttemptField,
+    ResultField,
+    RetestNote,
+    SessionField,
+    SetField,
+    SetPart,
+    SlotNote,
+    WeekField,
+)
 from builder.values.formats import SOURCE_FORMAT
 from builder.values.problem import Cell, Problem
 from builder.values.quantity import Unit, plain
@@ -27,10 +38,29 @@ MOST_RECORD_REPS = 30
 
 @dataclass(frozen=True, slots=True)
 class Moved:
-    """Entries for the new booklet by field name, and the names of those that are left in the old one."""
+    """Entries for the new booklet by field name, and the names of those that are left in the old one.
+
+    `otherwise` has, by the name of an entry, what says the same where a set is written down in another layout.
+    """
 
     values: tuple[tuple[str, str], ...]
     left: tuple[str, ...]
+    otherwise: Mapping[str, tuple[tuple[str, str], ...]] = field(default_factory=dict)
+
+    @property
+    def spelled(self) -> tuple[tuple[str, str], ...]:
+        """All of it, each set for pages with a field a set and for pages with a cell for each part."""
+        return (*self.values, *dict.fromkeys(one for many in self.otherwise.values() for one in many))
+
+    def lost(self, names: Collection[str]) -> tuple[str, ...]:
+        """The entries that a booklet with these fields has no place for."""
+        return (
+            *self.left,
+            *(
+                name for name, _ in self.values
+                if name not in names and not any(other in names for other, _ in self.otherwise.get(name, ()))
+            ),
+        )  # fmt: skip
 
 
 def overlay(sources: Sources, resume: Resume, log: Log | None) -> tuple[str, bytes]:
@@ -115,7 +145,25 @@ def moved(
             problems.append(_differs(answers.cells[name], field))
         else:
             values.append((name, _still_meaning(field, text, was=answers.manifest.effort == "rpe", now=rated)))
-    return Moved(tuple(values), tuple(left)), tuple(problems)
+    return Moved(tuple(values), tuple(left), _otherwise(answers, values)), tuple(problems)
+
+
+def _otherwise(answers: Answers, values: Sequence[tuple[str, str]]) -> dict[str, tuple[tuple[str, str], ...]]:
+    """Each clear entry of a set as the other layout has it: one field for its cells, or cells for its one field."""
+    unit = answers.manifest.unit
+    entries = {(e.row.week, e.row.day, e.row.slot, e.row.set): e for e in read_log(answers)[0].entries}
+    told = dict[str, tuple[tuple[str, str], ...]]()
+    for name, _ in values:
+        place = fields.parse(name)
+        entry = entries.get(_place(place)) if isinstance(place, SetField) else None
+        if not isinstance(place, SetField) or entry is None or entry.state not in ("done", "left out"):
+            continue
+        # A tick says the same in both layouts, unless it stands for today's load.
+        if place.part in ("load", "reps", "rir", "did") or (place.part == "done" and entry.today is not None):
+            boxed = place.part in ("did", "done")
+            parts: dict[SetPart, str] = cells(entry, unit) if boxed else {"did": in_one(entry, unit)}
+            told[name] = tuple((fields.write(replace(place, part=part)), text) for part, text in parts.items())
+    return told
 
 
 def _still_meaning(field: object, text: str, *, was: bool, now: bool) -> str:
