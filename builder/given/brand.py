@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
-from typing import Annotated, Any, Literal, get_args
+from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field, WithJsonSchema
 
 from builder.values.effort import Effort
+from builder.values.lists import EDITIONS, LANGUAGES, LAYOUTS, PAPERS, Edition, Language, Layout, Paper
 from builder.values.scalars import Format, Part, Prose, Text, Web, Whole, YesNo, _text, one_of, wrong
 
 
@@ -34,9 +35,6 @@ FilePath = Annotated[str, BeforeValidator(_path), WithJsonSchema({"type": "strin
 
 PlateColours = Literal["grey", "federation"]
 CoverLayout = Literal["rule", "band", "frame", "spine"]
-EditionWord = Literal["personal", "coach", "handbook", "pocket", "log"]
-Language = Literal["de", "en"]
-"""The languages that there are words for."""
 
 
 class Contact(Part):
@@ -77,7 +75,7 @@ class Selling(Part):
     `lock` each is locked. `files` says how the booklets of a roster are named.
     """
 
-    edition: Annotated[EditionWord, one_of(*get_args(EditionWord))] | None = None
+    edition: Annotated[Edition, one_of(*EDITIONS)] | None = None
     sources: YesNo | None = None
     stamp: YesNo = False
     lock: YesNo = False
@@ -107,10 +105,8 @@ class BrandFile(Part):
     format: Format
     brand: Brand
     theme: Text | None = None
-    language: Annotated[Language, one_of("de", "en")] | None = None
-    layout: Annotated[Literal["page", "spread"], one_of("page", "spread")] | None = None
+    language: Annotated[Language, one_of(*LANGUAGES)] | None = None
+    layout: Annotated[Layout, one_of(*LAYOUTS)] | None = None
     effort: Effort | None = None
     selling: Selling = Selling()
-    paper: (
-        Annotated[Literal["A4", "Letter", "A5", "half-letter"], one_of("A4", "Letter", "A5", "half-letter")] | None
-    ) = None
+    paper: Annotated[Paper, one_of(*PAPERS)] | None = None

@@ -85,10 +85,10 @@ def dress(sources: Sources | None, choices: Choices) -> tuple[Dress, tuple[Probl
     name, wrong_theme = _theme(sources, choices)
     accent, too_pale = _accent(sources)
     file = sources.brand if sources else None
-    paper = choices.paper or (Paper(file.paper) if file and file.paper else None)
+    paper = choices.paper or (file.paper if file else None)
     look = Look(accent, assets.text, assets.heading)
     language = choices.language or (file.language if file else None)
-    layout = choices.layout or (Layout(file.layout) if file and file.layout else Layout.PAGE)
+    layout = choices.layout or (file.layout if file else None) or Layout.PAGE
     worn = Dress(assets, look, theme(name), file.brand if file else None, language, paper, layout)
     return worn, (*missing, *wrong_theme, *too_pale)
 
