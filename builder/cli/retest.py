@@ -46,7 +46,7 @@ def retest(verbose: bool, /, files: tuple[Path, ...], tested: date | None, on: d
     Tests are added, and nothing else in your file is touched; the file as it was is kept beside it. What changed is
     printed. A result that is not likely is named and needs --yes.
     """
-    from builder.pages.model import Edition, Paper
+    from builder.pages.model import Edition, Layout, Paper
     from builder.work.publish import Choices
     from builder.work.retest import Job, apply
 
@@ -56,10 +56,12 @@ def retest(verbose: bool, /, files: tuple[Path, ...], tested: date | None, on: d
     elif any(options[name] for name in SPOKEN):
         raise click.UsageError("--form has the results; leave out the options that say some.")
     paper = Paper(options["paper"]) if options["paper"] else None
-    made, password = protected(options, (*options["forms"], *options["former"]))
+    made, whole, password = protected(options, (*options["forms"], *options["former"]))
+    edition = Edition(options["edition"]) if options["edition"] else None
     choices = Choices(
-        on, paper, options["theme"], Edition(options["edition"]), language=language, whole=made.whole,
+        on, paper, options["theme"], edition, language=language, whole=whole,
         buyer=made.buyer, order=made.order, locked=made.locked,
+        layout=Layout(options["layout"]) if options["layout"] else None,
     )  # fmt: skip
     job = Job(files, choices, options["output"], options["replace"], sure, password)
     done = apply(outcome, job, lambda name: stage(verbose, name))
