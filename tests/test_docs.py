@@ -26,7 +26,7 @@ from builder.intake.compose import compose
 from builder.intake.load import library
 from builder.intake.merge import as_data
 from builder.pages.explain import plan_json
-from builder.pages.model import Edition, Paper
+from builder.pages.model import Edition, Layout, Paper
 from builder.pdf.html import themes
 from builder.plan import make_plan
 from builder.plan.cautions import cautions
@@ -344,7 +344,7 @@ def test_every_kind_of_form_field_has_an_example_that_parses_and_its_parts() -> 
 
 def test_themes_papers_editions_and_languages_are_those_at_hand() -> None:
     told = {row[0]: SPAN.findall(row[1]) for row in _table(README, "table: looks")}
-    looks = {"theme": list(themes()), "paper": list(Paper), "edition": list(Edition)}
+    looks = {"theme": list(themes()), "paper": list(Paper), "layout": list(Layout), "edition": list(Edition)}
     assert told == looks | {"language": list(languages())}
 
 

@@ -16,6 +16,7 @@ import click
 
 from builder import __version__
 from builder.cli.build import build
+from builder.cli.carries import carries
 from builder.cli.check import check
 from builder.cli.doctor import doctor
 from builder.cli.enrol import enrol
@@ -29,6 +30,7 @@ from builder.cli.retest import retest
 from builder.cli.roster import roster
 from builder.cli.schema import schema
 from builder.cli.start import start
+from builder.cli.strip import strip
 from builder.cli.unpack import unpack
 
 
@@ -68,7 +70,8 @@ def loadleaf(context: click.Context, verbose: bool) -> None:
 
 
 _COMMANDS = (
-    start, check, build, explain, read, report, retest, intake, enrol, roster, unpack, impose, schema, doctor,
+    start, check, build, explain, read, report, retest, intake, enrol, roster, unpack, carries, strip, impose, schema,
+    doctor,
 )  # fmt: skip
 for _command in _COMMANDS:
     loadleaf.add_command(_command)

@@ -46,6 +46,7 @@ def build(
     output: Path | None,
     paper: str | None,
     theme: str | None,
+    layout: str | None,
     language: str | None,
     edition: str,
     no_fields: bool,
@@ -67,7 +68,7 @@ def build(
     result, answers = loaded(files), agreed(logs)
     assert result.sources is not None
     # Loaded only now, so that a file that will not do is refused at once.
-    from builder.pages.model import Edition, Paper
+    from builder.pages.model import Edition, Layout, Paper
     from builder.work.build import build
     from builder.work.publish import Choices, suggested_name
 
@@ -76,7 +77,7 @@ def build(
     fillable = not (no_fields or bleed)
     choices = Choices(
         on, Paper(paper) if paper else None, theme, Edition(edition), fillable, language, bleed, made.whole,
-        (), made.buyer, made.order, made.locked,
+        (), made.buyer, made.order, made.locked, Layout(layout) if layout else None,
     )  # fmt: skip
     with native_libraries():
         done = build(

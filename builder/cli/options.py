@@ -13,13 +13,12 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from builder.cli.outcome import stop_at
+from builder.values.lists import EDITIONS, LAYOUTS, PAPERS
 from builder.values.problem import Problem
 
 if TYPE_CHECKING:
     from builder.intake import Loaded
 
-PAPERS = ("A4", "Letter", "A5", "half-letter")
-EDITIONS = ("personal", "coach", "handbook", "pocket", "log")
 PLAIN_SPACES = str.maketrans({"\N{NARROW NO-BREAK SPACE}": " ", "\N{THIN SPACE}": " "})
 """Not every terminal has the typographic spaces of a page."""
 FILES = click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path))
@@ -121,6 +120,8 @@ def booklet_options(command: Callable[..., Any]) -> Callable[..., Any]:
                      help="The PDF to write (default: a name from lifter and block)."),
         click.option("--paper", type=click.Choice(PAPERS, case_sensitive=False),
                      help="Page size (default: the brand's, or A4)."),
+        click.option("--layout", type=click.Choice(LAYOUTS), help="Sessions: one page where they fit, or with room "
+                     "(default: the brand's, or page)."),
         language_option,
         click.option("--theme", help="Look of the pages (default: the brand's)."),
         click.option("--edition", type=click.Choice(EDITIONS), default="personal", show_default=True,

@@ -46,7 +46,7 @@ def retest(verbose: bool, /, files: tuple[Path, ...], tested: date | None, on: d
     Tests are added, and nothing else in your file is touched; the file as it was is kept beside it. What changed is
     printed. A result that is not likely is named and needs --yes.
     """
-    from builder.pages.model import Edition, Paper
+    from builder.pages.model import Edition, Layout, Paper
     from builder.work.publish import Choices
     from builder.work.retest import Job, apply
 
@@ -60,6 +60,7 @@ def retest(verbose: bool, /, files: tuple[Path, ...], tested: date | None, on: d
     choices = Choices(
         on, paper, options["theme"], Edition(options["edition"]), language=language, whole=made.whole,
         buyer=made.buyer, order=made.order, locked=made.locked,
+        layout=Layout(options["layout"]) if options["layout"] else None,
     )  # fmt: skip
     job = Job(files, choices, options["output"], options["replace"], sure, password)
     done = apply(outcome, job, lambda name: stage(verbose, name))

@@ -68,8 +68,9 @@ class _Reader:
     def __init__(self, answers: Answers) -> None:
         self.answers, self.unit = answers, answers.manifest.unit
         self.rated = answers.manifest.effort == "rpe"
-        self.known = frozenset(answers.manifest.fields)
         self.problems: list[Problem] = []
+        self.known = frozenset(answers.manifest.fields)
+        self.todays: dict[str, tuple[Decimal | None, bool]] = {}
 
     def text(self, field: Field) -> str:
         """What stands in a field; "" where its texts contradict each other, which the merging has told."""
@@ -121,15 +122,36 @@ class _Reader:
             return Entry(row, "absent")
         if any(name in self.answers.torn for name in names.values()):
             return Entry(row, "unclear", written=self.written(names))
-        load, reps, rir, done = (self.text(marks[part]) for part in ("load", "reps", "rir", "done"))
-        entry, faults = read_row(row, RowTexts(load, reps, rir, bool(done)), self.unit, rated=self.rated)
+        load, reps, rir, done, did = (self.text(marks[part]) for part in ("load", "reps", "rir", "done", "did"))
+        today, unclear = self.today_of(row)
+        asked = row if today is None and not unclear else row.model_copy(update={"load": today})
+        entry, faults = read_row(asked, RowTexts(load, reps, rir, bool(done), did), self.unit, rated=self.rated)
         for fault in faults:
             self.fault(marks[fault.part], fault.fact, fault.help)
-        return replace(entry, written=self.written(names)) if faults else entry
+        if faults or (unclear and entry.state == "done" and entry.load is None):
+            return Entry(row, "unclear", today=today, written=self.written(names))
+        return replace(entry, row=row, today=today, as_planned=entry.as_planned and today is None)
+
+    def today_of(self, row: PlannedRow) -> tuple[Decimal | None, bool]:
+        """The load that overrules the printed one, if any, and whether what stands there is unclear."""
+        field = next((field for field in self.boxes(row) if fields.write(field) in self.known), None)
+        if field is None:
+            return None, False
+        name = fields.write(field)
+        if name not in self.todays:
+            before = len(self.problems)
+            load = self.heard(field, self.load_or_added if row.bodyweight else self.mass)
+            self.todays[name] = (load, name in self.answers.torn or len(self.problems) > before)
+        return self.todays[name]
+
+    def boxes(self, row: PlannedRow) -> Iterator[SetField]:
+        """Where today's load of a set may stand: with it, or with the nearest set before it."""
+        return (SetField(row.week, row.day, row.slot, number, "today") for number in range(row.set, 0, -1))
 
     def absent(self, names: Iterable[str]) -> bool:
-        """Whether the booklet has these fields and no file does."""
-        return all(name in self.known and name not in self.answers.cells for name in names)
+        """Whether the booklet has some of these fields and no file has them."""
+        mine = [name for name in names if name in self.known]
+        return bool(mine) and all(name not in self.answers.cells for name in mine)
 
     def written(self, names: Mapping[str, str]) -> tuple[tuple[str, str], ...]:
         """All that stands in some cells, by part."""

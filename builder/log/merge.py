@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from builder.log.filled import Form, Value
 from builder.log.manifest import Manifest
 from builder.values import fields
-from builder.values.fields import SessionField, SetField, SlotNote
+from builder.values.fields import SessionField, SetField, SlotNote, WeekField
 from builder.values.problem import Cell, Problem, Severity
 
 SHOWN = 60
@@ -112,7 +112,7 @@ def _place(name: str) -> str:
     field = fields.parse(name)
     if isinstance(field, SetField | SlotNote | SessionField):
         return f"week {field.week}, day {field.day}"
-    return name.partition("-")[0]
+    return f"week {field.week}" if isinstance(field, WeekField) else name.partition("-")[0]
 
 
 def shortened(text: str) -> str:

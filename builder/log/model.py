@@ -20,7 +20,7 @@ class Entry:
     cells, part by part.
 
     `as_planned` when load and count are the printed ones because nothing else was written. `at_least` when there may
-    have been more reps, `failed` when a further rep was tried and missed.
+    have been more reps, `failed` when a further rep was tried and missed. `today` is a load that overruled the print.
     """
 
     row: PlannedRow
@@ -31,6 +31,7 @@ class Entry:
     as_planned: bool = False
     at_least: bool = False
     failed: bool = False
+    today: Decimal | None = None
     written: tuple[tuple[str, str], ...] = ()
 
     @property

@@ -3,46 +3,80 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import Decimal
 
 from builder.given import BestSet, Resume, Sources
 from builder.log import typed
+from builder.log.entries import read_log
 from builder.log.manifest import PlannedRow
 from builder.log.merge import Answers
 from builder.log.model import Log
 from builder.log.progress import progress
+from builder.log.shown import logged
+from builder.log.spelled import cells, in_one
+from builder.log.written import mass_text
 from builder.values import fields
-from builder.values.fields import AttemptField, ResultField, RetestNote, SessionField, SetField, SlotNote, WeekField
+from builder.values.fields import (
+    AttemptField,
+    ResultField,
+    RetestNote,
+    SessionField,
+    SetField,
+    SetPart,
+    SlotNote,
+    WeekField,
+)
 from builder.values.formats import SOURCE_FORMAT
 from builder.values.problem import Cell, Problem
-from builder.values.quantity import Unit, in_unit, plain, to_places
+from builder.values.quantity import Unit, plain
 
 MOST_RECORD_REPS = 30
-SHORT = 8
 
 
 @dataclass(frozen=True, slots=True)
 class Moved:
-    """Entries for the new booklet by field name, and the names of those that are left in the old one."""
+    """Entries for the new booklet by field name, and the names of those that are left in the old one.
+
+    `otherwise` has, by the name of an entry, what says the same where a set is written down in another layout.
+    """
 
     values: tuple[tuple[str, str], ...]
     left: tuple[str, ...]
+    otherwise: Mapping[str, tuple[tuple[str, str], ...]] = field(default_factory=dict)
+
+    @property
+    def spelled(self) -> tuple[tuple[str, str], ...]:
+        """All of it, each set for pages with a field a set and for pages with a cell for each part."""
+        return (*self.values, *dict.fromkeys(one for many in self.otherwise.values() for one in many))
+
+    def lost(self, names: Collection[str]) -> tuple[str, ...]:
+        """The entries that a booklet with these fields has no place for."""
+        return (
+            *self.left,
+            *(
+                name for name, _ in self.values
+                if name not in names and not any(other in names for other, _ in self.otherwise.get(name, ()))
+            ),
+        )  # fmt: skip
 
 
 def overlay(sources: Sources, resume: Resume, log: Log | None) -> tuple[str, bytes]:
     """Name and text of a source file that plans the rest of the block anew, laid over the others.
 
-    Resumes that the profile has are kept up to that week. Records of the log are added to those of the profile.
+    Resumes that the profile has are kept up to that week. Records of the log, and what
+    it shows of the maxes, are added to those of the profile.
     """
     assert sources.client is not None
     earlier = [one for one in sources.client.training.resumes if one.week < resume.week]
     resumes = (f"    - {_resume(one)}" for one in (*earlier, resume))
     lines = [f"format: {SOURCE_FORMAT}", "training:", "  resumes:", *resumes]
-    records = [line for word, sets in _records(sources, log) for line in _lift(word, sets)]
-    text = "\n".join([*lines, *(["lifts:", *records] if records else []), ""])
+    lists = {"records": dict(_records(sources, log)), "logged": dict(logged(sources, log))}
+    words = dict.fromkeys(word for found in lists.values() for word in found)
+    lifts = [line for word in words for line in _lift(word, {key: found.get(word) for key, found in lists.items()})]
+    text = "\n".join([*lines, *(["lifts:", *lifts] if lifts else []), ""])
     return f"resume-week-{resume.week:02d}.yaml", text.encode()
 
 
@@ -53,10 +87,12 @@ def _resume(one: Resume) -> str:
     return f"{{week: {one.week}{on}{renew}{share}}}"
 
 
-def _lift(word: str, sets: Sequence[str]) -> Iterator[str]:
+def _lift(word: str, lists: Mapping[str, Sequence[str] | None]) -> Iterator[str]:
     yield f"  {json.dumps(word, ensure_ascii=False)}:"
-    yield "    records:"
-    yield from (f"      - {one}" for one in sets)
+    for key, sets in lists.items():
+        if sets:
+            yield f"    {key}:"
+            yield from (f"      - {one}" for one in sets)
 
 
 def _records(sources: Sources, log: Log | None) -> Iterator[tuple[str, list[str]]]:
@@ -82,20 +118,11 @@ def _beats(one: tuple[Decimal, int, date], other: tuple[Decimal, int, date]) -> 
 
 def _kept(one: BestSet, unit: Unit) -> str:
     day = f"date: {one.day.isoformat()}, " if one.day else ""
-    return f"{{{day}load: {_mass(one.load.kg(unit))}, reps: {one.reps}}}"
+    return f"{{{day}load: {mass_text(one.load.kg(unit))}, reps: {one.reps}}}"
 
 
 def _new(load: Decimal, reps: int, on: date) -> str:
-    return f"{{date: {on.isoformat()}, load: {_mass(load)}, reps: {reps}}}"
-
-
-def _mass(kg: Decimal) -> str:
-    """A mass as sources write it: exact in kilograms or in pounds, whichever is short, else to the gram."""
-    for unit in Unit:
-        text = plain(in_unit(kg, unit))
-        if len(text) <= SHORT:
-            return f"{text} {unit}"
-    return f"{plain(to_places(kg, 3))} kg"
+    return f"{{date: {on.isoformat()}, load: {mass_text(load)}, reps: {reps}}}"
 
 
 def moved(
@@ -118,7 +145,25 @@ def moved(
             problems.append(_differs(answers.cells[name], field))
         else:
             values.append((name, _still_meaning(field, text, was=answers.manifest.effort == "rpe", now=rated)))
-    return Moved(tuple(values), tuple(left)), tuple(problems)
+    return Moved(tuple(values), tuple(left), _otherwise(answers, values)), tuple(problems)
+
+
+def _otherwise(answers: Answers, values: Sequence[tuple[str, str]]) -> dict[str, tuple[tuple[str, str], ...]]:
+    """Each clear entry of a set as the other layout has it: one field for its cells, or cells for its one field."""
+    unit = answers.manifest.unit
+    entries = {(e.row.week, e.row.day, e.row.slot, e.row.set): e for e in read_log(answers)[0].entries}
+    told = dict[str, tuple[tuple[str, str], ...]]()
+    for name, _ in values:
+        place = fields.parse(name)
+        entry = entries.get(_place(place)) if isinstance(place, SetField) else None
+        if not isinstance(place, SetField) or entry is None or entry.state not in ("done", "left out"):
+            continue
+        # A tick says the same in both layouts, unless it stands for today's load.
+        if place.part in ("load", "reps", "rir", "did") or (place.part == "done" and entry.today is not None):
+            boxed = place.part in ("did", "done")
+            parts: dict[SetPart, str] = cells(entry, unit) if boxed else {"did": in_one(entry, unit)}
+            told[name] = tuple((fields.write(replace(place, part=part)), text) for part, text in parts.items())
+    return told
 
 
 def _still_meaning(field: object, text: str, *, was: bool, now: bool) -> str:

@@ -1,4 +1,4 @@
-"""One row of a log page: four texts to what was done. An empty box beside a written one means: as printed."""
+"""One set of a log: its cells, or its one field, to what was done. What is left empty beside it is as printed."""
 
 from __future__ import annotations
 
@@ -10,31 +10,27 @@ from typing import TypeVar
 from builder.log import typed
 from builder.log.manifest import PlannedRow
 from builder.log.model import Entry
+from builder.log.said import FAR_ABOVE, FAR_BELOW, MOST_MORE, MOST_TIMES, SMALL, said
 from builder.log.typed import Count, Load, Unclear
 from builder.values.quantity import LB_IN_KG, Unit, in_unit, plain, to_places
 
 T = TypeVar("T")
-FAR_ABOVE, FAR_BELOW = Decimal("1.9"), Decimal("0.5")
-"""A load without a written unit that is this many times the planned one was meant in the other unit, or is a slip."""
-SMALL = Decimal(30)
-"""Kilograms; near so small a load, multiples of it mean nothing."""
-MOST_TIMES, MOST_MORE = 3, 20
-"""So many times the planned reps, and so many more, are a slip of the pen."""
 
 
 @dataclass(frozen=True, slots=True)
 class RowTexts:
-    """What stands in the cells of one row; `done` is true for a tick."""
+    """What stands in the cells of one row, or in its one field `did`; `done` is true for a tick."""
 
     load: str = ""
     reps: str = ""
     rir: str = ""
     done: bool = False
+    did: str = ""
 
     @property
     def blank(self) -> bool:
         """Whether nothing was written."""
-        return not (self.load or self.reps or self.rir or self.done)
+        return not (self.load or self.reps or self.rir or self.done or self.did)
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +51,8 @@ def read_row(row: PlannedRow, texts: RowTexts, unit: Unit, *, rated: bool = Fals
     """
     if texts.blank:
         return Entry(row, "blank"), ()
+    if texts.did:
+        return _read_field(row, texts, unit)
     crossed = [part for part in ("load", "reps") if typed.plainly(getattr(texts, part)) in typed.NOT_DONE]
     if crossed:
         return _crossed(row, texts, crossed)
@@ -68,6 +66,26 @@ def read_row(row: PlannedRow, texts: RowTexts, unit: Unit, *, rated: bool = Fals
     if faults:
         return Entry(row, "unclear"), tuple(faults)
     return _done(row, load, count, rir), ()
+
+
+def _read_field(row: PlannedRow, texts: RowTexts, unit: Unit) -> tuple[Entry, tuple[Fault, ...]]:
+    """What one field says of a set, its tick beside it."""
+    if texts.load or texts.reps or texts.rir:
+        fact = "stands beside cells of another copy that speak of the same set"
+        return Entry(row, "unclear"), (Fault("did", fact, "Clear one of the two."),)
+    try:
+        heard = said(texts.did, row, unit)
+        if heard.left_out and texts.done:
+            raise Unclear("says that the set was left out, and its tick that it was done", "Clear what is not true.")
+        if heard.load and heard.count is None and heard.rir is None and not texts.done:
+            help_ = 'Tick the set, or write its reps too; "x" if it was left out.'
+            raise Unclear("is a load alone: whether the set was done is not said", help_)
+    except Unclear as unclear:
+        return Entry(row, "unclear"), (Fault("did", str(unclear), unclear.help),)
+    if heard.left_out:
+        return Entry(row, "left out"), ()
+    rir = None if heard.rir is None else Count(heard.rir)
+    return _done(row, heard.load.kg if heard.load else None, heard.count, rir), ()
 
 
 def _crossed(row: PlannedRow, texts: RowTexts, crossed: list[str]) -> tuple[Entry, tuple[Fault, ...]]:

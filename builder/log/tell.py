@@ -22,7 +22,7 @@ from builder.values.quantity import in_unit, plain, to_places
 Json = dict[str, Any]
 COLUMNS = (
     "week", "day", "date", "slot", "set", "movement", "unit", "planned_load", "planned_reps", "planned_seconds",
-    "planned_rir", "state", "load", "reps", "seconds", "rir", "as_planned", "at_least", "missed", "slot_note",
+    "planned_rir", "today", "state", "load", "reps", "seconds", "rir", "as_planned", "at_least", "missed", "slot_note",
     "written",
 )  # fmt: skip
 
@@ -233,6 +233,8 @@ class _Teller:
         unit = "reps" if row.seconds is None else "seconds"
         planned: Json = {"load": self.mass(row.load), unit: entry.planned_count, "rir": row.rir}
         told: Json = {"set": row.set, "planned": planned, "state": entry.state}
+        if entry.today is not None:
+            told["today"] = self.mass(entry.today)
         if entry.written:
             told["written"] = dict(entry.written)
         if entry.state != "done":
@@ -246,7 +248,8 @@ class _Teller:
         row, done, hold = entry.row, entry.state == "done", entry.row.seconds is not None
         values = (
             row.week, row.day, session.when, row.slot, row.set, row.movement, str(self.unit), self.mass(row.load),
-            None if hold else row.reps, row.seconds, row.rir, entry.state, self.mass(entry.load),
+            None if hold else row.reps, row.seconds, row.rir, self.mass(entry.today), entry.state,
+            self.mass(entry.load),
             entry.reps if done and not hold else None, entry.reps if done and hold else None, entry.rir,
             entry.as_planned, entry.at_least and done, entry.missed, dict(session.notes).get(row.slot),
             "; ".join(f"{part}: {text}" for part, text in entry.written) or None,

@@ -8,7 +8,7 @@ from datetime import date
 
 from builder.given import Movements
 from builder.given.brand import Brand
-from builder.pages.model import Edition, Paper
+from builder.pages.model import Edition, Layout, Paper
 from builder.pages.sheet import Sheet, sheet
 from builder.pages.theme import DEFAULT, Theme
 from builder.plan.model import Plan
@@ -68,6 +68,7 @@ class Context:
     theme: Theme = DEFAULT
     buyer: str = ""
     order: str = ""
+    layout: Layout = Layout.PAGE
 
     @property
     def sheet(self) -> Sheet:

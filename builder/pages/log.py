@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import get_args
 
 from builder.pages.figures.draw import wide
 from builder.pages.grid import Grid, Shape
@@ -19,6 +18,10 @@ HEADS = {False: (5.6, 2.4), True: (4.4, 0.6)}
 """mm for the name of a slot over its rows and for the gap under them, roomy and tight."""
 LONG_PLANNED, SMALLER = 8, 2.65
 """A planned set with more letters than this is set smaller beside its cells, so many mm high."""
+MOST_DID = 32
+"""Signs that fit what is written of a set in one field: "182.5 kg x 12, rpe 8.5"."""
+CELLS: tuple[SetPart, ...] = ("load", "reps", "rir", "done")
+"""What is written of a set in a row of its own."""
 ASKED: tuple[fields.SessionPart, ...] = ("date", "bodyweight", "sleep")
 """What is asked once a session."""
 
@@ -74,7 +77,7 @@ def log_slot(session: PlannedSession, number: int, grid: Grid, row: float, words
 def _unit(session: PlannedSession, number: int, count: int, grid: Grid, words: Words) -> LogUnit:
     slot = session.slots[number - 1]
     one = slot.work[count - 1]
-    names = tuple(_name(session, number, count, part) for part in get_args(SetPart))
+    names = tuple(_name(session, number, count, part) for part in CELLS)
     new = count == 1 or slot.work[count - 2].left != one.left
     effort = effort_text(one, words) if new else ""
     planned = planned_text(slot, one, words, "set.cell")
@@ -95,11 +98,27 @@ def slot_fields(session: PlannedSession, number: int, words: Words) -> tuple[Fie
     specs = [
         _set_field(session, number, count, part, one, words)
         for count, one in enumerate(slot.work, 1)
-        for part in get_args(SetPart)
+        for part in CELLS
     ]
+    return (*specs, jot_field(session, number, words))
+
+
+def jot_field(session: PlannedSession, number: int, words: Words) -> FieldSpec:
+    """The note of one slot."""
     name = fields.write(SlotNote(session.week, session.day, number))
-    spoken = words("field.slot.note", **_spoken(session, slot, words))
-    return (*specs, FieldSpec(name, "multiline", spoken, max_length=240, font_size=8))
+    spoken = words("field.slot.note", **_spoken(session, session.slots[number - 1], words))
+    return FieldSpec(name, "multiline", spoken, max_length=240, font_size=8)
+
+
+def box_fields(session: PlannedSession, number: int, today: Sequence[int], words: Words) -> tuple[FieldSpec, ...]:
+    """The fields of one slot with a box a set: today's load before the sets that are alike, then tick and write-in.
+
+    `today` has the first of the sets that share a box for today's load.
+    """
+    sets = session.slots[number - 1].work
+    named = [(count, "today") for count in today]
+    named += [(count, part) for count in range(1, len(sets) + 1) for part in ("done", "did")]
+    return tuple(_set_field(session, number, count, part, sets[count - 1], words) for count, part in named)  # type: ignore[arg-type]
 
 
 def _set_field(
@@ -111,6 +130,8 @@ def _set_field(
         "reps": reps_text(one, words),
         "rir": words.effort(one.left) if one.left is not None else words("field.none"),
         "done": "",
+        "did": planned_text(slot, one, words),
+        "today": load_text(slot, one.rung, words) or words("set.feel.short"),
     }[part]
     label = words(
         f"field.set.{part}",
@@ -123,7 +144,9 @@ def _set_field(
     name = _name(session, number, count, part)
     if part == "done":
         return FieldSpec(name, "tick", label)
-    return FieldSpec(name, "text", label, align="center", max_length=12, font_size=11)
+    if part == "did":
+        return FieldSpec(name, "text", label, align="center", max_length=MOST_DID, font_size=9.5)
+    return FieldSpec(name, "text", label, align="center", max_length=12, font_size=11 if part in CELLS else 9.5)
 
 
 def _spoken(session: PlannedSession, slot: PlannedSlot, words: Words) -> dict[str, str | int]:

@@ -64,7 +64,7 @@ def slot_view(ctx: Context, slot: PlannedSlot, number: int, density: Density) ->
     lines = set_lines(slot, words)
     ramp = ramp_steps(slot, words)
     notes = tuple(slot_notes(ctx, slot, density))
-    name, tags = slot_name(slot, words), tuple(_tags(ctx, slot))
+    name, tags = slot_name(slot, words), tuple(tags_of(ctx, slot))
     tight = density in (Density.SNUG, Density.DENSE)
     compact = tight and len(lines) == 1 and len(ramp) < 2 and not lines[0].side
     compact = compact and not ctx.sheet.enlarged
@@ -124,7 +124,8 @@ COMPACT = 8.6
 """mm for a slot without plates whose name and sets share a line."""
 
 
-def _tags(ctx: Context, slot: PlannedSlot) -> Iterator[str]:
+def tags_of(ctx: Context, slot: PlannedSlot) -> Iterator[str]:
+    """What stands small beside the name of a slot."""
     words = ctx.words
     if slot.stress:
         yield words(f"stress.{slot.stress}")
@@ -140,13 +141,14 @@ def _tags(ctx: Context, slot: PlannedSlot) -> Iterator[str]:
         yield slot.implement
 
 
-def slot_notes(ctx: Context, slot: PlannedSlot, density: Density) -> Iterator[Note]:
-    """The notes under a slot's sets, most needed first."""
+def slot_notes(ctx: Context, slot: PlannedSlot, density: Density, *, by_feel: bool = True) -> Iterator[Note]:
+    """The notes under a slot's sets, most needed first; how a load is found `by_feel` may be told elsewhere."""
     words = ctx.words
     yield from _place_notes(slot, words)
-    yield from _effort_notes(slot, words)
+    yield from _effort_notes(slot, words, by_feel=by_feel)
     yield from _next_notes(slot, words)
-    yield from _worth_notes(ctx, slot)
+    if density is not Density.DENSE:
+        yield from _worth_notes(ctx, slot)
     yield from _caution_notes(slot, words, roomy=density is not Density.DENSE)
     most = ctx.sheet.lines(density).cues[slot.accessory]
     if cues := slot.cues[:most]:
@@ -170,14 +172,14 @@ def _place_notes(slot: PlannedSlot, words: Words) -> Iterator[Note]:
         yield note(words, "caution", reason_sentence(words, reason))
 
 
-def _effort_notes(slot: PlannedSlot, words: Words) -> Iterator[Note]:
+def _effort_notes(slot: PlannedSlot, words: Words, *, by_feel: bool) -> Iterator[Note]:
     work = slot.work
     for one in work:
         if one.bracket is not None and one.rir is not None:
             low, high = (words.amount(rung.mass) for rung in one.bracket)
             yield note(words, "effort", words("note.bracket", low=low, high=high, unit=words.unit, rir=one.rir))
     feel = next((one for one in work if one.rung is None), None)
-    if feel is not None:
+    if feel is not None and by_feel:
         told = words("note.feel.free") if feel.rir is None else words("note.feel", rir=feel.rir)
         yield note(words, "effort", told)
     last = work[-1] if work else None

@@ -1,4 +1,4 @@
-"""Session pages: a plan facing its log on small papers, plan and log side by side on large ones."""
+"""Session pages: one page for plan and log where they fit, else a plan that faces its log or stands beside it."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from builder.pages.context import Context
+from builder.pages.day import Session, about, cautions, section, title_size
 from builder.pages.grid import ROWS, Grid, Shape, asked_marks, grids, note_width
 from builder.pages.log import (
     HEADS,
@@ -18,12 +19,13 @@ from builder.pages.log import (
     session_fields,
     slot_fields,
 )
-from builder.pages.model import Edition, Section
-from builder.pages.names import page_code, running_head, session_anchor, session_title, session_tone, week_anchor
+from builder.pages.model import Edition, Layout, Section
+from builder.pages.names import session_title, session_tone, week_anchor
+from builder.pages.onepage import on_one_page
 from builder.pages.paging import Run, shared_out
 from builder.pages.planview import SlotView, slot_view
 from builder.pages.sheet import Density
-from builder.plan.model import PlannedSession, PlannedWeek, WeekKind
+from builder.plan.model import PlannedSession, PlannedWeek
 from builder.values.fields import FieldSpec
 
 LOG_HEAD, COLUMNS, OWN_TITLE = 10.6, 4.0, 6.6
@@ -32,10 +34,6 @@ NOTE_LEAST, NOTE_MOST = 9.6, 60.0
 """mm for the note under the log, its gap included."""
 NOTE_GAP = 1.6
 SPARE_MOST, SPARE_FEW, FEW = 5.0, 14.0, 3
-UNDER_THE_BAR = ("no-safeties", "no-spotter")
-"""Cautions that matter on days with a drill or a main lift over or on the lifter; the others matter on every day."""
-LONG_TITLE, LONGEST_TITLE, LONGEST_BESIDE = 26, 46, 36
-"""More letters than these take a smaller size, and two small lines: alone in its line or beside what is asked."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,20 +79,6 @@ class SessionPage:
     caution_mark: str
 
 
-@dataclass(frozen=True, slots=True)
-class Session:
-    """A session of the plan on the way to its pages."""
-
-    ctx: Context
-    week: PlannedWeek
-    plan: PlannedSession
-
-    @property
-    def numbers(self) -> Run:
-        """Every slot that has a line on the pages; tested lifts have their own."""
-        return tuple(n for n, slot in enumerate(self.plan.slots, 1) if slot.kind not in ("attempts", "rep_test"))
-
-
 def session_sections(ctx: Context, week: PlannedWeek, session: PlannedSession) -> tuple[Section, ...]:
     """The pages of a training or deload session in the booklet's edition."""
     whole = Session(ctx, week, session)
@@ -102,7 +86,11 @@ def session_sections(ctx: Context, week: PlannedWeek, session: PlannedSession) -
         return ()
     if ctx.edition is Edition.LOG:
         return tuple(_log_only(whole))
-    return tuple(_facing(whole) if ctx.sheet.facing else _side_by_side(whole))
+    spread = tuple(_facing(whole) if ctx.sheet.facing else _side_by_side(whole))
+    if ctx.layout is Layout.SPREAD:
+        return spread
+    alone = tuple(on_one_page(whole))
+    return alone if len(alone) < len(spread) or (len(alone) == len(spread) == 1) else spread
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,16 +108,16 @@ def _facing(whole: Session) -> Iterator[Section]:
     )
     for index, run in enumerate(runs):
         plan = _page(whole, runs, index, density=_density(whole, run))
-        yield _section(whole, "session", plan, index, side="left")
+        yield section(whole, "session", plan, index, side="left")
         log = _page(whole, runs, index, fit=_fit(whole, run))
-        yield _section(whole, "log", log, index, side="right", specs=_fields(whole, runs, index))
+        yield section(whole, "log", log, index, side="right", specs=_fields(whole, runs, index))
 
 
 def _log_only(whole: Session) -> Iterator[Section]:
     runs = shared_out(whole.numbers, whole.plan.slots, lambda run: _log_fill(whole, run))
     for index, run in enumerate(runs):
         log = _page(whole, runs, index, fit=_fit(whole, run))
-        yield _section(whole, "log", log, index, specs=_fields(whole, runs, index), listed=True)
+        yield section(whole, "log", log, index, specs=_fields(whole, runs, index), listed=True)
 
 
 def _side_by_side(whole: Session) -> Iterator[Section]:
@@ -143,7 +131,7 @@ def _side_by_side(whole: Session) -> Iterator[Section]:
         roomy = ((d, row) for d in Density for row in reversed(ROWS) if fill(run, d, row) <= 1)
         density, row = next(roomy, (Density.DENSE, ROWS[0]))
         page = _page(whole, runs, index, density=density, fit=LogFit(grid, row, False))
-        yield _section(whole, "session_log", page, index, specs=_fields(whole, runs, index))
+        yield section(whole, "session_log", page, index, specs=_fields(whole, runs, index))
 
 
 def _view(whole: Session, number: int, density: Density) -> SlotView:
@@ -163,8 +151,8 @@ def _density(whole: Session, run: Run) -> Density:
 def _around(whole: Session) -> float:
     """mm for the coach's note over the slots and the cautions under them."""
     page = whole.ctx.sheet
-    about = page.about.height(_about(whole), page.width) + (1.5 if _about(whole) else 0)
-    return about + sum(page.caution.height(text, page.width - 4) + 2.3 for text in _cautions(whole))
+    told = page.about.height(about(whole), page.width) + (1.5 if about(whole) else 0)
+    return told + sum(page.caution.height(text, page.width - 4) + 2.3 for text in cautions(whole))
 
 
 def _log_height(whole: Session, run: Run, fit: LogFit) -> float:
@@ -211,7 +199,7 @@ def _page(
     narrow = ctx.sheet.enlarged and density is None and len(runs) > 1
     return SessionPage(
         title=title,
-        title_size=_title_size(title, ctx.sheet.facing),
+        title_size=title_size(title, ctx.sheet.facing),
         titled=ctx.edition is Edition.LOG,
         log_word=words("log.title"),
         kicker=words.day(session.on),
@@ -220,14 +208,14 @@ def _page(
         minutes=words("session.minutes", minutes=session.minutes),
         tone=tone,
         badge=words(f"tone.{tone}") if tone != "training" and not narrow else "",
-        about=_about(whole) if first and density else "",
+        about=about(whole) if first and density else "",
         part=words("session.part.short" if narrow else "session.part", part=index + 1, parts=len(runs))
         if len(runs) > 1
         else "",
         density=str(density) if density else "",
         spare=_spare(whole, run, density, fit) if density else 0,
         bands=tuple(_band(whole, n, density, fit) for n in run),
-        cautions=_cautions(whole) if last and density else (),
+        cautions=cautions(whole) if last and density else (),
         shape=str(fit.grid.shape) if fit else "",
         row=fit.row if fit else 0,
         tight=bool(fit and fit.tight),
@@ -242,12 +230,6 @@ def _page(
         ramp_word=words("session.ramp"),
         caution_mark=words("mark.caution"),
     )
-
-
-def _title_size(title: str, facing: bool) -> str:
-    if len(title) > (LONGEST_TITLE if facing else LONGEST_BESIDE):
-        return "longest"
-    return "long" if len(title) > LONG_TITLE else ""
 
 
 def _band(whole: Session, number: int, density: Density | None, fit: LogFit | None) -> Band:
@@ -278,20 +260,6 @@ def _note_mm(whole: Session, run: Run, density: Density | None, fit: LogFit) -> 
     return round(min(max(left, NOTE_LEAST - NOTE_GAP), NOTE_MOST), 1)
 
 
-def _about(whole: Session) -> str:
-    return whole.plan.note or ""
-
-
-def _cautions(whole: Session) -> tuple[str, ...]:
-    """What holds for the whole session, in short."""
-    words, slots = whole.ctx.words, whole.plan.slots
-    risky = any((slot.about.overhead_risk or slot.drill) and not slot.accessory for slot in slots)
-    codes = [code for code in whole.ctx.plan.cautions if risky or code not in UNDER_THE_BAR]
-    lighter = (words("caution.deload"),) if whole.week.kind is WeekKind.DELOAD else ()
-    said = (key for code in codes if words.has(key := f"caution.session.{code}"))
-    return (*lighter, *(words(key) for key in said))
-
-
 def _fields(whole: Session, runs: tuple[Run, ...], index: int) -> tuple[FieldSpec, ...]:
     session, words = whole.plan, whole.ctx.words
     specs = list(session_fields(session, words)) if index == 0 else []
@@ -300,34 +268,6 @@ def _fields(whole: Session, runs: tuple[Run, ...], index: int) -> tuple[FieldSpe
     if index == len(runs) - 1:
         specs.append(note_field(session, words))
     return tuple(specs)
-
-
-def _section(
-    whole: Session,
-    template: str,
-    page: SessionPage,
-    index: int,
-    *,
-    side: str = "any",
-    specs: tuple[FieldSpec, ...] = (),
-    listed: bool | None = None,
-) -> Section:
-    session, words = whole.plan, whole.ctx.words
-    leads = index == 0 and template != "log" if listed is None else index == 0 and listed
-    suffix = "" if leads else f"-{template}-{index + 1}"
-    return Section(
-        anchor=session_anchor(session) + suffix,
-        title=words("session.outline", day=words.day(session.on), title=session_title(session, words)),
-        template=template,
-        data=page,
-        level=3,
-        side=side,  # type: ignore[arg-type]
-        tone=page.tone,  # type: ignore[arg-type]
-        running=running_head(session, words, narrow=whole.ctx.sheet.enlarged),
-        listed=leads,
-        code=words("code.page", code=whole.ctx.code, page=f"{page_code(session)}.{index + 1}"),
-        fields=specs,
-    )
 
 
 __all__ = ["Band", "SessionPage", "session_sections"]

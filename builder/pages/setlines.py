@@ -36,22 +36,41 @@ class SetLine:
     milestone: bool
 
 
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Equal working sets that follow each other: how many, and one of them."""
+
+    count: int
+    one: PlannedSet
+
+
+def groups(slot: PlannedSlot) -> tuple[Group, ...]:
+    """The working sets of a slot, equal consecutive ones together."""
+    return tuple(Group(len(sets), sets[0]) for sets in _equal_runs(slot.work))
+
+
+def scheme_text(group: Group, words: Words) -> str:
+    """Sets and reps: "4 × 3"."""
+    return words("set.scheme", sets=group.count, reps=reps_text(group.one, words))
+
+
 def set_lines(slot: PlannedSlot, words: Words) -> tuple[SetLine, ...]:
     """The working sets of a slot, equal consecutive ones in one line, their decimals aligned."""
-    groups = [(len(sets), sets[0]) for sets in _equal_runs(slot.work)]
-    loads = [load_text(slot, one.rung, words) for _, one in groups]
+    found = groups(slot)
+    loads = [load_text(slot, group.one.rung, words) for group in found]
     deepest = max((_fraction(load, words) for load in loads), key=len, default="")
-    roles = len({one.role for _, one in groups}) > 1 or slot.kind == "top_set"
+    roles = len({group.one.role for group in found}) > 1 or slot.kind == "top_set"
     return tuple(
-        _line(slot, count, one, load, deepest[len(_fraction(load, words)) :], roles, words)
-        for (count, one), load in zip(groups, loads, strict=True)
+        _line(slot, group, load, deepest[len(_fraction(load, words)) :], roles, words)
+        for group, load in zip(found, loads, strict=True)
     )
 
 
-def _line(slot: PlannedSlot, count: int, one: PlannedSet, load: str, pad: str, roles: bool, words: Words) -> SetLine:
+def _line(slot: PlannedSlot, group: Group, load: str, pad: str, roles: bool, words: Words) -> SetLine:
+    one = group.one
     side = side_words(slot, one.rung, words)
     return SetLine(
-        scheme=words("set.scheme", sets=count, reps=reps_text(one, words)),
+        scheme=scheme_text(group, words),
         role=words(f"set.role.{one.role}") if roles else "",
         sign=words("set.about") if slot.estimated and load else "",
         load=load,
@@ -93,11 +112,19 @@ def reps_text(one: PlannedSet, words: Words) -> str:
 
 def effort_text(one: PlannedSet, words: Words) -> str:
     """The reps to be left in reserve: "2 RIR", "≈2.5 RIR" where the load decides, "6+ RIR"; "" where unknown."""
+    return _reserve(one, "set.effort", words)
+
+
+def leave_text(one: PlannedSet, words: Words) -> str:
+    """The same as what is to be done, or what will be left: "leave 2", "leaves ≈2.5", "leaves 6+"."""
+    return _reserve(one, "set.leave", words)
+
+
+def _reserve(one: PlannedSet, key: str, words: Words) -> str:
     if one.left is None:
         return ""
     more = not one.aimed and one.reserve is not None and one.reserve.more
-    key = "set.effort" if one.aimed else "set.effort.more" if more else "set.effort.about"
-    return words(key, rir=one.left)
+    return words(key if one.aimed else f"{key}.more" if more else f"{key}.about", rir=one.left)
 
 
 def load_text(slot: PlannedSlot, rung: Rung | None, words: Words) -> str:

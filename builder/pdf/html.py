@@ -11,6 +11,7 @@ from pathlib import Path
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, select_autoescape
 
 from builder import places
+from builder.pages.columns import ASKED_GAP, HEAD, HEAD_UP, columns
 from builder.pages.context import ACCENT
 from builder.pages.grid import ROWS, asked_cells, asked_width, grids
 from builder.pages.model import Booklet, Edition, Paper
@@ -48,7 +49,8 @@ def style_sheets(booklet: Booklet, look: Look | None = None, *, bleed: bool = Fa
         raise FileNotFoundError(f"there is no theme {booklet.theme!r}; themes: {', '.join(themes())}")
     shape, paper = "small" if booklet.facing else "large", f"{PAPER_SHEETS[booklet.paper]}.css"
     own = look_sheets / paper
-    shared = [folder / name for name in ("base.css", "matter.css", "print.css", "cover.css", f"paper/{shape}.css")]
+    names = ("base.css", "matter.css", "print.css", "cover.css", f"paper/{shape}.css", "session.css")
+    shared = [folder / name for name in names]
     files = (*shared, own if own.is_file() else folder / "paper" / paper)
     sheets = [_read(file) for file in files]
     edge = [_shrunk(_read(folder / "bleed.css"), booklet.zoom)] if bleed else []
@@ -94,7 +96,9 @@ def _grids(booklet: Booklet) -> str:
     cells = asked_cells(page)
     ends = accumulate(caption + cell for caption, cell in cells)
     asked = [(end - cell, cell) for end, (_, cell) in zip(ends, cells, strict=True)]
-    return template.render(grids=grids(page, shared), rows=ROWS, asked=asked, asked_width=asked_width(page))
+    cells_of_logs = template.render(grids=grids(page, shared), rows=ROWS, asked=asked, asked_width=asked_width(page))
+    boxes = _environment(places.templates()).get_template("parts/columns.css.j2")
+    return cells_of_logs + boxes.render(at=columns(page), head=HEAD, up=HEAD_UP, asked_gap=ASKED_GAP)
 
 
 def _brand_rules(look: Look) -> str:

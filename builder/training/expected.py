@@ -7,9 +7,10 @@ moves it on to a day, `rested` over a pause, `shifted` to a movement that is tak
 `demonstrated` for the best that was really done. The curve of a lift is `curve_of(numbers.equation, rows)`. Loads
 count the body where the movement lifts it. Everything is pure and a value; floats do not leave this room as masses.
 
-The state is two numbers: the logarithm of the max on an ordinary day, and the bend, which is how many times the
-equation's loss a rep really costs this lifter. What is shown is straight in both (ln load = max + bend x curve), so
-each piece of evidence is one step of a Kalman filter. Kolossa et al. Int J Comput Sci Sport 2017;16(2):117-129 follow
+The state is three numbers: the logarithm of the max on an ordinary day; the bend, which is how many times the
+equation's loss a rep really costs this lifter; and the bias, the reps that are left beyond what is said. What is shown
+is straight in them (ln load = max + bend x curve + bias x slope), so each piece of evidence is one step of a Kalman
+filter. Kolossa et al. Int J Comput Sci Sport 2017;16(2):117-129 follow
 performance in this way; that the spread between lifters belongs into the curve: Mitter et al. PLoS One
 2022;17(5):e0268074.
 """
@@ -17,7 +18,7 @@ performance in this way; that the spread between lifters belongs into the curve:
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from enum import IntEnum
@@ -27,7 +28,18 @@ from builder.training.curve import Curve
 from builder.training.estimate import MOST_REPS, NSCA_ROWS, Equation, Rows, estimate
 from builder.training.norms import TrainingStatus
 from builder.training.records import Performance
-from builder.training.variation import CURVE_SPREAD, DAY_FORM, WALK, gained, judged_reps, lost
+from builder.training.variation import (
+    CURVE_SPREAD,
+    DAY_FORM,
+    GREEN_DOUBT,
+    GREEN_WEEKS,
+    JUDGE_SPREAD,
+    JUDGED_AT,
+    WALK,
+    gained,
+    judged_reps,
+    lost,
+)
 from builder.values.quantity import to_places
 
 EIGHTY = 1.2815515655446004
@@ -55,18 +67,17 @@ class Kind(IntEnum):
 
 @dataclass(frozen=True, slots=True)
 class Shown:
-    """One set as evidence: load in kg with the body where it counts, reps, reserve, and what it says."""
+    """One set as evidence: load in kg with the body where it counts, reps, reserve, and what it says.
+
+    `tested`: the set was a test, and its reserve the point of it.
+    """
 
     on: date | None
     load: Decimal
     reps: int
     rir: Decimal = Decimal(0)
     kind: Kind = Kind.DONE
-
-    @property
-    def doubt(self) -> float:
-        """How far its reps to failure may be off: one deviation; a count of reps is exact."""
-        return judged_reps(self.reps, float(self.rir)) if self.kind is Kind.DONE else 0.0
+    tested: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,16 +93,18 @@ class Lifter:
         return max(self.months * 52 / 12 + (on - self.begins).days / 7, 0.0)
 
 
+Triple = tuple[float, float, float]
+
+
 @dataclass(frozen=True, slots=True)
 class Belief:
-    """What is believed of a lift on a day: logarithm of the max (kg), bend of the curve, and how sure both are."""
+    """What is believed of a lift on a day: logarithm of the max (kg), bend, bias, and their covariances, row by row."""
 
     on: date
     log_max: float
     bend: float
-    max_variance: float
-    shared: float
-    bend_variance: float
+    bias: float
+    doubt: tuple[Triple, Triple, Triple]
 
     def load(self, log_share: float) -> float:
         """The logarithm of the load that goes with a logarithm of the share."""
@@ -99,7 +112,16 @@ class Belief:
 
     def deviation(self, log_share: float) -> float:
         """How unsure that is: one standard deviation, on an ordinary day."""
-        return sqrt(self.max_variance + log_share * (2 * self.shared + log_share * self.bend_variance))
+        (own, shared, _), (_, bent, _), _ = self.doubt
+        return sqrt(own + log_share * (2 * shared + log_share * bent))
+
+    def wider(self, variance: float, log_gain: float = 0.0, on: date | None = None) -> Belief:
+        """The same with a max that is higher by a logarithm, and less sure."""
+        (own, shared, biased), second, third = self.doubt
+        return Belief(
+            on or self.on, self.log_max + log_gain, self.bend, self.bias,
+            ((own + variance, shared, biased), second, third),
+        )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,14 +187,12 @@ def later(belief: Belief, on: date, lifter: Lifter) -> Belief:
 def rested(belief: Belief, days: int) -> Belief:
     """The belief after a pause: what is likely to be lost, and the doubt of it, which is as large as three quarters."""
     gone = lost(days)
-    return replace(
-        belief, log_max=belief.log_max + log(1 - gone), max_variance=belief.max_variance + (0.75 * gone) ** 2
-    )
+    return belief.wider((0.75 * gone) ** 2, log(1 - gone))
 
 
 def shifted(belief: Belief, factor: float, doubt: float) -> Belief:
     """The belief of a movement that is taken as `factor` times the lift, with a doubt of its own."""
-    return replace(belief, log_max=belief.log_max + log(factor), max_variance=belief.max_variance + doubt**2)
+    return belief.wider(doubt**2, log(factor))
 
 
 # What follows
@@ -217,42 +237,68 @@ def demonstrated(done: Sequence[Performance], equation: Equation, rows: Rows = N
 
 
 def _telling(shown: Iterable[Shown]) -> list[Shown]:
-    """In order of date; of one day and kind the set that says most, undated records last and each for itself."""
+    """In order of date, undated ones last; of one day the heaviest set that was done, and the lightest miss.
+
+    Not the surest: which of its sets a lifter was sure of must not decide what he is thought to have.
+    """
     best: dict[object, Shown] = {}
     for one in shown:
         if one.reps + one.rir > MOST_REPS or one.load <= 0:
             continue
-        key = (one.on, one.kind) if one.on is not None else one
-        best[key] = min(best.get(key, one), one, key=_says_most)
-    return sorted(best.values(), key=lambda one: (one.on or date.max, one.kind, _says_most(one)))
+        key = one if one.on is None or one.kind is Kind.LEAST else (one.on, one.kind)
+        best[key] = max(best.get(key, one), one, key=_weighs)
+    return sorted(best.values(), key=lambda one: (one.on or date.max, one.kind, _weighs(one)))
 
 
-def _says_most(one: Shown) -> tuple[float, Decimal, int]:
-    """The surest first; of those equally sure the heaviest, or for a miss the lightest."""
-    sign = 1 if one.kind is Kind.MISSED else -1
-    return one.doubt, sign * one.load, sign * one.reps
+def _weighs(one: Shown) -> tuple[Decimal, Decimal]:
+    sign = -1 if one.kind is Kind.MISSED else 1
+    return sign * one.load, sign * (one.reps + one.rir)
 
 
 def _begun(one: Shown, curve: Curve, lifter: Lifter) -> Belief:
     """The belief of nothing but one set: its estimate."""
     assert one.on is not None
-    cost, bends = curve.at(float(one.reps + one.rir)), CURVE_SPREAD**2
-    noise = _noise(one, curve, lifter)
-    return Belief(one.on, log(one.load) - cost, 1.0, noise + cost * cost * bends, -cost * bends, bends)
+    left = float(one.rir)
+    _, cost, judged = _row(one, curve, left)
+    bends, biases = CURVE_SPREAD**2, JUDGE_SPREAD**2
+    green = GREEN_DOUBT**2 if lifter.status is TrainingStatus.NOVICE and lifter.age(one.on) < GREEN_WEEKS else 0.0
+    own = green + _noise(one, curve, lifter, left) + cost * cost * bends + judged * judged * biases
+    doubt = ((own, -cost * bends, -judged * biases), (-cost * bends, bends, 0.0), (-judged * biases, 0.0, biases))
+    return Belief(one.on, log(one.load) - cost, 1.0, 0.0, doubt)
 
 
-def _noise(one: Shown, curve: Curve, lifter: Lifter) -> float:
+def _row(one: Shown, curve: Curve, left: float) -> Triple:
+    """What one set says of the three: one max, the curve's cost of its reps, and the slope there for what is judged."""
+    judged = curve.slope(one.reps + left) * min(left / JUDGED_AT, 2.0) if one.kind is Kind.DONE else 0.0
+    return 1.0, curve.at(one.reps + left), judged
+
+
+def _noise(one: Shown, curve: Curve, lifter: Lifter, left: float) -> float:
     """The variance of one set as evidence: the form of the day, and the judged reserve times what a rep costs."""
-    return DAY_FORM[lifter.status] ** 2 + (one.doubt * curve.slope(float(one.reps + one.rir))) ** 2
+    judged = judged_reps(one.reps, left) * curve.slope(one.reps + left) if one.kind is Kind.DONE else 0.0
+    return DAY_FORM[lifter.status] ** 2 + judged**2
+
+
+def _likely_left(belief: Belief, one: Shown, curve: Curve) -> float:
+    """The reserve that was to be expected of a set, 0 to 6; a test is taken at its word.
+
+    How sure a set is goes by this and not by what was said: else a hard day would count for more than an easy one.
+    """
+    if one.tested:
+        return float(one.rir)
+    possible = curve.reps((log(one.load) - belief.log_max) / max(belief.bend, 0.2))
+    return min(max(possible - one.reps, 0.0), float(MOST_RESERVE))
 
 
 def _shown(belief: Belief, one: Shown, curve: Curve, lifter: Lifter, weeks: float = 0.0) -> Belief:
     """The belief after one more set; `weeks` is how long before it was, where it comes late."""
-    cost = curve.at(float(one.reps + one.rir))
-    noise = _noise(one, curve, lifter) + WALK[lifter.status] ** 2 * weeks
-    off = log(one.load) - belief.load(cost)
-    along = (belief.max_variance + cost * belief.shared, belief.shared + cost * belief.bend_variance)
-    deviation = sqrt(along[0] + cost * along[1] + noise)
+    left = _likely_left(belief, one, curve) if one.kind is Kind.DONE else 0.0
+    row = _row(one, curve, left)
+    noise = _noise(one, curve, lifter, left) + WALK[lifter.status] ** 2 * weeks
+    off = log(one.load) - belief.load(curve.at(float(one.reps + one.rir))) - belief.bias * row[2]
+    first, second, third = (_dot(line, row) for line in belief.doubt)
+    along = (first, second, third)
+    deviation = sqrt(_dot(along, row) + noise)
     if one.kind is Kind.DONE:
         return _pulled(belief, along, deviation, off / deviation, 1.0)
     if one.kind is Kind.LEAST and off <= 0:
@@ -264,17 +310,19 @@ def _shown(belief: Belief, one: Shown, curve: Curve, lifter: Lifter, weeks: floa
     return _pulled(belief, along, deviation, pull, pull * (pull - at))
 
 
-def _pulled(belief: Belief, along: tuple[float, float], deviation: float, pull: float, shrink: float) -> Belief:
+def _dot(one: Triple, other: Triple) -> float:
+    return one[0] * other[0] + one[1] * other[1] + one[2] * other[2]
+
+
+def _pulled(belief: Belief, along: Triple, deviation: float, pull: float, shrink: float) -> Belief:
     """Mean and doubt moved along what was seen: by `pull` deviations, and narrower by the part `shrink`."""
-    by_max, by_bend = along[0] / deviation, along[1] / deviation
-    return replace(
-        belief,
-        log_max=belief.log_max + by_max * pull,
-        bend=belief.bend + by_bend * pull,
-        max_variance=belief.max_variance - by_max * by_max * shrink,
-        shared=belief.shared - by_max * by_bend * shrink,
-        bend_variance=belief.bend_variance - by_bend * by_bend * shrink,
-    )
+    a, b, c = along[0] / deviation, along[1] / deviation, along[2] / deviation
+    (aa, ab, ac), (_, bb, bc), (_, _, cc) = belief.doubt
+    ab, ac, bc = ab - a * b * shrink, ac - a * c * shrink, bc - b * c * shrink
+    return Belief(
+        belief.on, belief.log_max + a * pull, belief.bend + b * pull, belief.bias + c * pull,
+        ((aa - a * a * shrink, ab, ac), (ab, bb - b * b * shrink, bc), (ac, bc, cc - c * c * shrink)),
+    )  # fmt: skip
 
 
 def _between(belief: Belief, on: date, lifter: Lifter) -> Belief:
@@ -287,9 +335,8 @@ def _between(belief: Belief, on: date, lifter: Lifter) -> Belief:
 def _moved(belief: Belief, on: date, lifter: Lifter, trained_from: date) -> Belief:
     weeks = max((on - belief.on).days, 0) / 7
     gain = gained(lifter.status, lifter.age(trained_from), lifter.age(on)) if on > trained_from else 0.0
-    walked = belief.max_variance + WALK[lifter.status] ** 2 * weeks
-    variance = max(belief.max_variance, min(walked, MOST_DOUBT**2))
-    return replace(belief, on=max(on, belief.on), log_max=belief.log_max + gain, max_variance=variance)
+    room = max(MOST_DOUBT**2 - belief.doubt[0][0], 0.0)
+    return belief.wider(min(WALK[lifter.status] ** 2 * weeks, room), gain, max(on, belief.on))
 
 
 def _density(at: float) -> float:

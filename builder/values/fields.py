@@ -5,7 +5,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal, get_args
 
-SetPart = Literal["load", "reps", "rir", "done"]
+SetPart = Literal["load", "reps", "rir", "done", "did", "today"]
+"""Four cells a set, or a tick and one field for all that was done; today's load stands once for sets that are alike."""
 SessionPart = Literal["bodyweight", "sleep", "note", "started", "ended", "date", "place"]
 WeekPart = Literal["bodyweight", "sleep", "good", "mend"]
 AttemptPart = Literal["load", "good"]
@@ -150,7 +151,7 @@ _DAY = "w(0[1-9]|[1-9][0-9])-d([1-7])"
 _SHAPES: tuple[tuple[re.Pattern[str], Callable[..., Field]], ...] = tuple(
     (re.compile(shape), kind)
     for shape, kind in (
-        (f"{_DAY}-s{_NUMBER}-t{_NUMBER}-(load|reps|rir|done)", SetField),
+        (f"{_DAY}-s{_NUMBER}-t{_NUMBER}-(load|reps|rir|done|did|today)", SetField),
         (f"{_DAY}-s{_NUMBER}-note", SlotNote),
         (f"{_DAY}-(bodyweight|sleep|note|started|ended|date|place)", SessionField),
         ("w(0[1-9]|[1-9][0-9])-(bodyweight|sleep|good|mend)", WeekField),

@@ -53,12 +53,12 @@ def build(
     ready, entries, problems = resume(loaded, stretch, answers)
     if stops(problems) or ready.sources is None:
         return Built(problems)
-    done = publish(ready, replace(choices, values=entries.values), stage)
+    done = publish(ready, replace(choices, values=entries.spelled), stage)
     told = (*problems, *done.problems)
     if stops(told) or done.pressed is None or done.booklet is None:
         return Built(told)
     fields = {spec.name for spec in done.booklet.fields}
-    left = (*entries.left, *(name for name, _ in entries.values if name not in fields))
+    left = entries.lost(fields)
     pdf = locked(done.pressed.pdf, password) if password else done.pressed.pdf
     return Built(told, done.booklet, replace(done.pressed, pdf=pdf), left, done.plan)
 

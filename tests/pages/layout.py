@@ -36,6 +36,9 @@ OPEN_SIDES = (
     (re.compile(r"trial\d+-.*|record-.*-date"), "TBL"),
 )
 """Cells that are meant to be open: lines to sign on, and tables that end with the type area."""
+CAPTIONED = re.compile(r"w\d\d-d\d-(s\d+-t\d+-(did|done|today)|s\d+-note|date|bodyweight|sleep|note)")
+CAPTION = 3.7
+"""Cells of a session on one page that say small, in their upper `CAPTION` mm, what belongs in them."""
 ONCE = re.compile(r"screening-q\d+-(yes|no)")
 """Ticks of a form that is filled in once, at a desk, may be smaller than those of the log."""
 BODY_PAGES = ("flow", "licence")
@@ -176,7 +179,17 @@ def fields_over_others(book: Book) -> Iterator[str]:
                 yield f"page {leaf.number}: {name} and {other}"
         for run in leaf.runs:
             yield from (f"page {leaf.number}: {name} on {run.text!r}" for name, box in fields
-                        if _overlap(box, run.box) > TOUCH)  # fmt: skip
+                        if _overlap(_below_caption(name, box, book.booklet.zoom), run.box) > TOUCH)  # fmt: skip
+
+
+def _caption(name: str, zoom: float) -> float:
+    """Points at the top of a cell in which it says small what belongs there."""
+    return CAPTION * MM * zoom if CAPTIONED.fullmatch(name) else 0.0
+
+
+def _below_caption(name: str, box: Box, zoom: float) -> Box:
+    """The part of a cell that is written in."""
+    return box[0], box[1], box[2], box[3] - _caption(name, zoom)
 
 
 def fields_outside_cells(book: Book) -> Iterator[str]:
@@ -184,7 +197,7 @@ def fields_outside_cells(book: Book) -> Iterator[str]:
     for leaf in book.leaves.pages:
         grey = book.leaves.grey(leaf.number - 1, DPI) if leaf.fields else None
         for name, (box, _) in leaf.fields.items():
-            sides, white = _drawn(grey, leaf, box)
+            sides, white = _drawn(grey, leaf, box, _caption(name, book.booklet.zoom))
             wanted = next((drawn for names, drawn in OPEN_SIDES if names.fullmatch(name)), "TBLR")
             if missing := set(wanted) - sides:
                 yield f"page {leaf.number}: {name} has no line at {', '.join(sorted(missing))}"
@@ -192,8 +205,11 @@ def fields_outside_cells(book: Book) -> Iterator[str]:
                 yield f"page {leaf.number}: {name} is not white"
 
 
-def _drawn(grey: Any, leaf: Leaf, box: Box) -> tuple[set[str], bool]:
-    """The sides of a box along which a line is drawn, dotted ones included, and whether nothing is drawn inside."""
+def _drawn(grey: Any, leaf: Leaf, box: Box, caption: float) -> tuple[set[str], bool]:
+    """The sides of a box along which a line is drawn, dotted ones included, and whether nothing is drawn inside.
+
+    `caption` is what is left out at the top of the inside, in points.
+    """
     near, scale = 4, DPI / 72
     x0, y0, x1, y1 = (round(at * scale) for at in (box[0], leaf.height - box[3], box[2], leaf.height - box[1]))
     bands = {
@@ -202,7 +218,8 @@ def _drawn(grey: Any, leaf: Leaf, box: Box) -> tuple[set[str], bool]:
     }  # fmt: skip
     lines = {side for side, (rows, columns, axis) in bands.items()
              if (grey[rows, columns].min(axis=axis) < INK).mean() > 0.35}  # fmt: skip
-    return lines, bool((grey[y0 + near : y1 - near, x0 + near : x1 - near] >= INK).all())
+    top = y0 + near + round(caption * scale)
+    return lines, bool((grey[top : y1 - near, x0 + near : x1 - near] >= INK).all())
 
 
 def _area(book: Book, leaf: Leaf) -> Any:
@@ -291,7 +308,7 @@ def heads_and_feet(book: Book) -> Iterator[str]:
 
 
 def sessions_apart(book: Book) -> Iterator[str]:
-    """Sessions that are not on one page (large paper), or a plan on the left facing its log on the right (small)."""
+    """Sessions that are not on one page, or with room: a plan on the left that faces its log on the right (small)."""
     facing, enlarged = book.booklet.facing, book.booklet.zoom > 1
     alone = book.booklet.edition == Edition.LOG
     for page, sections in book.starts.items():
@@ -299,6 +316,8 @@ def sessions_apart(book: Book) -> Iterator[str]:
             pages = book.pages_of(section.code)
             if section.template == "test_lift" and enlarged:
                 sound = len(pages) <= 3
+            elif section.template == "session_page":
+                sound = pages == [page]
             elif facing and not (alone and section.template == "log"):
                 sound = pages == [pages[0], pages[0] + 1] and pages[0] % 2 == 0
                 sound = sound and page == pages[0] + (section.template == "log")

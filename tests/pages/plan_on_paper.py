@@ -77,6 +77,8 @@ def read(text: str, language: str) -> Told:
     for row in re.finditer(row_of_test, text, re.M):
         told.ramp.append((_mass(row["load"]), row["reps"], _side(row["side"])))
     scheme = rf"(?<!\S)(?P<sets>\d+) × (?P<reps>{reps})(?: (?!{speech['body']}\b)[^\W\d][\w-]*)?"
+    told.work += _on_one_page(text, amount, side, reps, speech)
+    text = re.sub(rf"(?m)^.*\b{speech['leave']}\b.*$", "", text) if told.work else text
     unit = rf"(?:(?:{speech['each']} )?(?:kg|lb)(?: {speech['each']})?|(?<={speech['body']}))"
     plated = rf"(?:\s(?P<side>{side})(?=\s)(?! (?:RIR|min|s)\b| [\d+.,]*×))?"
     load = rf" (?:≈ )?(?P<load>{amount}) ?{unit}{plated}"
@@ -89,6 +91,19 @@ def read(text: str, language: str) -> Told:
     for line in re.finditer(rf"\b(?:{speech['later']}) (?P<load>{amount}) ?(?:kg|lb)", text):
         told.attempts.append(_mass(line["load"]))
     return told
+
+
+def _on_one_page(text: str, amount: str, side: str, reps: str, speech: dict[str, str]) -> list[tuple[str, str, str]]:
+    """The working sets of a session on one page: a load with what is taken, then the lines of sets that have it."""
+    found: list[tuple[str, str, str]] = []
+    load = rf"(?:(?P<load>{amount}) ?(?:kg|lb|(?<={speech['body']})) ?(?P<side>{side})?(?: {speech['side']})?)"
+    now, sides = "", ""
+    for line in re.finditer(rf"{load}|(?<!\S)(?P<sets>\d+) × (?P<reps>{reps})(?=[ \n])", text):
+        if line["sets"]:
+            found += [(now, line["reps"], sides)] * int(line["sets"])
+        else:
+            now, sides = _mass(line["load"]), _side(line["side"])
+    return found
 
 
 def _mass(text: str | None) -> str:

@@ -234,7 +234,7 @@ def test_a_ratio_moves_the_middle_and_adds_its_doubt() -> None:
     found = belief(shown("150", 1))
     front = shifted(found, 0.8, 0.05)
     assert expected(front).about == pytest.approx(Decimal(120), abs=Decimal("0.01"))
-    assert front.deviation(0.0) == pytest.approx(sqrt(found.max_variance + 0.05**2))
+    assert front.deviation(0.0) == pytest.approx(sqrt(found.deviation(0.0) ** 2 + 0.05**2))
 
 
 def test_demonstrated_counts_no_reserve() -> None:

@@ -49,7 +49,7 @@ def read_manifest(path: Path) -> tuple[Manifest | None, tuple[Problem, ...]]:
 
 def manifest_of(pdf: Any, path: Path) -> Manifest:
     """What an open booklet says of itself; refused when it is none of ours, or does not say it."""
-    manifest = _manifest(pdf, path)
+    manifest = manifest_in(pdf, path)
     if manifest is None:
         raise _stranger(list(leaves(pdf)), path)
     return manifest
@@ -60,7 +60,7 @@ class _Reading:
 
     def __init__(self, pdf: Any, path: Path, lent: Sequence[Manifest]) -> None:
         self.pdf, self.path = pdf, path
-        self.own = _manifest(pdf, path)
+        self.own = manifest_in(pdf, path)
         known = {manifest.code: manifest for manifest in lent}
         if self.own and not (self.own.code in known and not self.own.protection.whole):
             known[self.own.code] = self.own
@@ -190,7 +190,7 @@ def _printed_codes(path: Path, wanted: set[int] | None) -> dict[int, str]:
     return found
 
 
-def _manifest(pdf: Any, path: Path) -> Manifest | None:
+def manifest_in(pdf: Any, path: Path) -> Manifest | None:
     """What the booklet says of itself, None when it carries nothing of ours."""
     data = attached(pdf, carried.MANIFEST)
     if data is None:
@@ -205,4 +205,4 @@ def _manifest(pdf: Any, path: Path) -> Manifest | None:
         raise Refused("pdf-damaged", fact, AGAIN) from error
 
 
-__all__ = ["manifest_of", "read_forms", "read_manifest"]
+__all__ = ["manifest_in", "manifest_of", "read_forms", "read_manifest"]

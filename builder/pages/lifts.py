@@ -1,0 +1,320 @@
+"""One lift of a session on one page: its lines with load and plates, its set boxes and the notes that belong to it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from itertools import count
+
+from builder.given import Equipment
+from builder.pages.columns import NOTE, NOTE_ENLARGED, SIDE_CAPTION, SIDE_LINE, Columns, Heights, columns, heights
+from builder.pages.context import Context
+from builder.pages.figures.draw import wide
+from builder.pages.names import slot_name
+from builder.pages.planview import Note, slot_notes, tags_of
+from builder.pages.setlines import (
+    Group,
+    groups,
+    leave_text,
+    load_text,
+    planned_text,
+    ramp_steps,
+    rest_text,
+    scheme_text,
+    side_words,
+    unit_text,
+)
+from builder.pages.sheet import Density, text_lines
+from builder.plan.model import PlannedSession, PlannedSlot
+from builder.values import fields
+from builder.values.fields import SetField, SlotNote
+from builder.words import Words, unbroken
+
+POINT = 0.3528
+NAME, SCHEME, SMALL = 13 * POINT, 12 * POINT, 8.5 * POINT
+"""mm of the letters of a name, of the sets below it and of the ramp."""
+NUMBER, SIGN, FEEL_BOX = 5.0, 3.4, 18.0
+_FIGURES = dict.fromkeys("0123456789", 0.5) | {".": 0.23, ",": 0.23, "+": 0.45, "B": 0.5, "K": 0.5, "G": 0.5}
+"""Widths in em of what loads are written with, in the bold of the heading face: figures are all as wide."""
+RULE, NAME_LINE, PLATES_ROW, NOTE_BOX = 0.2, 5.2, 6.4, 8.0
+"""mm of the line over a lift, of a line of its name, of plates in a row of their own, and of the lowest note."""
+
+
+@dataclass(frozen=True, slots=True)
+class LoadLine:
+    """Sets that are alike: what to load, and what to do with it.
+
+    `pick` says what is taken where there are no plates, `each` that plates are those of one side, or a load that of one
+    hand. `today` marks the box
+    for a load that overrules the printed one; a lift `by_feel` has that box in place of a load.
+    One with the `same` load as the line above says only what is done.
+    """
+
+    scheme: str
+    role: str
+    leave: str
+    rest: str
+    record: str
+    sign: str
+    load: str
+    unit: str
+    side: str
+    each: str
+    each_below: bool
+    pick: str
+    today: str
+    by_feel: bool
+    same: bool
+    milestone: bool
+    line_mm: float
+    height: float
+
+
+@dataclass(frozen=True, slots=True)
+class BoxRow:
+    """A row of set boxes: the number and the planned value of each, and the field mark of all."""
+
+    boxes: tuple[tuple[int, str], ...]
+    marks: str
+
+
+@dataclass(frozen=True, slots=True)
+class JotBox:
+    """The note of a lift: its field and where it lies, in mm from the top left of the set boxes."""
+
+    name: str
+    left: float
+    top: float
+    width: float
+    height: float
+
+
+@dataclass(frozen=True, slots=True)
+class Lift:
+    """One slot as it is set at one density. `name_mm` is what name and sets have beside the load, `height` all of it.
+
+    With `tucked` the sets stand below the name, beside the load. The `ramp` stands beside them where it has room; else
+    it is told, with tags and a rest that found none, on the `right` below what is picked, or in a `small` line.
+    """
+
+    number: int
+    name: str
+    tags: str
+    name_mm: float
+    tucked: bool
+    main: bool
+    lines: tuple[LoadLine, ...]
+    ramp: str
+    right: str
+    small: str
+    rows: tuple[BoxRow, ...]
+    box_mm: float
+    under_mm: float
+    jot: JotBox | None
+    notes: tuple[Note, ...]
+    scheme_mm: float
+    small_mm: float
+    log_mm: float
+    height: float
+
+
+def lift(ctx: Context, session: PlannedSession, number: int, density: Density) -> Lift:
+    """The slot that counts `number` from 1 in its session."""
+    slot, words = session.slots[number - 1], ctx.words
+    at, mm = columns(ctx.sheet), heights(density)
+    found = groups(slot)
+    name, tags = slot_name(slot, words), " · ".join(unbroken(tag) for tag in tags_of(ctx, slot))
+    loads = [load_text(slot, group.one.rung, words) for group in found]
+    room = _beside_load(at, loads, sign=slot.estimated)
+    ramp = "  ".join(ramp_steps(slot, words))
+    roles = slot.kind == "top_set" or len({group.one.role for group in found}) > 1
+    tucked = density is Density.DENSE and _name_lines(name, "", room) == 1
+    below = tags if tucked and _name_lines(name, tags, room) > 1 else ""
+    tags = "" if below else tags
+    rested = not tucked or _scheme_width(found[0], words, roles=roles, rest=True) <= room - NUMBER
+    marked = not tucked or _scheme_width(found[0], words, roles=roles, rest=False) <= room - NUMBER
+    scheme = _scheme_width(found[0], words, roles=roles, rest=rested)
+    firsts = tuple(_firsts(found))
+    lines = tuple(
+        _line(
+            ctx, session, number, group, firsts[place], at, mm, roles=roles,
+            rows=_name_lines(name, tags, room) if place == 0 else 1, same=place > 0 and _alike(found[place - 1], group),
+        )
+        for place, group in enumerate(found)
+    )  # fmt: skip
+    warm = f"{words('session.ramp')}  {ramp}" if ramp else ""
+    beside = not tucked and wide(warm, SMALL) <= at.width - scheme - 4
+    apart = (below, "" if marked else lines[0].record, "" if rested else lines[0].rest, "" if beside else warm)
+    small = " · ".join(filter(None, apart))
+    right = _fits_right(small, lines[0], at)
+    rows = tuple(_rows(session, number, at, words))
+    notes = tuple(slot_notes(ctx, slot, density, by_feel=False))
+    plan = _plan_height(ctx, lines, "" if right else small, notes, at, mm, tucked=tucked)
+    log = len(rows) * (mm.box + mm.under)
+    jot = _jot(session, number, at, mm, plan if at.beside else 0.0)
+    if jot and jot.top >= log:
+        log = jot.top + jot.height + mm.under
+    body = max(plan, log) if at.beside else plan + log
+    return Lift(
+        number=number, name=name, tags=tags, name_mm=room, tucked=tucked, main=not slot.accessory,
+        lines=(_without(lines[0], rest=not rested, record=not marked), *lines[1:]),
+        ramp=warm if beside else "", right=small if right else "", small="" if right else small, rows=rows,
+        box_mm=mm.box, under_mm=mm.under, jot=jot, notes=notes,
+        scheme_mm=mm.scheme, small_mm=mm.small, log_mm=round(log, 2), height=round(RULE + body + mm.gap, 2),
+    )  # fmt: skip
+
+
+def _without(line: LoadLine, *, rest: bool, record: bool) -> LoadLine:
+    """A line without what is told elsewhere."""
+    return replace(line, rest="" if rest else line.rest, record="" if record else line.record)
+
+
+def _firsts(found: tuple[Group, ...]) -> Iterator[int]:
+    """The number of each group's first set."""
+    first = 1
+    for group in found:
+        yield first
+        first += group.count
+
+
+def _beside_load(at: Columns, loads: list[str], *, sign: bool) -> float:
+    """mm from the left edge to the widest load and the sign before it, or to the box for one found by feel."""
+    size = at.load_points * POINT
+    widest = max(FEEL_BOX if not load else sum(_FIGURES.get(c, 0.7) for c in load) * size for load in loads)
+    return round(at.axis - widest - (SIGN if sign else 0.0) - 2.0, 2)
+
+
+def _name_lines(name: str, tags: str, room: float) -> int:
+    taken = NUMBER + wide(name, NAME) * 1.06 + (wide(tags, SMALL) + 2.5 if tags else 0)
+    return 1 if taken <= room else 2 if taken <= 1.75 * room else 3
+
+
+def _rest(group: Group, words: Words) -> str:
+    rest = rest_text(group.one.rest, words)
+    return words("set.rest", rest=rest) if rest else ""
+
+
+def _fits_right(small: str, line: LoadLine, at: Columns) -> bool:
+    """Whether the small line fits below what is picked, behind the words for one hand."""
+    each = f"{line.each} · " if line.each else ""
+    return bool(small and line.pick) and not at.beside and wide(each + small, SMALL) <= at.plates_width
+
+
+def _role(group: Group, words: Words) -> str:
+    return words(f"set.role.{group.one.role}")
+
+
+def _alike(one: Group, other: Group) -> bool:
+    """Whether a group has the load of the one before it, which need not be told again."""
+    mine, following = one.one.rung, other.one.rung
+    return following is None if mine is None else following is not None and mine.mass == following.mass
+
+
+def _scheme_width(group: Group, words: Words, *, roles: bool, rest: bool) -> float:
+    role = _role(group, words) if roles else ""
+    record = words("set.record", reps=group.one.mark.reps) + "  " if group.one.mark else ""
+    told = f"{scheme_text(group, words)} {role} · {leave_text(group.one, words)}"
+    told += f" · {_rest(group, words)}" if rest else ""
+    return wide(told, SCHEME) + wide(record, SMALL)
+
+
+def _line(
+    ctx: Context, session: PlannedSession, number: int, group: Group, first: int, at: Columns, mm: Heights, *,
+    roles: bool, rows: int, same: bool,
+) -> LoadLine:  # fmt: skip
+    slot, one, words = session.slots[number - 1], group.one, ctx.words
+    load, side = load_text(slot, one.rung, words), side_words(slot, one.rung, words)
+    plated = bool(one.rung and one.rung.side) and slot.about.equipment is Equipment.BARBELL
+    today = "" if slot.drill or same else fields.write(SetField(session.week, session.day, number, first, "today"))
+    pick = _pick(slot, load, words)
+    height, plates = mm.scheme if same else max(mm.line, 0.6 + rows * NAME_LINE), 0.0
+    if same:
+        side = ""
+    elif at.beside:
+        plates = PLATES_ROW * _side_lines(side, at) if side or pick else 0.0
+    elif side:
+        lines = _side_lines(side, at)
+        height = max(height, 0.7 + lines * SIDE_LINE + (SIDE_CAPTION if plated and lines == 1 else 0))
+    return LoadLine(
+        scheme=scheme_text(group, words), role=_role(group, words) if roles else "",
+        leave=leave_text(one, words), rest=_rest(group, words),
+        record=words("set.record", reps=one.mark.reps) if one.mark else "",
+        sign=words("set.about") if slot.estimated and load else "",
+        load=load, unit=str(words.unit) if unit_text(slot, one.rung, words) else "", side=side,
+        each=words("side.each") if plated else words("hand.each") if load and slot.per_hand else "",
+        each_below=not at.beside and _side_lines(side, at) == 1, pick=pick,
+        today=today, by_feel=not load, same=same, milestone=one.milestone,
+        line_mm=round(height, 2), height=round(height + plates, 2),
+    )  # fmt: skip
+
+
+def _pick(slot: PlannedSlot, load: str, words: Words) -> str:
+    """What is taken in hand or set where nothing is loaded on a bar."""
+    if not load:
+        return words("set.feel.short")
+    if slot.about.equipment in (Equipment.BARBELL, Equipment.BODYWEIGHT):
+        return ""
+    return words.implement(slot.implement)
+
+
+def _side_lines(side: str, at: Columns) -> int:
+    """Lines that the plates of a side take; they turn over at a plus only."""
+    lines, used = 1, 0.0
+    for part in side.split(" + "):  # the caption of two lines stands at the end of the second
+        width = wide(f"{part} + ", at.plates_points * POINT) * 1.04
+        if used and used + width > at.plates_width:
+            lines, used = lines + 1, 0.0
+        used += width
+    return lines
+
+
+def _rows(session: PlannedSession, number: int, at: Columns, words: Words) -> Iterator[BoxRow]:
+    slot = session.slots[number - 1]
+    for start in range(0, len(slot.work), at.boxes):
+        sets = slot.work[start : start + at.boxes]
+        boxes = tuple(
+            (place, planned_text(slot, one, words, "set.cell")) for place, one in zip(count(start + 1), sets)
+        )
+        yield BoxRow(boxes, _marks(session, number, [place for place, _ in boxes], at))
+
+
+def _marks(session: PlannedSession, number: int, sets: list[int], at: Columns) -> str:
+    """Tick and write-in of each box in shares of the row."""
+    whole, marks = at.across(len(sets)), []
+    for place, set_ in enumerate(sets):
+        left = place * (at.box + at.gap)
+        edges = (left, left + at.tick, left + at.box)
+        for part, x0, x1 in zip(("done", "did"), edges, edges[1:], strict=False):
+            name = fields.write(SetField(session.week, session.day, number, set_, part))  # type: ignore[arg-type]
+            marks.append(f"{name}@{x0 / whole:.5f},{min(x1 / whole, 1):.5f}")
+    return ";".join(marks)
+
+
+def _jot(session: PlannedSession, number: int, at: Columns, mm: Heights, plan: float) -> JotBox | None:
+    """The note where set boxes leave room: at the end of their last row, or below them beside a long plan."""
+    sets, row = len(session.slots[number - 1].work), mm.box + mm.under
+    name = fields.write(SlotNote(session.week, session.day, number))
+    rows, last = divmod(sets, at.boxes)
+    if last:
+        left = last * (at.box + at.gap)
+        return JotBox(name, round(left, 3), round(rows * row, 2), round(at.log_width - left, 3), mm.box)
+    left_over = plan - rows * row
+    if left_over >= NOTE_BOX:
+        return JotBox(name, 0.0, round(rows * row, 2), at.log_width, round(left_over - mm.under, 2))
+    return None
+
+
+def _plan_height(
+    ctx: Context, lines: tuple[LoadLine, ...], small: str, notes: tuple[Note, ...], at: Columns, mm: Heights, *,
+    tucked: bool,
+) -> float:  # fmt: skip
+    points = NOTE_ENLARGED if ctx.sheet.enlarged else NOTE
+    told = sum(text_lines(note.text, at.width - 4, points) for note in notes) + _lines_of(small, at.width)
+    return sum(line.height for line in lines) + (0 if tucked else mm.scheme) + mm.small * told
+
+
+def _lines_of(text: str, width: float) -> int:
+    return 0 if not text else int(wide(text, SMALL) / (width * 0.94)) + 1
+
+
+__all__ = ["BoxRow", "JotBox", "Lift", "LoadLine", "lift"]

@@ -1,0 +1,120 @@
+"""Sessions on one page: loads on one axis and heaviest of all, a box a set, and the spread for what does not fit."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import pairwise
+
+import pytest
+from pages.layout import squeezed
+from pages.leaves import Leaves
+from pages.plans import busy, sparse, with_slots
+from pages.pressed import MM, print_booklet
+from pages.sample_pages import NAMES, context
+
+from builder.pages.columns import columns
+from builder.pages.context import Context
+from builder.pages.model import Edition, Layout, Paper, Section
+from builder.pages.onepage import OnePage
+from builder.pages.sessions import session_sections
+from builder.pages.theme import theme
+from builder.values.fields import SetField, parse
+
+PAPERS = [*Paper]
+
+
+def sections(ctx: Context) -> list[tuple[Section, ...]]:
+    return [session_sections(ctx, week, session) for week in ctx.plan.weeks for session in week.sessions]
+
+
+def pages(ctx: Context) -> list[OnePage]:
+    return [one.data for many in sections(ctx) for one in many if isinstance(one.data, OnePage)]
+
+
+def short(ctx: Context) -> Context:
+    """The first week, its sessions alone."""
+    return replace(ctx, plan=replace(ctx.plan, weeks=ctx.plan.weeks[:1]), edition=Edition.POCKET)
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_two_slots_have_one_page_and_ten_with_36_sets_fall_back_to_the_spread_on_small_paper(paper: Paper) -> None:
+    (few,), (many,) = sections(sparse(paper)), sections(busy(paper))
+    assert [one.template for one in few] == ["session_page"]
+    if paper.small:
+        assert {one.template for one in many} <= {"session", "log"} or len(many) < 4
+
+
+@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("paper", [Paper.A4, Paper.LETTER])
+def test_on_large_paper_every_session_of_a_sample_has_one_page(name: str, paper: Paper) -> None:
+    assert all(len(many) <= 1 for many in sections(context(name, paper)))
+
+
+def test_the_spread_is_there_for_who_wants_room() -> None:
+    ctx = replace(context("novice", Paper.A5), layout=Layout.SPREAD)
+    assert pages(ctx) == []
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("look", ["default", "large-print"])
+def test_set_boxes_are_about_29_mm_wide_with_a_tick_of_8_and_room_to_write(paper: Paper, look: str) -> None:
+    sheet = replace(context("novice", paper), theme=theme(look)).sheet
+    at = columns(sheet)
+    assert 27 <= at.box * sheet.zoom <= 45
+    assert 8 <= at.tick * sheet.zoom <= 11.3
+    assert (at.box - at.tick) * sheet.zoom >= 18
+
+
+def test_every_load_of_a_progression_has_a_box_for_today_and_drills_have_none() -> None:
+    for page in pages(context("advanced", Paper.A4)):
+        for one in page.lifts:
+            led = [line for line in one.lines if not line.same]
+            drilled = one.name.startswith(("Walkout", "Pin squat"))
+            assert all(bool(line.today) != drilled for line in led), one.name
+
+
+def test_boxes_count_the_sets_of_their_lift_in_order() -> None:
+    ctx = context("intermediate", Paper.A5)
+    for many in sections(ctx):
+        for section in many:
+            if isinstance(section.data, OnePage):
+                fields = [parse(spec.name) for spec in section.fields]
+                sets = [(f.slot, f.set) for f in fields if isinstance(f, SetField) and f.part == "did"]
+                assert sets == sorted(set(sets))
+                assert all(b[1] == a[1] + 1 for a, b in pairwise(sets) if a[0] == b[0])
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(("name", "paper", "points"), [("intermediate", "A5", 27.0), ("novice", "A4", 30.0)])
+def test_loads_end_on_one_axis_and_nothing_on_the_page_is_as_large(name: str, paper: str, points: float) -> None:
+    """Measured on the pages: the right edge of every load, and the size of every other text, title included."""
+    ctx = short(context(name, Paper(paper)))
+    done = print_booklet(ctx)
+    loads = {line.load for page in pages(ctx) for one in page.lifts for line in one.lines if line.load}
+    seen = 0
+    for leaf in Leaves(done.pressed.pdf).pages[1:]:
+        sizes = {run.size for run in leaf.runs}
+        if max(sizes, default=0) < points - 0.1:
+            continue
+        large = [run for run in leaf.runs if run.size > 18]
+        assert {run.text for run in large} <= loads
+        assert {round(run.size, 1) for run in large} == {points}
+        edges = [run.box[2] for run in large]
+        assert max(edges) - min(edges) < 1.2 * MM
+        seen += len(large)
+    assert seen > 8
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("count", [1, 3, 5])
+def test_plates_are_read_at_arm_s_length(count: int) -> None:
+    """At least 12 pt (print craft of this project), however full the page is."""
+    slots = busy(Paper.A5).plan.weeks[0].sessions[0].slots[:count]
+    ctx = with_slots(Paper.A5, slots, Edition.POCKET)
+    sides = {line.side for page in pages(ctx) for one in page.lifts for line in one.lines if line.side}
+    assert sides
+    runs = [run for leaf in Leaves(print_booklet(ctx).pressed.pdf).pages for run in leaf.runs]
+    for side in sides:
+        told = [run for run in runs if squeezed(run.text) in squeezed(side) and "+" in run.text and run.size > 10]
+        assert told
+        assert all(run.size >= 12 for run in told)
