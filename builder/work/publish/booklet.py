@@ -90,7 +90,7 @@ def draft(loaded: Loaded, worn: Dress, choices: Choices) -> tuple[Draft | None, 
         fact, span = "this client can train nothing of this block", sources.at("block", key=True)
         return None, (Problem("nothing-planned", span, fact, "Test its lifts, or change its slots."),)
     words = load_words(worn.language or DEFAULT_LANGUAGE, plan.unit, rated=sources.rated)
-    mine = identity(plan)
+    mine = identity(plan, rated=words.rated)
     context = context_of(sources, plan, words, worn, choices, loaded, mine.code)
     return Draft(plan, words, mine, context, _filled(make_booklet(context), dict(choices.values))), ()
 
