@@ -13,14 +13,12 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from builder.cli.outcome import stop_at
+from builder.values.lists import EDITIONS, LAYOUTS, PAPERS
 from builder.values.problem import Problem
 
 if TYPE_CHECKING:
     from builder.intake import Loaded
 
-PAPERS = ("A4", "Letter", "A5", "half-letter")
-LAYOUTS = ("page", "spread")
-EDITIONS = ("personal", "coach", "handbook", "pocket", "log")
 PLAIN_SPACES = str.maketrans({"\N{NARROW NO-BREAK SPACE}": " ", "\N{THIN SPACE}": " "})
 """Not every terminal has the typographic spaces of a page."""
 FILES = click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path))

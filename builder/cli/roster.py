@@ -13,8 +13,9 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from builder.cli.doctor import native_libraries
-from builder.cli.options import EDITIONS, PAPERS, date_option, language_option, owner_password
+from builder.cli.options import date_option, language_option, owner_password
 from builder.cli.outcome import PROBLEMS, Stopped, say, show, stop_at
+from builder.values.lists import EDITIONS, PAPERS
 from builder.values.problem import Problem, Severity
 
 if TYPE_CHECKING:

@@ -5,7 +5,7 @@ from builder.door.lock import LockedError, lock_path, locked
 from builder.door.opened import BarredError, said
 from builder.door.put import Writing, put
 from builder.door.spot import Spot, spot
-from builder.door.unfinished import own_folder
+from builder.door.unfinished import own_folder, passing_folder
 
 __all__ = [
     "BarredError",
@@ -16,6 +16,7 @@ __all__ = [
     "lock_path",
     "locked",
     "own_folder",
+    "passing_folder",
     "put",
     "put_folder",
     "said",

@@ -92,6 +92,25 @@ def own_folder(purpose: str) -> Path:
 
     A run that is killed leaves its folder; the next one of the same purpose takes it away.
     """
+    made, _ = _claimed(purpose)
+    atexit.register(_gone, made, os.getpid())
+    return made
+
+
+@contextmanager
+def passing_folder(purpose: str) -> Iterator[Path]:
+    """The same for as long as this lasts."""
+    made, handle = _claimed(purpose)
+    try:
+        yield made
+    finally:
+        shutil.rmtree(made, ignore_errors=True)
+        if handle is not None:
+            os.close(handle)
+
+
+def _claimed(purpose: str) -> tuple[Path, int | None]:
+    """A new folder, and the handle that holds it as long as the process and its children live."""
     prefix = f"{_OURS}{purpose}-"
     with suppress(OSError), opened(Path(tempfile.gettempdir())) as above:
         for name in os.listdir(above.path):
@@ -99,11 +118,11 @@ def own_folder(purpose: str) -> Path:
                 with suppress(OSError):
                     _clear_one(above, name)
     made = Path(tempfile.mkdtemp(prefix=prefix))
+    handle = None
     with suppress(OSError):
-        # Held by the handle, which stays open as long as the process and its children live.
-        hold(os.open(made, os.O_RDONLY))
-    atexit.register(_gone, made, os.getpid())
-    return made
+        handle = os.open(made, os.O_RDONLY)
+        hold(handle)
+    return made, handle
 
 
 def _gone(folder: Path, owner: int) -> None:

@@ -8,6 +8,7 @@ from typing import Annotated, Any, Literal
 from pydantic import BeforeValidator, Field, WithJsonSchema
 
 from builder.values.effort import Effort
+from builder.values.lists import LANGUAGES, LAYOUTS, PAPERS, Language, Layout, Paper
 from builder.values.scalars import Format, Part, Prose, Text, Web, Whole, YesNo, _text, one_of, wrong
 
 
@@ -34,7 +35,6 @@ FilePath = Annotated[str, BeforeValidator(_path), WithJsonSchema({"type": "strin
 
 PlateColours = Literal["grey", "federation"]
 CoverLayout = Literal["rule", "band", "frame", "spine"]
-Language = Literal["de", "en"]
 """The languages that there are words for."""
 
 
@@ -92,9 +92,7 @@ class BrandFile(Part):
     format: Format
     brand: Brand
     theme: Text | None = None
-    language: Annotated[Language, one_of("de", "en")] | None = None
-    layout: Annotated[Literal["page", "spread"], one_of("page", "spread")] | None = None
+    language: Annotated[Language, one_of(*LANGUAGES)] | None = None
+    layout: Annotated[Layout, one_of(*LAYOUTS)] | None = None
     effort: Effort | None = None
-    paper: (
-        Annotated[Literal["A4", "Letter", "A5", "half-letter"], one_of("A4", "Letter", "A5", "half-letter")] | None
-    ) = None
+    paper: Annotated[Paper, one_of(*PAPERS)] | None = None

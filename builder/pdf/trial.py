@@ -11,6 +11,7 @@ from io import BytesIO
 from pathlib import Path
 from typing import Any
 
+from builder.door import passing_folder
 from builder.pdf.fence import MOST_MEMORY, MOST_SECONDS, Beyond, Broken, within
 from builder.pdf.strangers import bounded_drawing, font_fault
 
@@ -72,10 +73,10 @@ def _tried(draw: Callable[[], str]) -> str:
     """
     import weasyprint  # noqa: F401
 
-    with tempfile.TemporaryDirectory(prefix="loadleaf-trial-") as folder:
+    with passing_folder("trial") as folder:
 
         def apart() -> str:
-            tempfile.tempdir = folder
+            tempfile.tempdir = str(folder)
             return draw()
 
         try:

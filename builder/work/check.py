@@ -8,7 +8,8 @@ from datetime import date
 from builder.intake import Loaded
 from builder.plan import make_plan
 from builder.review import Finding, review
-from builder.values.problem import Problem, stops
+from builder.values.problem import Problem, Severity, stops
+from builder.work.publish import Choices, tried
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,11 +27,25 @@ class Checked:
 
 
 def check(loaded: Loaded, today: date) -> Checked:
-    """Reviews the plan of sound sources that hold a client and a block."""
+    """Tries what a build needs of sound sources, and reviews the plan of those that hold a client and a block."""
     sources = loaded.sources
+    problems = (*loaded.problems, *_tried(loaded, today))
     if sources is None or sources.client is None or sources.block is None:
-        return Checked(loaded.problems)
-    return Checked(loaded.problems, review(make_plan(sources), today), reviewed=True)
+        return Checked(problems)
+    return Checked(problems, review(make_plan(sources), today), reviewed=True)
+
+
+def _tried(loaded: Loaded, today: date) -> tuple[Problem, ...]:
+    """What else would stop a build; without the typesetter the brand's pages stay untried, and that is said."""
+    if loaded.sources is None:
+        return ()
+    try:
+        return tried(loaded, Choices(today))
+    except OSError as error:
+        if "cannot load library" not in str(error):
+            raise
+        fact = "the pages that show the brand were not tried, since a library of the typesetter is missing"
+        return (Problem("library", None, fact, "Say loadleaf doctor.", Severity.WARNING),)
 
 
 __all__ = ["Checked", "check"]

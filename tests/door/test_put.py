@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from builder.door import BarredError, Spot, Writing, own_folder, put, put_folder, spot
+from builder.door import BarredError, Spot, Writing, own_folder, passing_folder, put, put_folder, spot
 
 
 @pytest.fixture(autouse=True)
@@ -239,6 +239,9 @@ def test_the_own_folder_of_a_killed_run_is_cleared_by_the_next() -> None:
     mine = own_folder("tried")
     assert not left.exists() and mode(mine) == 0o700
     assert own_folder("tried") != mine and mine.exists()
+    with passing_folder("tried") as short:
+        assert short.is_dir() and mine.exists()
+    assert not short.exists() and mine.exists()
 
 
 def test_an_empty_folder_is_replaced_whole_and_keeps_its_permissions(tmp_path: Path) -> None:

@@ -1,7 +1,9 @@
 """From loaded sources to a finished PDF: gathers what lies at the edges and runs the pipeline once."""
 
-from builder.work.publish.booklet import Choices, Dress, Published, dress, file_name, printed, publish, suggested_name
+from builder.work.publish.booklet import Choices, Dress, Published, dress, file_name, printed, suggested_name
+from builder.work.publish.run import publish
 from builder.work.publish.target import output_spot
+from builder.work.publish.trial import tried
 
 __all__ = [
     "Choices",
@@ -13,4 +15,5 @@ __all__ = [
     "printed",
     "publish",
     "suggested_name",
+    "tried",
 ]

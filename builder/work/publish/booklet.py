@@ -1,4 +1,4 @@
-"""Runs the pipeline: profile and rules to plan, plan to booklet, booklet to pages, pages to PDF."""
+"""What a run is made of: the look, the draft of the booklet, and the pages through the press."""
 
 from __future__ import annotations
 
@@ -14,20 +14,17 @@ from builder.given import Brand, Sources
 from builder.intake import Loaded
 from builder.log.manifest import Protection
 from builder.pages.context import ACCENT, Context
-from builder.pages.explain import plan_json
 from builder.pages.make import make_booklet
 from builder.pages.model import Booklet, Edition, Layout, Paper
 from builder.pages.theme import DEFAULT_THEME, Theme, theme
 from builder.pdf import Attached, DocumentMeta, PageLabel, Pressed, PressError, press, shipped
 from builder.pdf.colour import GROUND, LEAST, contrast, readable
 from builder.pdf.html import Look, render, style_sheets, themes
-from builder.plan import Plan, earlier, identity, make_plan
+from builder.plan import Identity, Plan, earlier, identity, make_plan
 from builder.values.fields import FieldSpec
 from builder.values.problem import Problem, Severity, did_you_mean, listing
 from builder.words import Words
 from builder.work.publish.assets import Assets, gather
-from builder.work.publish.carry import attachments, baggage, plan_bytes
-from builder.work.publish.signs import unshown_signs
 from builder.work.texts import DEFAULT_LANGUAGE, load_texts, load_words
 
 MOST_SLUG = 60
@@ -73,33 +70,29 @@ class Published:
     plan: Plan | None = None
 
 
-def publish(loaded: Loaded, choices: Choices, stage: Callable[[str], None] = lambda name: None) -> Published:
-    """The booklet of loaded sources, which must hold a client and a block. `stage` hears the name of each stage.
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """A booklet before the press, with what it was made from."""
 
-    What the typesetter warns of is a problem, since a warning means a page that is not as designed.
-    """
+    plan: Plan
+    words: Words
+    mine: Identity
+    context: Context
+    booklet: Booklet
+
+
+def draft(loaded: Loaded, worn: Dress, choices: Choices) -> tuple[Draft | None, tuple[Problem, ...]]:
+    """The booklet of loaded sources, which must hold a client and a block, or why there is none."""
     sources = loaded.sources
     assert sources is not None
-    worn, wrong = dress(sources, choices)
-    if any(problem.severity is Severity.ERROR for problem in wrong):
-        return Published(None, None, wrong)
-    bags = baggage(loaded, worn.assets, whole=choices.whole)
-    stage("plan")
     plan = make_plan(sources)
     if not plan.sessions():
         fact, span = "this client can train nothing of this block", sources.at("block", key=True)
-        return Published(None, None, (Problem("nothing-planned", span, fact, "Test its lifts, or change its slots."),))
-    stage("booklet")
+        return None, (Problem("nothing-planned", span, fact, "Test its lifts, or change its slots."),)
     words = load_words(worn.language or DEFAULT_LANGUAGE, plan.unit, rated=sources.rated)
     mine = identity(plan)
     context = context_of(sources, plan, words, worn, choices, loaded, mine.code)
-    booklet = _filled(make_booklet(context), dict(choices.values))
-    told = plan_bytes(plan_json(plan, words))
-    luggage = attachments(context, booklet, worn.theme.name, bags, told, mine, choices.protection)
-    identifier = "-".join((mine.code, booklet.paper, booklet.edition, booklet.language, worn.theme.name))
-    done = printed(booklet, worn, choices, identifier, () if choices.bleed else luggage, stage)
-    unshown = () if done.pressed else unshown_signs(sources, done.problems)
-    return replace(done, problems=(*wrong, *unshown, *done.problems), plan=plan)
+    return Draft(plan, words, mine, context, _filled(make_booklet(context), dict(choices.values))), ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,10 +114,10 @@ def dress(sources: Sources | None, choices: Choices) -> tuple[Dress, tuple[Probl
     name, wrong_theme = _theme(sources, choices)
     accent, too_pale = _accent(sources)
     file = sources.brand if sources else None
-    paper = choices.paper or (Paper(file.paper) if file and file.paper else None)
+    paper = choices.paper or (file.paper if file else None)
     look = Look(accent, assets.text, assets.heading)
     language = choices.language or (file.language if file else None)
-    layout = choices.layout or (Layout(file.layout) if file and file.layout else Layout.PAGE)
+    layout = choices.layout or (file.layout if file else None) or Layout.PAGE
     worn = Dress(assets, look, theme(name), file.brand if file else None, language, paper, layout)
     return worn, (*missing, *wrong_theme, *too_pale)
 

@@ -1,0 +1,45 @@
+"""Runs the line once: profile and rules to plan, plan to booklet, booklet to pages, pages to PDF."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+from builder.intake import Loaded
+from builder.pages.explain import plan_json
+from builder.values.problem import stops
+from builder.work.publish.booklet import Choices, Published, draft, dress, printed
+from builder.work.publish.carry import attachments, baggage, plan_bytes
+from builder.work.publish.trial import located, placed
+
+
+def publish(loaded: Loaded, choices: Choices, stage: Callable[[str], None] = lambda name: None) -> Published:
+    """The booklet of loaded sources, which must hold a client and a block. `stage` hears the name of each stage.
+
+    What the typesetter warns of is a problem, since a warning means a page that is not as designed.
+    """
+    sources = loaded.sources
+    assert sources is not None
+    worn, wrong = dress(sources, choices)
+    if stops(wrong):
+        return Published(None, None, wrong)
+    bags = baggage(loaded, worn.assets, whole=choices.whole)
+    stage("plan")
+    made, stopped = draft(loaded, worn, choices)
+    if made is None:
+        return Published(None, None, (*wrong, *stopped))
+    stage("booklet")
+    booklet = made.booklet
+    told = plan_bytes(plan_json(made.plan, made.words))
+    luggage = attachments(made.context, booklet, worn.theme.name, bags, told, made.mine, choices.protection)
+    identifier = "-".join((made.mine.code, booklet.paper, booklet.edition, booklet.language, worn.theme.name))
+    try:
+        done = printed(booklet, worn, choices, identifier, () if choices.bleed else luggage, stage)
+    except Exception:
+        # A stranger's picture or font may break a library in its depth; whose fault it was, its own page tells.
+        if not (found := located(booklet, sources, worn, choices)):
+            raise
+        return Published(None, booklet, (*wrong, *found))
+    if stops(done.problems):
+        done = replace(done, problems=placed(done.problems, booklet, sources, worn, choices))
+    return replace(done, problems=(*wrong, *done.problems), plan=made.plan)
