@@ -8,9 +8,10 @@ from pathlib import Path
 import click
 
 from builder.cli.doctor import native_libraries
-from builder.cli.options import PAPERS, date_option, language_option, loaded
+from builder.cli.options import date_option, language_option, loaded
 from builder.cli.outcome import say, stage, stop_at
 from builder.cli.target import guard, write
+from builder.values.lists import PAPERS
 
 
 @click.command()

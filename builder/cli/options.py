@@ -13,14 +13,12 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from builder.cli.outcome import stop_at
+from builder.values.lists import EDITIONS, LAYOUTS, PAPERS
 from builder.values.problem import Problem
 
 if TYPE_CHECKING:
     from builder.intake import Loaded
 
-PAPERS = ("A4", "Letter", "A5", "half-letter")
-LAYOUTS = ("page", "spread")
-EDITIONS = ("personal", "coach", "handbook", "pocket", "log")
 PLAIN_SPACES = str.maketrans({"\N{NARROW NO-BREAK SPACE}": " ", "\N{THIN SPACE}": " "})
 """Not every terminal has the typographic spaces of a page."""
 FILES = click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path))
@@ -126,10 +124,10 @@ def booklet_options(command: Callable[..., Any]) -> Callable[..., Any]:
                      "(default: the brand's, or page)."),
         language_option,
         click.option("--theme", help="Look of the pages (default: the brand's)."),
-        click.option("--edition", type=click.Choice(EDITIONS), default="personal", show_default=True,
-                     help="Which pages."),
+        click.option("--edition", type=click.Choice(EDITIONS), help="Which pages (default: the brand's, or personal)."),
         click.option("--no-sources", is_flag=True,
                      help="Carry what the fields mean and nothing else: neither rules nor profile."),
+        click.option("--with-sources", is_flag=True, help="Carry rules and profile even if the brand keeps them back."),
         click.option("--buyer", type=Stamped(60), default="", help="Print this buyer's name small on each page."),
         click.option("--order", type=Stamped(40), default="", help="Print this order number small on each page."),
         click.option("--owner-password-file", type=click.Path(path_type=Path),

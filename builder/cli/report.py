@@ -10,10 +10,11 @@ from typing import TYPE_CHECKING
 import click
 
 from builder.cli.doctor import native_libraries
-from builder.cli.options import PAPERS, date_option, language_option, loaded
+from builder.cli.options import date_option, language_option, loaded
 from builder.cli.outcome import got, say, stage, stop_at
 from builder.cli.read import ORIGINALS
 from builder.cli.target import guard, write
+from builder.values.lists import PAPERS
 
 if TYPE_CHECKING:
     from builder.given import Sources

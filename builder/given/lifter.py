@@ -139,6 +139,16 @@ class BestSet(Part):
     reps: Annotated[Whole, Field(ge=1, le=30)]
 
 
+class LoggedSet(Part):
+    """A set out of the log: what it shows of the max, beside tests and records. Without `rir` it was at least that."""
+
+    day: Day = Field(alias="date")
+    load: Load
+    reps: Annotated[Whole, Field(ge=1, le=30)]
+    rir: Rir | None = None
+    missed: YesNo = False
+
+
 class Held(Part):
     """The heaviest bar stood up with and held."""
 
@@ -154,6 +164,7 @@ class Lift(Part):
     working_max: Annotated[Share, Field(ge=Decimal("0.5"), le=1)] = Decimal(1)
     equation: EquationWord | None = None
     records: tuple[BestSet, ...] = Field((), max_length=200)
+    logged: tuple[LoggedSet, ...] = Field((), max_length=400)
     held: Held | None = None
 
 

@@ -11,6 +11,7 @@ import multiprocessing
 import os
 import signal
 from collections.abc import Callable
+from dataclasses import replace
 from multiprocessing.connection import Connection
 from pathlib import Path
 from typing import Any, TypeAlias, TypeVar, cast
@@ -67,7 +68,8 @@ def within(work: Callable[[], T], *, writes: bool = False) -> T:
 def fenced(read: Callable[[Path], Answer[T]], path: Path) -> Answer[T]:
     """What `read(path)` answers about a PDF; one problem when it takes too much, or ends in an unforeseen error."""
     try:
-        return within(lambda: read(path))
+        value, problems = within(lambda: read(path))
+        return value, tuple(_named(problem, path) for problem in problems)
     except Beyond:
         limit = f"{MOST_SECONDS} seconds or {MOST_MEMORY // 1024**2} MiB"
         help_ = "No booklet does. It may be damaged, or made to do harm."
@@ -76,6 +78,13 @@ def fenced(read: Callable[[Path], Answer[T]], path: Path) -> Answer[T]:
         fact = f"{path} is damaged and cannot be read ({broken})"
         help_ = "Take the copy on the device where it was filled in."
         return None, (Problem("pdf-damaged", None, fact, help_),)
+
+
+def _named(problem: Problem, path: Path) -> Problem:
+    """The problem with the name of its file, which a reader deep in a file may not know."""
+    if problem.span is not None or str(path) in problem.fact:
+        return problem
+    return replace(problem, fact=f"{path}: {problem.fact}")
 
 
 def _opened(kind: str, value: Any) -> Any:

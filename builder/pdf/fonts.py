@@ -161,7 +161,8 @@ def _faceless(found: Mapping[str, set[str]]) -> Iterator[Problem]:
 def _missing(found: Mapping[str, set[str]]) -> Iterator[Problem]:
     for names, characters in sorted(found.items()):
         fact = f"{names} has no glyph for {spelled(characters)}"
-        yield Problem("glyph-missing", None, fact, "Change the text, or name a family that has the sign after it.")
+        help_ = "Change the text, or name a family that has the sign after it."
+        yield Problem("glyph-missing", None, fact, help_, signs="".join(sorted(characters)))
 
 
 def spelled(characters: Iterable[str], most: int = 8) -> str:

@@ -208,7 +208,8 @@ def _font_problems(document: Any, faces: Sequence[fonts.Face]) -> tuple[Problem,
             problems.append(Problem("font-unknown", None, fact, "Give the text element a font-family at hand."))
         if font.missing:
             fact = f"{font.family} has no glyph for {fonts.spelled(map(chr, font.missing))}"
-            problems.append(Problem("glyph-missing", None, fact, "Change the text of the drawing."))
+            signs = "".join(map(chr, font.missing))
+            problems.append(Problem("glyph-missing", None, fact, "Change the text of the drawing.", signs=signs))
     return tuple(problems)
 
 

@@ -1,8 +1,7 @@
 """The trade's norms as data: what is usual or studied, each with its source."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
-from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
+from decimal import Decimal
 from enum import StrEnum
 
 from builder.values.quantity import Unit, to_kg
@@ -40,10 +39,6 @@ class Norm:
         """Both ends as shares of `amount`, in its unit."""
         return self.low * amount, self.high * amount
 
-    def cut_from(self, amount: Decimal) -> tuple[Decimal, Decimal]:
-        """What is left of `amount` after the larger and after the smaller cut, in its unit."""
-        return amount - self.high * amount, amount - self.low * amount
-
 
 def _norm(low: str, high: str, unit: str, source: str) -> Norm:
     return Norm(Decimal(low), Decimal(high), unit, source)
@@ -72,39 +67,10 @@ TRAINING_DAYS = {
     TrainingStatus.ADVANCED: _norm("4", "5", "days a week", ACSM),
 }
 
-TWO_FOR_TWO = (
-    "Graves JE, Baechle TR. In: Baechle TR, Earle RW (eds). Essentials of Strength Training and Conditioning "
-    "(as quoted by others)."
-)
-REPS_OVER = 2
-SESSIONS_OVER = 2
 
 _FIVE_POUNDS = to_kg(Decimal(5), Unit.LB)
 NOVICE_WEEKLY_GAIN = Norm(_FIVE_POUNDS, _FIVE_POUNDS, "kg a week", COMMON_PRACTICE)
 """Five pounds a week: more than a hundred pounds in half a year."""
-
-
-def increase_range(load: Decimal, step: Decimal | None = None) -> tuple[Decimal, Decimal] | None:
-    """The least and most load (kg) after the usual increase of 2 to 10 % (ACSM 2009).
-
-    With a step (kg) they are the first and last loads that whole steps from `load` reach within it; None when
-    the gym's step is too coarse for any.
-    """
-    least, most = INCREASE.of(load)
-    if step is None:
-        return load + least, load + most
-    fewest = (least / step).to_integral_value(ROUND_CEILING)
-    greatest = (most / step).to_integral_value(ROUND_FLOOR)
-    return (load + fewest * step, load + greatest * step) if fewest <= greatest else None
-
-
-def two_for_two(goal: int, last_sets: Sequence[int]) -> bool:
-    """Whether load is due: 2 or more reps over `goal` in the last set of each of the last 2 sessions.
-
-    `last_sets` are the reps of each session's last set, oldest first. Source: `TWO_FOR_TWO`.
-    """
-    recent = last_sets[-SESSIONS_OVER:]
-    return len(recent) == SESSIONS_OVER and all(reps >= goal + REPS_OVER for reps in recent)
 
 
 # The classic volume table
@@ -135,63 +101,9 @@ ZONES = (
 """The classic table of lifts by intensity; source: `SOVIET_TABLE`."""
 
 
-class Verdict(StrEnum):
-    """Where sets x reps stand in their zone."""
-
-    OPTIMAL = "optimal"
-    WITHIN = "within range"
-    LOWER_BOUND = "lower bound"
-    UPPER_BOUND = "upper bound"
-    BELOW = "below range"
-    ABOVE = "above range"
-    SET_REPS = "reps per set outside"
-    TOO_LIGHT = "lighter than the table"
-
-
-@dataclass(frozen=True, slots=True)
-class ZoneVerdict:
-    """The lifts in all, the zone that they belong to (None below 55 %), and how they stand in it."""
-
-    total: int
-    zone: Zone | None
-    verdict: Verdict
-
-    @property
-    def words(self) -> str:
-        """The verdict, with the range that was missed."""
-        if self.zone is None:
-            return self.verdict.value
-        if self.verdict is Verdict.SET_REPS:
-            return "{} {}-{}".format(self.verdict.value, *self.zone.set_reps)
-        if self.verdict in (Verdict.BELOW, Verdict.ABOVE):
-            return "{} {}-{}".format(self.verdict.value, *self.zone.total)
-        return self.verdict.value
-
-
 def zone_of(share: Decimal) -> Zone | None:
     """The zone of a share of the max; None below 55 %."""
     return next((zone for zone in reversed(ZONES) if share >= zone.low), None)
-
-
-def zone_verdict(share: Decimal, sets: int, reps: int) -> ZoneVerdict:
-    """Sets x reps at a share of the max against the classic table; reps per set are judged first."""
-    zone = zone_of(share)
-    total = sets * reps
-    if zone is None:
-        return ZoneVerdict(total, None, Verdict.TOO_LIGHT)
-    if not zone.set_reps[0] <= reps <= zone.set_reps[1]:
-        return ZoneVerdict(total, zone, Verdict.SET_REPS)
-    return ZoneVerdict(total, zone, _total_verdict(total, zone))
-
-
-def _total_verdict(total: int, zone: Zone) -> Verdict:
-    least, most = zone.total
-    if total < least:
-        return Verdict.BELOW
-    if total > most:
-        return Verdict.ABOVE
-    marks = {zone.optimal: Verdict.OPTIMAL, least: Verdict.LOWER_BOUND, most: Verdict.UPPER_BOUND}
-    return marks.get(total, Verdict.WITHIN)
 
 
 # Deload and taper

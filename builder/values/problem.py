@@ -42,13 +42,17 @@ class Cell:
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """One thing to mend: `fact` says what is wrong, `help` what is expected and how to write it."""
+    """One thing to mend: `fact` says what is wrong, `help` what is expected and how to write it.
+
+    `signs` are the letters that the fact speaks of, for whoever knows where they were written.
+    """
 
     code: str
     span: Span | Cell | None
     fact: str
     help: str
     severity: Severity = Severity.ERROR
+    signs: str = ""
 
     def as_text(self) -> str:
         """`file:line:column: fact`, the source line with a caret below, then the help."""

@@ -11,10 +11,11 @@ import yaml
 
 from builder import places
 from builder.pages.context import Texts
+from builder.values.lists import Language
 from builder.values.quantity import Unit
 from builder.words import Words
 
-DEFAULT_LANGUAGE = "en"
+DEFAULT_LANGUAGE = Language.ENGLISH
 LANGUAGE = re.compile(r"[a-z]{2,3}(-[A-Za-z0-9]{2,8})*")
 
 

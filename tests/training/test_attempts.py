@@ -9,15 +9,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from builder.training.attempts import (
-    NSCA_PROTOCOL,
-    NSCA_SOURCE,
-    NSCA_TESTING_SETS,
     OUTCOMES,
     AttemptPlan,
     AttemptShares,
     attempt_plan,
-    nsca_next,
-    nsca_retry,
 )
 from builder.training.loading import Ladder, Plate, Rung, barbell
 from builder.values.quantity import Unit, to_kg
@@ -256,35 +251,3 @@ def test_a_least_step_is_kept_in_a_gym_with_finer_plates() -> None:
 
 
 # NSCA 1RM protocol: references, section 7 (Haff & Triplett 2016, figure 13.1)
-
-
-def test_the_next_squat_after_100_kg_is_110_to_120_by_percent_and_114_to_118_by_mass() -> None:
-    found = nsca_next(D(100), lower_body=True)
-    assert found.by_share == (D(110), D(120))
-    assert found.by_mass == (D(114), D(118))
-
-
-def test_the_next_bench_press_after_60_kg_is_63_to_66_by_percent_and_64_to_69_by_mass() -> None:
-    found = nsca_next(D(60), lower_body=False)
-    assert found.by_share == (D(63), D(66))
-    assert found.by_mass == (D(64), D(69))
-
-
-def test_after_a_failure_the_remembered_amounts_come_off() -> None:
-    """From memory: 5-10 % or 7-9 kg for legs, 2.5-5 % or 2-4 kg else."""
-    legs, press = nsca_retry(D(100), lower_body=True), nsca_retry(D(60), lower_body=False)
-    assert (legs.by_share, legs.by_mass) == ((D(90), D(95)), (D(91), D(93)))
-    assert (press.by_share, press.by_mass) == ((D(57), D("58.5")), (D(56), D(58)))
-
-
-def test_the_protocol_rows_are_the_published_ones() -> None:
-    rows = [(row.number, row.reps, row.adds_load, row.rest_minutes) for row in NSCA_PROTOCOL]
-    assert rows == [
-        (1, (5, 10), False, (1, 1)),
-        (2, (3, 5), True, (2, 2)),
-        (3, (2, 3), True, (2, 4)),
-        (4, (1, 1), True, (2, 4)),
-        (5, (1, 1), True, (2, 4)),
-    ]
-    assert NSCA_TESTING_SETS == (3, 5)
-    assert "Haff" in NSCA_SOURCE

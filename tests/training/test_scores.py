@@ -6,20 +6,13 @@ import mpmath
 import pytest
 
 from builder.training.scores import (
-    DOTS,
     GL,
-    WILKS,
-    WILKS_2020,
     Event,
     Gear,
     Sex,
-    dots,
     gl_points,
     relative,
-    wilks,
-    wilks_2020,
 )
-from builder.values.quantity import Unit, to_kg
 
 M, F = Sex.MALE, Sex.FEMALE
 RAW, EQUIPPED = Gear.RAW, Gear.EQUIPPED
@@ -51,66 +44,12 @@ def test_gl_points_match_official_sheets(
     assert abs(ours - Decimal(points)) <= Decimal(tolerance), source
 
 
-@pytest.mark.parametrize(
-    ("sex", "bodyweight", "total", "points", "tolerance", "source"),
-    [
-        (M, "100.7", "180", "110.46", "0.005", "published row of open meet results"),
-        (M, "83", "600", "405.0524", "0.0005", COMPUTED),
-        (F, "63", "380", "408.6957", "0.0005", COMPUTED),
-        (M, "220", "1000", "495.6207", "0.0005", "clamped at 210 kg; " + COMPUTED),
-    ],
-)
-def test_dots_match_published_and_computed_values(
-    sex: Sex, bodyweight: str, total: str, points: str, tolerance: str, source: str
-) -> None:
-    assert abs(dots(Decimal(total), Decimal(bodyweight), sex) - Decimal(points)) <= Decimal(tolerance), source
-
-
-def test_dots_stand_still_outside_their_bodyweights() -> None:
-    assert dots(Decimal(300), Decimal(160), F) == dots(Decimal(300), Decimal(150), F)
-    assert dots(Decimal(300), Decimal(35), M) == dots(Decimal(300), Decimal(40), M)
-    assert dots(Decimal(300), Decimal(160), M) != dots(Decimal(300), Decimal(150), M)
-
-
-@pytest.mark.parametrize(
-    ("sex", "bodyweight", "result", "points", "tolerance", "source"),
-    [
-        (M, Decimal("109.7"), "257.5", "151.66", "0.02", "official bench sheet 2001 (from a rounded table)"),
-        (F, Decimal("88.6"), "140", "121.77", "0.02", "official bench sheet 2001 (from a rounded table)"),
-        (
-            M,
-            to_kg(Decimal(320), Unit.LB),
-            "1400",
-            "778.22",
-            "0.05",
-            "encyclopedia, printed 778.26; points in lb",
-        ),
-    ],
-)
-def test_the_original_wilks_matches_sheets(
-    sex: Sex, bodyweight: Decimal, result: str, points: str, tolerance: str, source: str
-) -> None:
-    assert abs(wilks(Decimal(result), bodyweight, sex) - Decimal(points)) <= Decimal(tolerance), source
-
-
-def test_the_revised_wilks_matches_independent_arithmetic() -> None:
-    # computed independently (mpmath, 30 digits) from the printed formula
-    assert abs(wilks_2020(Decimal(700), Decimal(100), M) - Decimal("510.5534")) <= Decimal("0.0005")
-
-
 @pytest.mark.parametrize("sex", Sex)
 @pytest.mark.parametrize("bodyweight", ["45", "60.35", "82.5", "104.9", "140"])
 def test_mpmath_agrees_to_thirty_digits(sex: Sex, bodyweight: str) -> None:
     with mpmath.workdps(40):
         x = mpmath.mpf(bodyweight)
-        polynomials = ((500, DOTS, dots), (500, WILKS, wilks), (600, WILKS_2020, wilks_2020))
-        pairs = [
-            (
-                scale * 500 / sum(mpmath.mpf(str(c)) * x**power for power, c in enumerate(table[sex])),
-                score(Decimal(500), Decimal(bodyweight), sex),
-            )
-            for scale, table, score in polynomials
-        ]
+        pairs = []
         for gear in Gear:
             for event in Event:
                 a, b, c = (mpmath.mpf(str(number)) for number in GL[sex, gear, event])
@@ -141,9 +80,8 @@ def test_relative_strength_is_load_over_bodyweight() -> None:
 
 @pytest.mark.parametrize("bodyweight", [Decimal(0), Decimal(-70)])
 def test_impossible_bodyweights_are_refused_by_every_score(bodyweight: Decimal) -> None:
-    for score in (gl_points, dots, wilks, wilks_2020):
-        with pytest.raises(ValueError, match="impossible"):
-            score(Decimal(500), bodyweight, M)
+    with pytest.raises(ValueError, match="impossible"):
+        gl_points(Decimal(500), bodyweight, M)
     with pytest.raises(ValueError, match="impossible"):
         relative(Decimal(150), bodyweight)
 
@@ -151,5 +89,3 @@ def test_impossible_bodyweights_are_refused_by_every_score(bodyweight: Decimal) 
 def test_a_bodyweight_below_the_formula_is_refused_rather_than_scored_negative() -> None:
     with pytest.raises(ValueError, match="no meaning"):
         gl_points(Decimal(50), Decimal(20), F, RAW, BENCH)
-    with pytest.raises(ValueError, match="no meaning"):
-        wilks(Decimal(50), Decimal(10), M)

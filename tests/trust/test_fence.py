@@ -54,6 +54,14 @@ def test_an_unforeseen_error_is_a_problem_with_a_way_out(tmp_path: Path) -> None
     assert problem.code == "pdf-damaged" and "odd.pdf" in problem.fact and problem.help
 
 
+def test_every_problem_names_its_file(tmp_path: Path) -> None:
+    def deep(path: Path) -> tuple[None, tuple[Problem, ...]]:
+        return None, (Problem("pdf-large", None, "a field is too long", "Shorten it."),)
+
+    _, (problem,) = fenced(deep, tmp_path / "long.pdf")
+    assert problem.fact == f"{tmp_path / 'long.pdf'}: a field is too long"
+
+
 def test_a_crash_of_a_library_is_a_problem() -> None:
     with pytest.raises(Broken):
         within(lambda: os._exit(139))

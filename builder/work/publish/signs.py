@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence as Many
 
 from builder.given import Sources
@@ -12,8 +11,7 @@ from builder.values.problem import Problem
 
 def unshown_signs(sources: Sources, problems: Many[Problem]) -> tuple[Problem, ...]:
     """Where the files write the signs that a font lacks: the press knows the sign only."""
-    told = " ".join(problem.fact for problem in problems if problem.code == "glyph-missing")
-    missing = {chr(int(code, 16)) for code in re.findall(r"U\+([0-9A-F]+)", told)}
+    missing = {sign for problem in problems for sign in problem.signs}
     help_ = "Write it otherwise, or give the brand a font that has it."
     return tuple(
         Problem("glyph-missing", scalar.span, f"no font at hand has the sign {sign} (U+{ord(sign):04X})", help_)
