@@ -139,6 +139,16 @@ class BestSet(Part):
     reps: Annotated[Whole, Field(ge=1, le=30)]
 
 
+class LoggedSet(Part):
+    """A set out of the log: what it shows of the max, beside tests and records. Without `rir` it was at least that."""
+
+    day: Day = Field(alias="date")
+    load: Load
+    reps: Annotated[Whole, Field(ge=1, le=30)]
+    rir: Rir | None = None
+    missed: YesNo = False
+
+
 class Held(Part):
     """The heaviest bar stood up with and held."""
 
@@ -154,6 +164,7 @@ class Lift(Part):
     working_max: Annotated[Share, Field(ge=Decimal("0.5"), le=1)] = Decimal(1)
     equation: EquationWord | None = None
     records: tuple[BestSet, ...] = Field((), max_length=200)
+    logged: tuple[LoggedSet, ...] = Field((), max_length=400)
     held: Held | None = None
 
 
@@ -199,6 +210,12 @@ class Client(Part):
     def revision(self) -> int:
         """The revision of the booklet: the highest that a test led to, 1 where none names one."""
         return max((test.revision or 1 for lift in self.lifts.values() for test in lift.tests), default=1)
+
+    @property
+    def waits_for_clinician(self) -> bool:
+        """Whether a clinician was advised and has not agreed."""
+        screening = self.screening
+        return screening is not None and screening.clinician_advised and screening.cleared is None
 
     def minor(self, on: date) -> bool:
         """Whether the lifter may be under 18 on a day."""

@@ -15,7 +15,9 @@ from builder.log.manifest import PlannedRow
 from builder.log.merge import Answers
 from builder.log.model import Log
 from builder.log.progress import progress
+from builder.log.shown import logged
 from builder.log.spelled import cells, in_one
+from builder.log.written import mass_text
 from builder.values import fields
 from builder.values.fields import (
     AttemptField,
@@ -29,10 +31,9 @@ from builder.values.fields import (
 )
 from builder.values.formats import SOURCE_FORMAT
 from builder.values.problem import Cell, Problem
-from builder.values.quantity import Unit, in_unit, plain, to_places
+from builder.values.quantity import Unit, plain
 
 MOST_RECORD_REPS = 30
-SHORT = 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,14 +66,17 @@ class Moved:
 def overlay(sources: Sources, resume: Resume, log: Log | None) -> tuple[str, bytes]:
     """Name and text of a source file that plans the rest of the block anew, laid over the others.
 
-    Resumes that the profile has are kept up to that week. Records of the log are added to those of the profile.
+    Resumes that the profile has are kept up to that week. Records of the log, and what
+    it shows of the maxes, are added to those of the profile.
     """
     assert sources.client is not None
     earlier = [one for one in sources.client.training.resumes if one.week < resume.week]
     resumes = (f"    - {_resume(one)}" for one in (*earlier, resume))
     lines = [f"format: {SOURCE_FORMAT}", "training:", "  resumes:", *resumes]
-    records = [line for word, sets in _records(sources, log) for line in _lift(word, sets)]
-    text = "\n".join([*lines, *(["lifts:", *records] if records else []), ""])
+    lists = {"records": dict(_records(sources, log)), "logged": dict(logged(sources, log))}
+    words = dict.fromkeys(word for found in lists.values() for word in found)
+    lifts = [line for word in words for line in _lift(word, {key: found.get(word) for key, found in lists.items()})]
+    text = "\n".join([*lines, *(["lifts:", *lifts] if lifts else []), ""])
     return f"resume-week-{resume.week:02d}.yaml", text.encode()
 
 
@@ -83,10 +87,12 @@ def _resume(one: Resume) -> str:
     return f"{{week: {one.week}{on}{renew}{share}}}"
 
 
-def _lift(word: str, sets: Sequence[str]) -> Iterator[str]:
+def _lift(word: str, lists: Mapping[str, Sequence[str] | None]) -> Iterator[str]:
     yield f"  {json.dumps(word, ensure_ascii=False)}:"
-    yield "    records:"
-    yield from (f"      - {one}" for one in sets)
+    for key, sets in lists.items():
+        if sets:
+            yield f"    {key}:"
+            yield from (f"      - {one}" for one in sets)
 
 
 def _records(sources: Sources, log: Log | None) -> Iterator[tuple[str, list[str]]]:
@@ -112,20 +118,11 @@ def _beats(one: tuple[Decimal, int, date], other: tuple[Decimal, int, date]) -> 
 
 def _kept(one: BestSet, unit: Unit) -> str:
     day = f"date: {one.day.isoformat()}, " if one.day else ""
-    return f"{{{day}load: {_mass(one.load.kg(unit))}, reps: {one.reps}}}"
+    return f"{{{day}load: {mass_text(one.load.kg(unit))}, reps: {one.reps}}}"
 
 
 def _new(load: Decimal, reps: int, on: date) -> str:
-    return f"{{date: {on.isoformat()}, load: {_mass(load)}, reps: {reps}}}"
-
-
-def _mass(kg: Decimal) -> str:
-    """A mass as sources write it: exact in kilograms or in pounds, whichever is short, else to the gram."""
-    for unit in Unit:
-        text = plain(in_unit(kg, unit))
-        if len(text) <= SHORT:
-            return f"{text} {unit}"
-    return f"{plain(to_places(kg, 3))} kg"
+    return f"{{date: {on.isoformat()}, load: {mass_text(load)}, reps: {reps}}}"
 
 
 def moved(

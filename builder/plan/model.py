@@ -100,9 +100,10 @@ class PlannedSet:
 
     def _says(self, *words: str) -> bool:
         """Whether one of these steps led to the set; what came before a deload and the like was of another week."""
-        steps = [reason.step for reason in self.why]
-        last = max((place for place, step in enumerate(steps) if step in LIGHTER), default=0)
-        return any(step in words for step in steps[last:])
+        said = False
+        for reason in self.why:
+            said = reason.step not in LIGHTER and (said or reason.step in words)
+        return said
 
     @property
     def aimed(self) -> bool:

@@ -7,7 +7,7 @@ from datetime import date
 from decimal import Decimal
 from math import exp
 
-from builder.given import Client, Lift
+from builder.given import Client, Lift, LoggedSet
 from builder.plan.model import LiftNumbers
 from builder.training.curve import Curve
 from builder.training.expected import EIGHTY, Belief, Kind, Lifter, Reserve, Shown, later, reach, reserve
@@ -30,7 +30,17 @@ def evidence_of(client: Client, lift: Lift, own: Decimal) -> tuple[Shown, ...]:
         for test in lift.tests
     )  # fmt: skip
     records = (Shown(best.day, best.load.kg(client.unit) + own, best.reps, kind=Kind.LEAST) for best in lift.records)
-    return (*tests, *records)
+    logged = (
+        Shown(one.day, one.load.kg(client.unit) + own, one.reps, one.rir or Decimal(0), _kind(one))
+        for one in lift.logged
+    )
+    return (*tests, *records, *logged)
+
+
+def _kind(one: LoggedSet) -> Kind:
+    if one.missed:
+        return Kind.MISSED
+    return Kind.LEAST if one.rir is None else Kind.DONE
 
 
 @dataclass(frozen=True, slots=True)

@@ -72,7 +72,8 @@ def _known(client: Client, on: date | None, tested: date | None) -> Client:
 def _lift(lift: Lift, on: date | None, tested: date | None) -> Lift:
     records = tuple(best for best in lift.records if best.day is None or on is None or best.day <= on)
     tests = lift.tests if tested is None else _tests(lift, tested)
-    return lift.model_copy(update={"tests": tests, "records": records})
+    logged = tuple(one for one in lift.logged if on is None or one.day <= on)
+    return lift.model_copy(update={"tests": tests, "records": records, "logged": logged})
 
 
 def _tests(lift: Lift, on: date) -> tuple[TestedSet, ...]:

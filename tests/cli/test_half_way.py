@@ -82,12 +82,13 @@ def test_the_rest_is_planned_anew_and_the_log_moves_along(folder: Path) -> None:
 
 @pytest.mark.slow
 def test_the_new_booklet_carries_what_it_was_made_from(folder: Path) -> None:
-    """The resumption and the records of the log are a file of their own."""
+    """The resumption, the records of the log and what it shows of the maxes are a file of their own."""
     assert build(folder, "--from-week", 3, "--log", folder / "filled.pdf", "--edition", "log").returncode == 0
     assert loadleaf("unpack", folder / "second.pdf", folder / "out").returncode == 0
     extra = yaml.safe_load((folder / "out" / "resume-week-03.yaml").read_text("utf-8"))
     assert extra["training"]["resumes"] == [{"week": 3}]
     assert extra["lifts"]["back squat"]["records"][-1]["load"] == "92.5 kg"
+    assert "92.5 kg" in [one["load"] for one in extra["lifts"]["back squat"]["logged"]]
     sources = [folder / "out" / name for name in ("client.yaml", "block.yaml", "resume-week-03.yaml")]
     assert loadleaf("check", *sources).returncode == 0
 
