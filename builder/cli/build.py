@@ -18,7 +18,7 @@ from builder.cli.options import (
     date_option,
     loaded,
 )
-from builder.cli.outcome import say, stage, stop_at
+from builder.cli.outcome import say, say_tinted, stage, stop_at
 from builder.cli.protect import protected
 from builder.cli.resume import agreed, asked, tell_left
 from builder.cli.target import guard, write
@@ -89,6 +89,8 @@ def build(
     assert done.pressed is not None
     write(target, done.pdf, inputs)
     tell_left(done.left)
+    for caution in done.cautions:
+        say_tinted(caution.as_text(), "red", err=True)
     _tell(done.plan)
     facts = f"{done.pressed.pages} pages, {done.pressed.field_count} fields, {len(done.pdf) / 1024:.0f} KiB"
     say(f"{target.named}: {facts}")
