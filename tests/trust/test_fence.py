@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import json
 import logging
+import multiprocessing
 import os
 import random
 import subprocess
@@ -71,6 +72,25 @@ def test_no_file_is_written_behind_the_fence(tmp_path: Path) -> None:
     with pytest.raises(Broken):
         within(lambda: (tmp_path / "made").write_bytes(b"x" * 100))
     assert not (tmp_path / "made").exists() or not (tmp_path / "made").stat().st_size
+
+
+def test_a_daemon_has_its_fence_too() -> None:
+    """Workers of a cluster are such processes, and may have no children by way of the standard library."""
+    context = multiprocessing.get_context("fork")
+    queue = context.SimpleQueue()
+    worker = context.Process(target=lambda: queue.put(within(lambda: 7)), daemon=True)
+    worker.start()
+    worker.join()
+    assert queue.get() == 7
+
+
+def test_a_child_that_dies_while_it_speaks_is_not_believed() -> None:
+    class Fatal:
+        def __reduce__(self) -> str:
+            os._exit(1)
+
+    with pytest.raises(Broken):
+        within(lambda: (bytes(5_000_000), Fatal()))
 
 
 def test_what_takes_much_memory_is_given_up() -> None:
