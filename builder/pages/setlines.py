@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from itertools import groupby
 
@@ -46,7 +46,7 @@ class Group:
 
 def groups(slot: PlannedSlot) -> tuple[Group, ...]:
     """The working sets of a slot, equal consecutive ones together."""
-    return tuple(Group(len(sets), sets[0]) for sets in _equal_runs(slot.work))
+    return tuple(Group(len(sets), _marked(sets)) for sets in _equal_runs(slot.work))
 
 
 def scheme_text(group: Group, words: Words) -> str:
@@ -189,9 +189,13 @@ def _equal_runs(sets: tuple[PlannedSet, ...]) -> Iterator[tuple[PlannedSet, ...]
         yield tuple(run)
 
 
+def _marked(sets: tuple[PlannedSet, ...]) -> PlannedSet:
+    """One of equal sets, with the record mark that any of them has."""
+    return replace(sets[0], mark=next((one.mark for one in sets if one.mark), None))
+
+
 def _looks(one: PlannedSet) -> tuple[object, ...]:
-    """All of a set that print shows; sets that agree in it share a line."""
-    mark = one.mark.reps if one.mark else None
+    """All of a set that print shows but its mark, of which a slot has one; sets that agree in it share a line."""
     mass = one.rung.mass if one.rung else None
     most, role = one.most_reps, Role(one.role)
-    return role, one.reps, one.left, one.aimed, mass, one.rest, one.seconds, most, one.open_ended, mark, one.milestone
+    return role, one.reps, one.left, one.aimed, mass, one.rest, one.seconds, most, one.open_ended, one.milestone
