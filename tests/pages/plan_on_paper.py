@@ -12,10 +12,10 @@ from typing import Any
 SPEECH = {
     "en": {"ramp": "ramp", "empty": "empty bar", "body": "BW", "each": "each", "point": ".",
            "opener": "Opener", "later": "planned|about", "roles": "top|back-off",
-           "feel": "by feel"},
-    "de": {"ramp": "warm", "empty": "leere Stange", "body": "KGW", "each": "je", "point": ",",
+           "feel": "by feel", "side": "each side", "today": "today"},
+    "de": {"ramp": "aufwärmen|warm", "empty": "leere Stange", "body": "KGW", "each": "je", "point": ",",
            "opener": "Erstversuch", "later": "geplant|etwa", "roles": "Top|Back-off",
-           "feel": "nach Gefühl"},
+           "feel": "nach Gefühl", "side": "je Seite", "today": "heute"},
 }  # fmt: skip
 """What a reader must know of each language to read a plan."""
 
@@ -103,14 +103,16 @@ def _on_one_page(text: str, amount: str, reps: str, speech: dict[str, str]) -> l
     for place, line in enumerate(lines):
         if re.match(r"\d+ [^\W\d]", line):
             marks.append(("another lift",))
-        if found := re.fullmatch(rf"(?:≈ )?(?P<load>{amount}) ?(?:kg|lb)|(?P<body>{speech['body']})", line):
-            plates = re.match(r"(?:[\d.,×+ ]+(?:\n|$))*", "\n".join(lines[place + 1 :]))
-            side = " ".join(plates[0].split()) if plates else ""
-            marks.append((_mass(found["load"] or found["body"]), _side(side)))
+        if found := re.match(rf"(\d+) × ({reps})(?= ·| ◆| (?:{speech['roles']})\b)", line):
+            marks.append((found[1], found[2], "sets"))
+        load = re.search(rf"(?:^| )(?:≈ )?(?:(?P<load>{amount}) ?(?:kg|lb)|(?P<body>{speech['body']}))$", line)
+        if load and not re.search(r"[→=○▲↕↔]", line):
+            below = "\n".join(line for line in lines[place + 1 :] if line != speech["today"])
+            plates = re.match(rf"(?:[\d.,×+ ]+(?: {speech['side']})?(?:\n|$))*", below)
+            side = plates[0].replace(speech["side"], "") if plates else ""
+            marks.append((_mass(load["load"] or load["body"]), _side(" ".join(side.split()))))
         elif line.endswith(speech["feel"]):
             marks.append(("", ""))
-        elif found := re.match(rf"(\d+) × ({reps})(?= ·| ◆| (?:{speech['roles']})\b)", line):
-            marks.append((found[1], found[2], "sets"))
     sets, now = list[tuple[str, str, str]](), ("", "")
     for place, mark in enumerate(marks):
         if len(mark) < 3:
