@@ -18,7 +18,7 @@ from builder.cli.options import (
     date_option,
     loaded,
 )
-from builder.cli.outcome import say, stage, stop_at
+from builder.cli.outcome import say, say_tinted, stage, stop_at
 from builder.cli.protect import protected
 from builder.cli.resume import agreed, asked, tell_left
 from builder.cli.target import guard, write
@@ -48,7 +48,7 @@ def build(
     theme: str | None,
     layout: str | None,
     language: str | None,
-    edition: str,
+    edition: str | None,
     no_fields: bool,
     bleed: bool,
     replace: bool,
@@ -63,7 +63,7 @@ def build(
 ) -> None:
     """Build the booklet from FILES: a client and a block, and a brand and movements if there are any."""
     stage(verbose, "sources")
-    made, password = protected(options, (*logs, *former))
+    made, whole, password = protected(options, (*logs, *former))
     stretch = asked(from_week, resume, renew, share)
     result, answers = loaded(files), agreed(logs)
     assert result.sources is not None
@@ -72,11 +72,12 @@ def build(
     from builder.work.build import build
     from builder.work.publish import Choices, suggested_name
 
+    which = Edition(edition) if edition else None
     inputs = [*(Path(name) for name, _ in result.texts), *logs, *former]
-    target = guard(output, suggested_name(result.sources, Edition(edition)), inputs, kind="booklet", replace=replace)
+    target = guard(output, suggested_name(result.sources, which), inputs, kind="booklet", replace=replace)
     fillable = not (no_fields or bleed)
     choices = Choices(
-        on, Paper(paper) if paper else None, theme, Edition(edition), fillable, language, bleed, made.whole,
+        on, Paper(paper) if paper else None, theme, which, fillable, language, bleed, whole,
         (), made.buyer, made.order, made.locked, Layout(layout) if layout else None,
     )  # fmt: skip
     with native_libraries():
@@ -88,6 +89,8 @@ def build(
     assert done.pressed is not None
     write(target, done.pdf, inputs)
     tell_left(done.left)
+    for caution in done.cautions:
+        say_tinted(caution.as_text(), "red", err=True)
     _tell(done.plan)
     facts = f"{done.pressed.pages} pages, {done.pressed.field_count} fields, {len(done.pdf) / 1024:.0f} KiB"
     say(f"{target.named}: {facts}")

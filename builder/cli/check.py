@@ -19,11 +19,12 @@ if TYPE_CHECKING:
 @click.command()
 @FILES
 @date_option
+@click.option("--strict", is_flag=True, help="End with 1 when the review has a caution.")
 @click.option("--json", "as_json", is_flag=True, help="Print problems and findings as JSON.")
-def check(files: tuple[Path, ...], on: date, as_json: bool) -> None:
+def check(files: tuple[Path, ...], on: date, strict: bool, as_json: bool) -> None:
     """Find every problem in FILES, then review the design against the trade's norms.
 
-    Findings of the review are advice: they do not change the exit code.
+    Findings of the review do not change the exit code, unless --strict is given and one is a caution.
     """
     from builder.intake import load
     from builder.work import check
@@ -32,7 +33,7 @@ def check(files: tuple[Path, ...], on: date, as_json: bool) -> None:
     if as_json:
         problems, findings = [p.as_json() for p in done.problems], [f.as_json() for f in done.findings]
         show_json({"format": TOLD_FORMAT, "problems": problems, "findings": findings})
-        if not done.sound:
+        if not done.sound or (strict and done.cautions):
             raise Stopped(PROBLEMS)
         return
     stop_at(done.problems)
@@ -44,6 +45,8 @@ def check(files: tuple[Path, ...], on: date, as_json: bool) -> None:
     else:
         remarks = "1 remark" if len(done.findings) == 1 else f"{len(done.findings)} remarks"
         say(f"No problem found; {remarks} on the design.")
+    if strict and done.cautions:
+        raise Stopped(PROBLEMS)
 
 
 def _show(findings: tuple[Finding, ...]) -> None:

@@ -9,7 +9,7 @@ import click
 
 from builder.cli.options import date_option
 from builder.cli.outcome import PROBLEMS, Stopped, say, show
-from builder.cli.target import write
+from builder.cli.target import folder_for, write
 from builder.values.problem import Problem
 
 
@@ -25,7 +25,7 @@ def enrol(filled: tuple[Path, ...], output: Path, on: date) -> None:
     A profile that is there is never overwritten.
     """
     failed = 0
-    output.mkdir(parents=True, exist_ok=True)
+    folder_for(output)
     for path in filled:
         failed += not _one(path, output, on)
     if failed:

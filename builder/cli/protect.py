@@ -6,6 +6,8 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+import click
+
 from builder.cli.options import owner_password
 from builder.cli.outcome import got, say, stop_at
 from builder.values.problem import Problem
@@ -14,10 +16,11 @@ if TYPE_CHECKING:
     from builder.log.manifest import Protection
 
 
-def protected(options: Mapping[str, Any], copies: Sequence[Path]) -> tuple[Protection, str]:
+def protected(options: Mapping[str, Any], copies: Sequence[Path]) -> tuple[Protection, bool | None, str]:
     """How the new copy is protected, by the options and by the copies that it follows, with the password of its lock.
 
-    The command ends where a locked copy would get an open successor.
+    In the middle whether rules and profile travel along, None where the brand decides. The command ends where a locked
+    copy would get an open successor.
     """
     from builder.log.manifest import Protection
     from builder.work.read import forms_of
@@ -25,8 +28,11 @@ def protected(options: Mapping[str, Any], copies: Sequence[Path]) -> tuple[Prote
     file = options["owner_password_file"]
     password = owner_password(file) if file else ""
     former = [] if options["unprotected"] else [form.protection for form in got(forms_of(copies))]
+    if options["no_sources"] and options["with_sources"]:
+        raise click.UsageError("Say --no-sources or --with-sources, not both.")
+    kept_back = options["no_sources"] or any(not one.whole for one in former)
     made = Protection(
-        whole=not options["no_sources"] and all(one.whole for one in former),
+        whole=not kept_back,
         buyer=options["buyer"] or next((one.buyer for one in former if one.buyer), ""),
         order=options["order"] or next((one.order for one in former if one.order), ""),
         locked=bool(password),
@@ -36,7 +42,7 @@ def protected(options: Mapping[str, Any], copies: Sequence[Path]) -> tuple[Prote
         stop_at([Problem("copy-locked", None, fact, "Say --owner-password-file FILE, or --unprotected.")])
     if any(not one.whole or one.buyer or one.order for one in former):
         say(f"Protected as the earlier copy was: {_told(made)}. Otherwise say --unprotected.", err=True)
-    return made, password
+    return made, False if kept_back else options["with_sources"] or None, password
 
 
 def _told(made: Protection) -> str:

@@ -56,9 +56,10 @@ def retest(verbose: bool, /, files: tuple[Path, ...], tested: date | None, on: d
     elif any(options[name] for name in SPOKEN):
         raise click.UsageError("--form has the results; leave out the options that say some.")
     paper = Paper(options["paper"]) if options["paper"] else None
-    made, password = protected(options, (*options["forms"], *options["former"]))
+    made, whole, password = protected(options, (*options["forms"], *options["former"]))
+    edition = Edition(options["edition"]) if options["edition"] else None
     choices = Choices(
-        on, paper, options["theme"], Edition(options["edition"]), language=language, whole=made.whole,
+        on, paper, options["theme"], edition, language=language, whole=whole,
         buyer=made.buyer, order=made.order, locked=made.locked,
         layout=Layout(options["layout"]) if options["layout"] else None,
     )  # fmt: skip

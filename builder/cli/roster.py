@@ -35,8 +35,7 @@ if TYPE_CHECKING:
 @click.option("--paper", type=click.Choice(PAPERS, case_sensitive=False), help="Where a row says none.")
 @language_option
 @click.option("--theme", help="Look of the pages, where a row says none.")
-@click.option("--edition", type=click.Choice(EDITIONS), default="personal", show_default=True,
-              help="Which pages, where a row says none.")  # fmt: skip
+@click.option("--edition", type=click.Choice(EDITIONS), help="Which pages, where a row says none.")
 @click.option("--with-sources", is_flag=True, help="Let profile and rules travel in each booklet.")
 @click.option("--owner-password-file", type=click.Path(path_type=Path),
               help="Lock every PDF with the password in this file; forms can still be filled.")  # fmt: skip
@@ -121,7 +120,6 @@ def _orders(
     from builder.pages.model import Edition, Paper
     from builder.work.publish import Choices
     from builder.work.roster import Wishes, orders_of
-    from builder.work.roster.orders import PATTERN
     from builder.work.roster.table import MOST_BYTES, table_of
 
     try:
@@ -134,12 +132,12 @@ def _orders(
     shared, problems = read(files) if files else ((), ())
     table, wrong = table_of(str(roster), data)
     stop_at([*problems, *wrong])
-    paper = look["paper"]
+    paper, edition = look["paper"], Edition(look["edition"]) if look["edition"] else None
     choices = Choices(
-        day, Paper(paper) if paper else None, look["theme"], Edition(look["edition"]), True, look["language"],
-        whole=look["with_sources"], locked=locked,
+        day, Paper(paper) if paper else None, look["theme"], edition, True, look["language"],
+        whole=look["with_sources"] or None, locked=locked,
     )  # fmt: skip
-    return shared, orders_of(table, shared, roster.parent, Wishes(choices, pattern or PATTERN))
+    return shared, orders_of(table, shared, roster.parent, Wishes(choices, pattern))
 
 
 def _made(

@@ -63,6 +63,18 @@ def folder_guard(folder: Path) -> Path:
     return real
 
 
+def folder_for(outputs: Path) -> None:
+    """Makes the folder that outputs are put into, where it is not there yet."""
+    from builder.door import said
+
+    try:
+        outputs.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        fact = f"{str(outputs)[:200]} cannot be a folder for the output: {said(error)}"
+        stop_at([Problem("output-folder", None, fact, "Name another folder after -o.")])
+        raise Stopped(PROBLEMS) from error
+
+
 def write_folder(folder: Path, real: Path, files: Sequence[tuple[str, bytes]], like: Sequence[Path] = ()) -> None:
     """The folder with all files in it, or nothing and a problem."""
     from builder.door import put_folder, said

@@ -8,7 +8,7 @@ from typing import Annotated, Any, Literal
 from pydantic import BeforeValidator, Field, WithJsonSchema
 
 from builder.values.effort import Effort
-from builder.values.lists import LANGUAGES, LAYOUTS, PAPERS, Language, Layout, Paper
+from builder.values.lists import EDITIONS, LANGUAGES, LAYOUTS, PAPERS, Edition, Language, Layout, Paper
 from builder.values.scalars import Format, Part, Prose, Text, Web, Whole, YesNo, _text, one_of, wrong
 
 
@@ -35,7 +35,6 @@ FilePath = Annotated[str, BeforeValidator(_path), WithJsonSchema({"type": "strin
 
 PlateColours = Literal["grey", "federation"]
 CoverLayout = Literal["rule", "band", "frame", "spine"]
-"""The languages that there are words for."""
 
 
 class Contact(Part):
@@ -69,6 +68,20 @@ class Legal(Part):
     copyright: Text | None = None
 
 
+class Selling(Part):
+    """How copies are handed over where nothing else is said, and what none may go without.
+
+    With `sources` false neither rules nor profile travel along; with `stamp` each copy names its buyer or order, with
+    `lock` each is locked. `files` says how the booklets of a roster are named.
+    """
+
+    edition: Annotated[Edition, one_of(*EDITIONS)] | None = None
+    sources: YesNo | None = None
+    stamp: YesNo = False
+    lock: YesNo = False
+    files: Text | None = None
+
+
 class Brand(Part):
     """One coach's brand."""
 
@@ -95,4 +108,5 @@ class BrandFile(Part):
     language: Annotated[Language, one_of(*LANGUAGES)] | None = None
     layout: Annotated[Layout, one_of(*LAYOUTS)] | None = None
     effort: Effort | None = None
+    selling: Selling = Selling()
     paper: Annotated[Paper, one_of(*PAPERS)] | None = None

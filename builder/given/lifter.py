@@ -211,6 +211,12 @@ class Client(Part):
         """The revision of the booklet: the highest that a test led to, 1 where none names one."""
         return max((test.revision or 1 for lift in self.lifts.values() for test in lift.tests), default=1)
 
+    @property
+    def waits_for_clinician(self) -> bool:
+        """Whether a clinician was advised and has not agreed."""
+        screening = self.screening
+        return screening is not None and screening.clinician_advised and screening.cleared is None
+
     def minor(self, on: date) -> bool:
         """Whether the lifter may be under 18 on a day."""
         age = self.client.age(on)

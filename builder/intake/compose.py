@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from typing import Any
 
@@ -10,7 +11,7 @@ import yaml
 from builder.intake.reader import MOST_TOLD, control_sign, source_line
 from builder.intake.syntax import syntax
 from builder.values.nodes import Mapping, Node, Scalar, Sequence
-from builder.values.problem import Problem, Span, in_order
+from builder.values.problem import Problem, Severity, Span, in_order
 
 DEEPEST = 24
 MOST_NODES = 20_000
@@ -98,7 +99,18 @@ class _Composer:
         if found := control_sign(text):
             fact = f"a control sign (U+{ord(found.group()):04X}) stands in the text"
             self.fault("control-sign", self.span(event), fact, "Delete it.")
+        if event.style in (None, "") and (cut := self.cut_off(event)):
+            fact = f'"{cut}" is taken for a comment, so only "{text[:40]}" is read'
+            help_ = f'If it belongs to the text, put all of it in quotes: "{text[:40]} {cut}".'
+            self.problems.append(Problem("cut-by-comment", self.span(event), fact, help_, Severity.WARNING))
         return Scalar(self.span(event), text, event.style in (None, "") and text in ("", "~", "null"))
+
+    def cut_off(self, event: Any) -> str:
+        """What looks like a number behind a value and is a comment: the "#1" of "title: Day #1"."""
+        end = event.end_mark
+        line = self.lines[end.line] if end.line < len(self.lines) else ""
+        found = re.match(r"\s+(#[0-9]+)", line[end.column :])
+        return found[1] if found and event.value else ""
 
     def alias(self, event: Any) -> Node:
         target = self.anchors.get(event.anchor)

@@ -9,6 +9,7 @@ from itertools import islice
 
 from builder.given import Block, Client, Equipment, Pattern, Pins, Slot, TestedSet
 from builder.given.sources import Sources
+from builder.intake.people import forbidden
 from builder.intake.reader import MOST_TOLD
 from builder.intake.size import too_large
 from builder.training.estimate import MOST_REPS
@@ -42,6 +43,7 @@ def _checks(sources: Sources) -> Found:
         yield from _test_lifts(sources, client, block)
         yield from _gear(sources, client, block)
         yield from _test_days(sources, client, block)
+        yield from forbidden(sources, client, block)
     yield from too_large(sources)
 
 

@@ -2,21 +2,28 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from builder.given import Equipment
+from builder.pages.columns import columns
 from builder.pages.context import Context
 from builder.pages.figures.draw import Drawing
 from builder.pages.figures.page import drawn
 from builder.pages.figures.side import side_drawing
-from builder.pages.model import Section
+from builder.pages.lifts import Lift, lift
+from builder.pages.model import Layout, Section
 from builder.pages.names import movement_title
+from builder.pages.onepage import cells_across, said_once
 from builder.pages.reasons import reason_sentences
+from builder.pages.sheet import Density
+from builder.pages.signs import Sign, used_signs
 from builder.plan.ladders import Racks
 from builder.plan.model import PlannedSession, PlannedSet, PlannedSlot, PlannedWeek, WeekKind
 from builder.training.loading import Rung, side_text
 from builder.words import Words
 
+CALLOUT = 5.4
+"""mm that the number of a load takes before it."""
 WIDE_SMALL, WIDE_LARGE = 31, 44
 """mm beside the example; a bar that is longer stands below it, on facing pages and on large ones."""
 
@@ -33,6 +40,19 @@ class Spot:
 
 
 @dataclass(frozen=True, slots=True)
+class Specimen:
+    """A lift as its session prints it, for the same template; it is not `live`: its boxes are no fields."""
+
+    lift: Lift
+    beside: bool
+    across: int
+    said: dict[str, str]
+    callouts: dict[str, int]
+    spare: float = 0.0
+    live: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class GuidePage:
     """The worked example and its derivation."""
 
@@ -44,6 +64,9 @@ class GuidePage:
     side: Drawing | None
     side_wide: bool
     side_caption: str
+    specimen: Specimen | None
+    signs_title: str
+    signs: tuple[Sign, ...]
     why_title: str
     why: tuple[str, ...]
     missing: str
@@ -89,21 +112,52 @@ def guide_section(ctx: Context) -> Section | None:
         return None
     words = ctx.words
     rung = example.chosen.rung
+    spots = _parts(ctx, example) if ctx.layout is Layout.PAGE else _spots(words, example)
     side = _side(ctx, rung) if rung.side else None
     page = GuidePage(
         title=words("guide.title"),
-        lead=words("guide.lead"),
+        lead=words("guide.lead.page" if ctx.layout is Layout.PAGE else "guide.lead"),
         where=words("guide.where", week=example.week.number, day=example.session.day, on=words.day(example.session.on)),
         lift=movement_title(example.slot.movement, words),
-        spots=_spots(words, example),
+        spots=spots,
         side=side,
         side_wide=side is not None and side.width > (WIDE_SMALL if ctx.sheet.facing else WIDE_LARGE),
         side_caption=words("guide.side", load_kg=rung.mass, implement=words.implement(example.slot.implement)),
+        specimen=_specimen(ctx, example, spots) if ctx.layout is Layout.PAGE else None,
+        signs_title=words("guide.signs"),
+        signs=used_signs(ctx),
         why_title=words("guide.why"),
         why=reason_sentences(words, example.chosen.why),
         missing=words("guide.feel"),
     )
     return Section("guide", page.title, "guide", page)
+
+
+def _shown(ctx: Context, example: Example) -> Lift:
+    whole = lift(ctx, example.session, example.session.slots.index(example.slot) + 1, Density.SNUG)
+    return replace(whole, name_mm=whole.name_mm - CALLOUT)
+
+
+def _parts(ctx: Context, example: Example) -> tuple[Spot, ...]:
+    """The parts of the printed lift, each with its number, in reading order."""
+    shown, words = _shown(ctx, example), ctx.words
+    first, slot = shown.lines[0], example.slot
+    there = {
+        "load": True, "side": bool(first.side), "today": bool(first.today), "work": True,
+        "ramp": bool(slot.ramp), "mark": bool(first.record), "box": True,
+        "next": any(note.kind == "next" for note in shown.notes), "bracket": example.chosen.bracket is not None,
+    }  # fmt: skip
+    codes = [code for code, found in there.items() if found]
+    return tuple(
+        Spot(number, code, "", words(f"guide.{code}.name"), words(f"guide.{code}.means{_variant(slot, code)}"))
+        for number, code in enumerate(codes, 1)
+    )
+
+
+def _specimen(ctx: Context, example: Example, spots: tuple[Spot, ...]) -> Specimen:
+    at = columns(ctx.sheet)
+    numbers = {spot.code: spot.number for spot in spots}
+    return Specimen(_shown(ctx, example), at.beside, cells_across(at), said_once(ctx.words), numbers)
 
 
 def _side(ctx: Context, rung: Rung) -> Drawing:

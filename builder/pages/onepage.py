@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from builder.pages.columns import (
     ASKED,
@@ -47,7 +47,8 @@ class AskedBox:
 class OnePage:
     """One page of a session with plan and log; `part` is "1/2" when it goes on, `note_mm` 0 means no note here.
 
-    With `beside` the log stands beside the plan. `across` is how many cells a line with a load has.
+    With `beside` the log stands beside the plan. `across` is how many cells a line with a load has. `callouts` number
+    the parts of a lift by code; only in a guide, where nothing is `live`: its boxes are no fields.
     """
 
     title: str
@@ -69,6 +70,8 @@ class OnePage:
     note: str
     note_mm: float
     said: dict[str, str]
+    callouts: dict[str, int] = field(default_factory=dict)
+    live: bool = True
 
 
 def on_one_page(whole: Session) -> Iterator[Section]:
@@ -126,10 +129,10 @@ def _page(whole: Session, runs: tuple[Run, ...], index: int) -> OnePage:
         cautions=cautions(whole) if last else (),
         asked=_asked(whole, words) if first else (),
         beside=at.beside,
-        across=4 if at.beside else 5,
+        across=cells_across(at),
         note=note_field(session, words).name if last else "",
         note_mm=round(min(NOTE_LEAST + left - spare * len(run), NOTE_MOST), 2) if last else 0,
-        said=_said(words, at),
+        said=said_once(words),
     )
 
 
@@ -142,7 +145,13 @@ def _asked(whole: Session, words: Words) -> tuple[AskedBox, ...]:
     )
 
 
-def _said(words: Words, at: Columns) -> dict[str, str]:
+def cells_across(at: Columns) -> int:
+    """How many cells a line with a load has: plates beside the plan have a line of their own."""
+    return 4 if at.beside else 5
+
+
+def said_once(words: Words) -> dict[str, str]:
+    """The words that every lift has."""
     keys = {
         "caution": "mark.caution", "today": "log.today", "load": "log.load",
         "jot": "log.column.note", "note": "log.note",

@@ -93,7 +93,7 @@ def week_sections(ctx: Context, index: int, *, facing: bool = False) -> tuple[Se
     """
     week, words = ctx.plan.weeks[index], ctx.words
     before = ctx.plan.weeks[index - 1] if index else None
-    begins = before is None or before.phase != week.phase
+    begins = _begins(ctx, index)
     side = "left" if facing else "any"
     part = (_part_section(ctx, week, side),) if begins else ()
     title = words("week.outline", week=week.number, date=words.day(week.starts))
@@ -107,6 +107,13 @@ def week_sections(ctx: Context, index: int, *, facing: bool = False) -> tuple[Se
         fields=tuple(_field(words, week, part) for part in (*ASKED, *BOXES)),
     )  # fmt: skip
     return (*part, page)
+
+
+def _begins(ctx: Context, index: int) -> bool:
+    """Whether a part begins with a week; one without a phase, such as a deload between two, belongs to the last."""
+    week, before = ctx.plan.weeks[index], ctx.plan.weeks[:index]
+    named = [one.phase for one in before if one.phase]
+    return not before or (week.phase is not None and week.phase != (named[-1] if named else None))
 
 
 def _field(words: Words, week: PlannedWeek, part: WeekPart) -> FieldSpec:

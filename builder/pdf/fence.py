@@ -7,13 +7,15 @@ from __future__ import annotations
 
 import contextlib
 import logging
-import multiprocessing
 import os
+import pickle
+import select
 import signal
+import time
 from collections.abc import Callable
-from multiprocessing.connection import Connection
+from dataclasses import replace
 from pathlib import Path
-from typing import Any, TypeAlias, TypeVar, cast
+from typing import Any, NoReturn, TypeAlias, TypeVar, cast
 
 from builder.values.problem import Problem
 
@@ -45,29 +47,46 @@ def within(work: Callable[[], T], *, writes: bool = False) -> T:
     """
     if not hasattr(os, "fork"):
         return cast(T, _opened(*_tried(work)))
-    fork = multiprocessing.get_context("fork")
-    here, there = fork.Pipe(duplex=False)
-    child = fork.Process(target=_limited, args=(here, there, work, writes), daemon=True)
-    child.start()
-    there.close()
+    here, there = os.pipe()
+    child = os.fork()
+    if not child:
+        os.close(here)
+        _live(there, work, writes)
+    os.close(there)
     try:
-        if not here.poll(MOST_WAIT):
-            raise Beyond
-        return cast(T, _opened(*here.recv()))
-    except EOFError:
-        child.join()
-        greedy = child.exitcode in (-signal.SIGXCPU, -signal.SIGKILL)
-        raise (Beyond() if greedy else Broken("it crashed the library")) from None
+        told = _heard(here)
+    except BaseException:
+        os.kill(child, signal.SIGKILL)
+        raise
     finally:
-        child.kill()
-        child.join()
-        here.close()
+        os.close(here)
+        _, status = os.waitpid(child, 0)
+    if not told:
+        greedy = os.WIFSIGNALED(status) and os.WTERMSIG(status) in (signal.SIGXCPU, signal.SIGKILL)
+        raise Beyond if greedy else Broken("it crashed the library")
+    return cast(T, _opened(*pickle.loads(told)))
+
+
+def _heard(here: int) -> bytes:
+    """All that the child says before it ends; nothing if it says only a part. Beyond when that takes too long."""
+    parts, until = list[bytes](), time.monotonic() + MOST_WAIT
+    while True:
+        if not select.select([here], [], [], max(0.0, until - time.monotonic()))[0]:
+            raise Beyond
+        part = os.read(here, 1 << 20)
+        if not part:
+            break
+        parts.append(part)
+    told = b"".join(parts)
+    size = int.from_bytes(told[:8], "big")
+    return told[8:] if len(told) == size + 8 else b""
 
 
 def fenced(read: Callable[[Path], Answer[T]], path: Path) -> Answer[T]:
     """What `read(path)` answers about a PDF; one problem when it takes too much, or ends in an unforeseen error."""
     try:
-        return within(lambda: read(path))
+        value, problems = within(lambda: read(path))
+        return value, tuple(_named(problem, path) for problem in problems)
     except Beyond:
         limit = f"{MOST_SECONDS} seconds or {MOST_MEMORY // 1024**2} MiB"
         help_ = "No booklet does. It may be damaged, or made to do harm."
@@ -76,6 +95,13 @@ def fenced(read: Callable[[Path], Answer[T]], path: Path) -> Answer[T]:
         fact = f"{path} is damaged and cannot be read ({broken})"
         help_ = "Take the copy on the device where it was filled in."
         return None, (Problem("pdf-damaged", None, fact, help_),)
+
+
+def _named(problem: Problem, path: Path) -> Problem:
+    """The problem with the name of its file, which a reader deep in a file may not know."""
+    if problem.span is not None or str(path) in problem.fact:
+        return problem
+    return replace(problem, fact=f"{path}: {problem.fact}")
 
 
 def _opened(kind: str, value: Any) -> Any:
@@ -96,17 +122,20 @@ def _tried(work: Callable[[], object]) -> tuple[str, object]:
         return "broken", type(error).__name__
 
 
-def _limited(here: Connection, there: Connection, work: Callable[[], object], writes: bool) -> None:
-    """The child's whole life."""
-    here.close()
-    _be_still()
-    _be_small(MOST_WRITTEN if writes else 0)
-    told = _tried(work)
+def _live(there: int, work: Callable[[], object], writes: bool) -> NoReturn:
+    """The child's whole life. It ends here, so that nothing of the command is done twice."""
     try:
-        there.send(told)
-    except MemoryError:
-        there.send(("beyond", None))
-    there.close()
+        _be_still()
+        _be_small(MOST_WRITTEN if writes else 0)
+        try:
+            told = pickle.dumps(_tried(work))
+        except MemoryError:
+            told = pickle.dumps(("beyond", None))
+        with os.fdopen(there, "wb") as pipe:
+            pipe.write(len(told).to_bytes(8, "big"))
+            pipe.write(told)
+    finally:
+        os._exit(0)
 
 
 def _be_still() -> None:

@@ -29,6 +29,13 @@ def picture_trial(data: bytes) -> str:
 
 def font_trial(files: Sequence[Path]) -> str:
     """What keeps fonts from being used, as a fact without its subject; "" when all can be."""
+    return _font_trial(tuple((file, file.stat().st_mtime_ns, file.stat().st_size) for file in files))
+
+
+@lru_cache(maxsize=32)
+def _font_trial(states: tuple[tuple[Path, int, int], ...]) -> str:
+    """One trial for files as they are now: many booklets are set in the same."""
+    files = [file for file, *_ in states]
     faces = enumerate(files)
     rules = [f'@font-face {{ font-family: "F{n}"; src: url("{file.resolve().as_uri()}") }}' for n, file in faces]
     lines = [f"<p style=\"font-family: 'F{n}'\">{LETTERS}</p>" for n, _ in enumerate(files)]

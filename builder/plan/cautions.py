@@ -19,7 +19,7 @@ def cautions(client: Client, until: date) -> tuple[str, ...]:
         "older": client.older(until),
         "no-safeties": not client.gym.safeties,
         "no-spotter": client.gym.spotter == "never",
-        "clinician": _waits_for_clinician(client),
+        "clinician": client.waits_for_clinician,
         "unscreened": client.screening is None,
         "recent-limit": any(limit.since is not None and limit.since > starts - RECENT for limit in client.limits),
     }
@@ -28,8 +28,3 @@ def cautions(client: Client, until: date) -> tuple[str, ...]:
 
 NO_MAX_TEST = ("minor", "clinician")
 """The cautions that forbid attempts at a max."""
-
-
-def _waits_for_clinician(client: Client) -> bool:
-    screening = client.screening
-    return screening is not None and screening.clinician_advised and screening.cleared is None

@@ -39,7 +39,7 @@ def hold(rule: Hold, exposure: int, basis: Basis, cautions: tuple[str, ...]) -> 
     Shares are of the estimated max (of the variant, when the slot has a ratio). The load rounds down.
     """
     best, numbers = _best(basis), _numbers(basis)
-    handled = numbers.held or numbers.handled
+    handled = max(numbers.held or Decimal(0), numbers.handled)
     begin = min(rule.start, handled / best)
     notes = [] if begin == rule.start or exposure else [because("first-hold", handled_kg=handled, share=begin)]
     target, gated = _gated(best * min(begin + rule.rise * exposure, rule.to), basis, cautions)

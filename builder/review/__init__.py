@@ -6,6 +6,7 @@ from datetime import date
 from builder.plan import Plan
 from builder.review import (
     checks_dose,
+    checks_doubt,
     checks_drills,
     checks_order,
     checks_progression,
@@ -30,6 +31,9 @@ CHECKS: tuple[Check, ...] = (
     checks_safety.third_attempt,
     checks_safety.attempts_and_plates,
     checks_safety.left_out,
+    checks_doubt.unlikely_test,
+    checks_doubt.other_unit,
+    checks_doubt.start_before_tests,
     checks_progression.future_test,
     checks_progression.stale_test,
     checks_progression.weak_test,

@@ -11,6 +11,7 @@ from builder.log import Answers
 from builder.pages.model import Booklet
 from builder.pdf import Pressed, locked
 from builder.plan import Plan
+from builder.review import Finding, Gravity, review
 from builder.values.problem import Problem, stops
 from builder.work.publish import Choices, publish
 from builder.work.resume import resume
@@ -20,7 +21,8 @@ from builder.work.resume import resume
 class Built:
     """The finished booklet, or the problems that stopped it; with it they are warnings.
 
-    `left` names the entries of earlier copies that the new booklet has no place for.
+    `left` names the entries of earlier copies that the new booklet has no place for; `cautions` are what the review
+    says about safety.
     """
 
     problems: tuple[Problem, ...]
@@ -28,6 +30,7 @@ class Built:
     pressed: Pressed | None = None
     left: tuple[str, ...] = ()
     plan: Plan | None = None
+    cautions: tuple[Finding, ...] = ()
 
     @property
     def pdf(self) -> bytes:
@@ -60,7 +63,9 @@ def build(
     fields = {spec.name for spec in done.booklet.fields}
     left = entries.lost(fields)
     pdf = locked(done.pressed.pdf, password) if password else done.pressed.pdf
-    return Built(told, done.booklet, replace(done.pressed, pdf=pdf), left, done.plan)
+    found = review(done.plan, choices.on) if done.plan is not None else ()
+    cautions = tuple(one for one in found if one.gravity is Gravity.CAUTION)
+    return Built(told, done.booklet, replace(done.pressed, pdf=pdf), left, done.plan, cautions)
 
 
 __all__ = ["Built", "build"]

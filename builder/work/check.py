@@ -7,7 +7,7 @@ from datetime import date
 
 from builder.intake import Loaded
 from builder.plan import make_plan
-from builder.review import Finding, review
+from builder.review import Finding, Gravity, review
 from builder.values.problem import Problem, Severity, stops
 from builder.work.publish import Choices, tried
 
@@ -19,6 +19,11 @@ class Checked:
     problems: tuple[Problem, ...]
     findings: tuple[Finding, ...] = ()
     reviewed: bool = False
+
+    @property
+    def cautions(self) -> tuple[Finding, ...]:
+        """The findings about safety."""
+        return tuple(one for one in self.findings if one.gravity is Gravity.CAUTION)
 
     @property
     def sound(self) -> bool:

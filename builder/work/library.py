@@ -65,10 +65,10 @@ def build(
     *,
     paper: str | None = None,
     theme: str | None = None,
-    edition: str = "personal",
+    edition: str | None = None,
     language: str | None = None,
     fillable: bool = True,
-    whole: bool = True,
+    whole: bool | None = None,
     buyer: str = "",
     order: str = "",
     password: str = "",
@@ -80,7 +80,7 @@ def build(
     `on` is the day that counts as today. `from_week` plans the rest anew; the entries of `logs` move into the copy.
     """
     choices = Choices(
-        on, Paper(paper) if paper else None, theme, Edition(edition), fillable, language,
+        on, Paper(paper) if paper else None, theme, Edition(edition) if edition else None, fillable, language,
         whole=whole, buyer=buyer, order=order, locked=bool(password),
     )  # fmt: skip
     answers, problems = answers_of(_paths(logs)) if logs else (None, ())

@@ -54,6 +54,23 @@ def test_check_says_that_all_is_well_and_ends_with_0(pair: tuple[Path, Path]) ->
     assert "No problem found" in done.stdout
 
 
+def test_check_ends_with_1_on_a_caution_when_it_is_asked_to_be_strict(pair: tuple[Path, Path]) -> None:
+    """Squats without safeties: a remark as a rule, a reason to stop with --strict; the same as JSON."""
+    client, _ = pair
+    assert loadleaf("check", "--strict", *pair).returncode == 0
+    client.write_text(CLIENT.replace("safeties: true", "safeties: false"), encoding="utf-8")
+    assert loadleaf("check", *pair).returncode == 0
+    for more in ([], ["--json"]):
+        assert loadleaf("check", "--strict", *more, *pair).returncode == 1
+
+
+def test_build_tells_cautions_and_builds_all_the_same(pair: tuple[Path, Path], tmp_path: Path) -> None:
+    client, _ = pair
+    client.write_text(CLIENT.replace("safeties: true", "safeties: false"), encoding="utf-8")
+    done = loadleaf("build", *pair, "-o", tmp_path / "a.pdf")
+    assert done.returncode == 0 and "[squat-without-safeties]" in done.stderr
+
+
 def test_check_shows_every_problem_of_both_files_and_ends_with_1(pair: tuple[Path, Path]) -> None:
     client, block = pair
     client.write_text(CLIENT.replace("load: 60", "load: 60 lbs").replace("units: kg", "unit: kg"), encoding="utf-8")

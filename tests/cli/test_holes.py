@@ -148,3 +148,23 @@ def test_a_hostile_argument_paints_no_terminal(tmp_path: Path, command: str) -> 
     done = loadleaf(command, f"\x1b]0;owned\x07{HOSTILE}\n.pdf", *more, cwd=tmp_path)
     assert done.returncode in (1, 2)
     assert not {"\x1b", "\x07", "\x9b", "\u202e"} & set(done.stdout + done.stderr)
+
+
+@pytest.mark.parametrize("trap", ["roster-state.jsonl", "ada-quill-short.pdf"])
+def test_a_roster_writes_through_no_link_in_its_folder(tmp_path: Path, trap: str) -> None:
+    (tmp_path / "client.yaml").write_text(CLIENT)
+    (tmp_path / "block.yaml").write_text(BLOCK)
+    (tmp_path / "r.csv").write_text("profile\nclient.yaml\n")
+    out, precious = tmp_path / "out", tmp_path / "precious"
+    out.mkdir()
+    (out / trap).symlink_to(precious)
+    done = loadleaf("roster", tmp_path / "r.csv", tmp_path / "block.yaml", "-o", out, "--jobs", 1)
+    assert done.returncode == 1 and "is a link, and nobody named it" in done.stderr, done.stderr
+    assert not precious.exists() and (out / trap).is_symlink()
+
+
+def test_a_folder_that_cannot_be_is_a_problem(tmp_path: Path) -> None:
+    (tmp_path / "file").touch()
+    (tmp_path / "form.pdf").write_bytes(b"%PDF-1.7")
+    done = loadleaf("enrol", tmp_path / "form.pdf", "-o", tmp_path / "file" / "deeper")
+    assert done.returncode == 1 and "output-folder" in done.stderr

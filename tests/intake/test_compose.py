@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from builder.intake import compose as tree
 from builder.intake.compose import DEEPEST, MOST_NODES, compose
 from builder.values.nodes import Mapping, Node, Scalar, Sequence
-from builder.values.problem import Problem
+from builder.values.problem import Problem, Severity
 
 
 def _tree(text: str) -> Node:
@@ -145,3 +145,13 @@ def test_no_punctuation_makes_it_fall_over(text: str) -> None:
     tree, problems = compose(text, "ada.yaml")
     assert tree is not None or problems
     assert all(p.span is not None and p.span.line >= 1 and p.span.column >= 1 for p in problems)
+
+
+@pytest.mark.parametrize(
+    ("line", "cut"), [("title: Day #1", "#1"), ("title: Day 1 # the first", ""), ('title: "Day #1"', ""), ("a: #1", "")]
+)
+def test_a_number_that_a_comment_cuts_off_is_told(line: str, cut: str) -> None:
+    """ "Day #1" is read as "Day": a warning, and the quotes that keep it."""
+    found = [one for one in compose(line, "ada.yaml")[1] if one.code == "cut-by-comment"]
+    assert [one.severity for one in found] == ([Severity.WARNING] if cut else [])
+    assert not cut or f'"Day {cut}"' in (found[0].help or "")

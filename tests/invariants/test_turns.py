@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from fractions import Fraction
 from itertools import pairwise
 
@@ -35,7 +36,7 @@ def test_holds_go_up_by_their_rise_from_what_was_handled(case: Case) -> None:
                 continue
             best, numbers = told(slot, "max_kg"), case.plan.lift(slot.lift)
             assert numbers is not None
-            begin = min(share(rule["from"]), Fraction(numbers.held or numbers.handled) / best)
+            begin = min(share(rule["from"]), Fraction(max(numbers.held or Decimal(0), numbers.handled)) / best)
             wanted = best * min(begin + share(rule.get("rise", "2 %")) * exposure, share(rule["to"]))
             known = min(best, Fraction(numbers.estimate))
             assert close(slot.work[0].target, min(wanted, known) if gated(case) else wanted)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from hypothesis import strategies as st
 from made.masses import Data, Made, mass, one_in, percents
 from made.profiles import profiles
@@ -46,7 +48,30 @@ def blocks(draw: st.DrawFn, profile: Data) -> Data:
         head["rolling"], count = True, count + 1
     track = draw(_slots(profile, weeks))
     days = [draw(_days(profile, weeks, number, track)) for number in range(count)]
-    return {"format": 1, "block": head, "days": days}
+    return {"format": 1, "block": head, "days": _spared(profile, days)}
+
+
+def _spared(profile: Data, days: list[Data]) -> list[Data]:
+    """The days without what is forbidden to some clients: nothing to failure, no share at the max or above it."""
+    screened = profile.get("screening", {})
+    young = profile["client"].get("born", 1990) > 2005 and "supervisor" not in profile["client"]
+    bare = profile["gym"].get("safeties", False) in (False, "no")
+    if not (young or bare or "clinician_advised" in screened):
+        return days
+    for slot in (slot for day in days for slot in day["slots"]):
+        _spare(slot["progression"])
+    return days
+
+
+def _spare(rule: Data) -> None:
+    if isinstance(rule.get("rir"), list):
+        rule["rir"] = [left if Decimal(left) >= 1 else "1" for left in rule["rir"]]
+    elif "rir" in rule and Decimal(rule["rir"]) < 1:
+        rule["rir"] = "1"
+    if rule.get("kind", "wave") == "wave" and Decimal(str(rule.get("share", "0 %")).rstrip(" %")) >= 100:
+        rule["share"] = "99 %"
+    for entry in rule.get("weeks", ()):
+        _spare(entry)
 
 
 @st.composite

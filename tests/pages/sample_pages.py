@@ -51,7 +51,7 @@ def html(section: Section, paper: Paper = Paper.A5) -> str:
         loader=FileSystemLoader(places.templates()), undefined=StrictUndefined, autoescape=True
     )  # fmt: skip
     template = environment.get_template(f"pages/{section.template}.html.j2")
-    return template.render(it=section.data, booklet={"facing": sheet(paper).facing})
+    return template.render(it=section.data, section=section, booklet={"facing": sheet(paper).facing})
 
 
 def marked_fields(page: str) -> list[str]:

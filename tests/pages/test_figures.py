@@ -22,6 +22,7 @@ from builder.pages.figures.weekly import WeekPoint, week_points, weekly_drawing
 from builder.pages.front import front_sections
 from builder.pages.glance import main_lifts
 from builder.pages.guide import guide_section
+from builder.pages.model import Paper
 from builder.pdf.colour import contrast
 from builder.plan.ladders import Racks
 from builder.plan.model import PinStep, Role, WeekKind
@@ -207,13 +208,14 @@ def test_small_federation_plates_repeat_the_colours_of_the_large_and_others_are_
 
 
 def test_the_guide_draws_its_plates_as_the_brand_wants_them() -> None:
-    ctx = context("advanced")
+    ctx = context("advanced", Paper.A4)
     colours = ctx.brand.colours.model_copy(update={"plates": "federation"})
     coloured = guide_section(replace(ctx, brand=ctx.brand.model_copy(update={"colours": colours})))
     plain = guide_section(ctx)
     assert coloured is not None and plain is not None
     red, grey = plate_look(Decimal(25), "federation")[0], plate_look(Decimal(25), "grey")[0]
-    assert red in html(coloured) and red not in html(plain) and grey in html(plain)
+    found, without = html(coloured, Paper.A4), html(plain, Paper.A4)
+    assert red in found and red not in without and grey in without
 
 
 def test_lower_pins_are_drawn_lower() -> None:

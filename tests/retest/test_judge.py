@@ -12,12 +12,13 @@ from sources_for_tests import IDENTITY, LIFTS, TABLE, TRAINING, block, client, s
 
 from builder.log.results import LiftOutcome, Outcome, Result
 from builder.plan import make_plan
+from builder.review.likely import likely
 from builder.training import norms
 from builder.training.norms import COMMON_PRACTICE, TrainingStatus, likely_gain
 from builder.values.problem import Severity
 from builder.values.quantity import Unit
 from builder.values.scalars import Amount
-from builder.work.retest.judge import judge, likely
+from builder.work.retest.judge import judge
 
 BLOCK = block(squat("kind: wave, weeks: [{share: 70 %, sets: 3, reps: 5}]"))
 TODAY = date(2027, 3, 1)

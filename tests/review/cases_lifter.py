@@ -2,9 +2,34 @@
 
 from sound_plan import HELD, ROW, SINGLE, SQUAT, TEST, Case, bench_test, drill, monday, squats
 
-from builder.review import checks_progression, checks_reach, checks_safety
+from builder.review import checks_doubt, checks_progression, checks_reach, checks_safety
+
+TWICE = (
+    "lifts: {{bench press: {{tests: [{{date: 2026-10-01, load: 100, reps: 3}}, "
+    "{{date: 2026-12-19, load: {}, reps: 3}}]}}}}\n"
+)
 
 CASES = (
+    # 500 kg, and five times the body, are rather slips of the pen; what a retest doubts: common practice, no source.
+    Case(checks_doubt.unlikely_test, "test-unlikely", bench_test(load=725), "725 kg x 1 means", bench_test(load=110)),
+    Case(checks_doubt.unlikely_test, "test-unlikely", TWICE.format(180), "a large rise", TWICE.format(105)),
+    Case(checks_doubt.unlikely_test, "test-unlikely", TWICE.format(60), "a large drop", TWICE.format(95)),
+    # 115 lb are 52.2 kg, which these plates do not make; 115 kg they do.
+    Case(
+        checks_doubt.other_unit,
+        "test-unit",
+        "lifts: {bench press: {tests: [{date: 2026-12-19, load: 115 lb, reps: 3}]}}\n",
+        "115 kg can",
+        "lifts: {bench press: {tests: [{date: 2026-12-19, load: 115 kg, reps: 3}]}}\n",
+    ),
+    # Six weeks from 4 January 2027 end on 14 February.
+    Case(
+        checks_doubt.start_before_tests,
+        "start-before-tests",
+        bench_test("2029-12-19"),
+        "ends on 2027-02-14",
+        bench_test("2027-02-14"),
+    ),
     # Under 18 and over 65: the limits of the profile's own rules; common practice, no source.
     Case(
         checks_safety.client_cautions,
@@ -73,12 +98,12 @@ CASES = (
         "attempts at a max",
         "training: {status: novice}\n",
     ),
-    # At the max behind a gate: common practice, no source. 100 % of 200 kg without safeties, and 99.5 %.
+    # At the max behind a gate: common practice, no source. 99 % of 200 kg and a kilogram more each week; 99.5 %.
     Case(
         checks_safety.work_at_max,
         "work-at-max",
-        "gym: {safeties: false}\n" + squats("kind: wave, weeks: [{share: 100 %, sets: 1, reps: 1}]"),
-        "100 % of today's max is planned in spite of no-safeties",
+        "gym: {safeties: false}\n" + squats("kind: wave, weeks: [{share: 99 %, sets: 1, reps: 1}], add: 2 kg"),
+        "% of today's max is planned in spite of no-safeties",
         "gym: {safeties: false}\n" + squats("kind: wave, weeks: [{share: 99.5 %, sets: 1, reps: 1}]"),
     ),
     # 105 % of the expected max: common practice, no source. Five weeks after 200 kg some 204 are expected, 216 likely.

@@ -49,11 +49,15 @@ def names(folder: Path) -> list[str]:
 QUICK = """
 import builder.work.publish
 from builder.pdf import Pressed
+from builder.plan import make_plan
 class Done:
     problems = ()
     booklet = type("Booklet", (), {"fields": ()})
     pressed = Pressed(b"%PDF-1.7 new " + b"x" * 3_000_000, 1, 0, (), ())
-builder.work.publish.publish = lambda *_: Done
+def published(loaded, *_):
+    Done.plan = make_plan(loaded.sources)
+    return Done
+builder.work.publish.publish = published
 """
 
 

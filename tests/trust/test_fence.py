@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import json
 import logging
+import multiprocessing
 import os
 import random
 import subprocess
@@ -54,6 +55,14 @@ def test_an_unforeseen_error_is_a_problem_with_a_way_out(tmp_path: Path) -> None
     assert problem.code == "pdf-damaged" and "odd.pdf" in problem.fact and problem.help
 
 
+def test_every_problem_names_its_file(tmp_path: Path) -> None:
+    def deep(path: Path) -> tuple[None, tuple[Problem, ...]]:
+        return None, (Problem("pdf-large", None, "a field is too long", "Shorten it."),)
+
+    _, (problem,) = fenced(deep, tmp_path / "long.pdf")
+    assert problem.fact == f"{tmp_path / 'long.pdf'}: a field is too long"
+
+
 def test_a_crash_of_a_library_is_a_problem() -> None:
     with pytest.raises(Broken):
         within(lambda: os._exit(139))
@@ -63,6 +72,25 @@ def test_no_file_is_written_behind_the_fence(tmp_path: Path) -> None:
     with pytest.raises(Broken):
         within(lambda: (tmp_path / "made").write_bytes(b"x" * 100))
     assert not (tmp_path / "made").exists() or not (tmp_path / "made").stat().st_size
+
+
+def test_a_daemon_has_its_fence_too() -> None:
+    """Workers of a cluster are such processes, and may have no children by way of the standard library."""
+    context = multiprocessing.get_context("fork")
+    queue = context.SimpleQueue()
+    worker = context.Process(target=lambda: queue.put(within(lambda: 7)), daemon=True)
+    worker.start()
+    worker.join()
+    assert queue.get() == 7
+
+
+def test_a_child_that_dies_while_it_speaks_is_not_believed() -> None:
+    class Fatal:
+        def __reduce__(self) -> str:
+            os._exit(1)
+
+    with pytest.raises(Broken):
+        within(lambda: (bytes(5_000_000), Fatal()))
 
 
 def test_what_takes_much_memory_is_given_up() -> None:

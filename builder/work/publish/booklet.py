@@ -4,15 +4,14 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import UTC, date, datetime, time
+from datetime import UTC, datetime, time
 from pathlib import Path
 
 from builder import __version__, places
 from builder.given import Brand, Sources
 from builder.intake import Loaded
-from builder.log.manifest import Protection
 from builder.pages.context import ACCENT, Context
 from builder.pages.make import make_booklet
 from builder.pages.model import Booklet, Edition, Layout, Paper
@@ -25,39 +24,11 @@ from builder.values.fields import FieldSpec
 from builder.values.problem import Problem, Severity, did_you_mean, listing
 from builder.words import Words
 from builder.work.publish.assets import Assets, gather
+from builder.work.publish.choices import Choices
 from builder.work.texts import DEFAULT_LANGUAGE, load_texts, load_words
 
 MOST_SLUG = 60
 """Signs of a name within a file name, so that both and what is written beside them fit any file system."""
-
-
-@dataclass(frozen=True, slots=True)
-class Choices:
-    """What the caller chose; None takes what the brand says, then the default.
-
-    `bleed` is for a print shop, whose file carries nothing. With `whole` false neither rules nor profile travel along.
-    `values` are texts of form fields by name, any text for a tick that is set. `buyer` and `order` are stamped on every
-    page and stand in the file's own data. `locked` when the file will be, which is said in it and done by the caller.
-    """
-
-    on: date
-    paper: Paper | None = None
-    theme: str | None = None
-    edition: Edition = Edition.PERSONAL
-    fillable: bool = True
-    language: str | None = None
-    bleed: bool = False
-    whole: bool = True
-    values: tuple[tuple[str, str], ...] = ()
-    buyer: str = ""
-    order: str = ""
-    locked: bool = False
-    layout: Layout | None = None
-
-    @property
-    def protection(self) -> Protection:
-        """What the copy says of itself, for those that follow it."""
-        return Protection(whole=self.whole, buyer=self.buyer, order=self.order, locked=self.locked)
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +61,7 @@ def draft(loaded: Loaded, worn: Dress, choices: Choices) -> tuple[Draft | None, 
         fact, span = "this client can train nothing of this block", sources.at("block", key=True)
         return None, (Problem("nothing-planned", span, fact, "Test its lifts, or change its slots."),)
     words = load_words(worn.language or DEFAULT_LANGUAGE, plan.unit, rated=sources.rated)
-    mine = identity(plan)
+    mine = identity(plan, rated=words.rated)
     context = context_of(sources, plan, words, worn, choices, loaded, mine.code)
     return Draft(plan, words, mine, context, _filled(make_booklet(context), dict(choices.values))), ()
 
@@ -119,7 +90,22 @@ def dress(sources: Sources | None, choices: Choices) -> tuple[Dress, tuple[Probl
     language = choices.language or (file.language if file else None)
     layout = choices.layout or (file.layout if file else None) or Layout.PAGE
     worn = Dress(assets, look, theme(name), file.brand if file else None, language, paper, layout)
-    return worn, (*missing, *wrong_theme, *too_pale)
+    return worn, (*missing, *wrong_theme, *too_pale, *_other_language(sources, choices))
+
+
+def _other_language(sources: Sources | None, choices: Choices) -> Iterator[Problem]:
+    """A word on pages in one language with texts of the brand in another; without a word of its own it is English."""
+    file = sources.brand if sources else None
+    if sources is None or file is None or choices.language in (None, file.language or DEFAULT_LANGUAGE):
+        return
+    brand, pages = file.brand, choices.language
+    legal = brand.legal
+    own = {"pages": brand.pages, "line": brand.line, "licence": legal.licence, "disclaimer": legal.disclaimer}
+    if names := [name for name, text in own.items() if text]:
+        told = f"the brand's own {listing(names)} are taken to be in {file.language or DEFAULT_LANGUAGE!r}"
+        fact = f"the pages are in {pages!r}, and {told}"
+        help_ = f'They are printed as they are. If they are in {pages!r}, the brand file needs "language: {pages}".'
+        yield Problem("brand-language", sources.at("brand", key=True), fact, help_, Severity.WARNING)
 
 
 def printed(
@@ -168,7 +154,7 @@ def _valued(spec: FieldSpec, value: str) -> FieldSpec:
     return replace(spec, value=value, max_length=limit) if value else spec
 
 
-def suggested_name(sources: Sources, edition: Edition = Edition.PERSONAL) -> str:
+def suggested_name(sources: Sources, edition: Edition | None = None) -> str:
     """A file name from the lifter's name and the block's title: ASCII, lower case, hyphens.
 
     The handbook and the coach's copy are kept beside the booklet, so their names say what they are.
@@ -201,7 +187,7 @@ def context_of(
         texts=load_texts(words.language),
         paper=worn.paper or Paper.A4,
         layout=worn.layout,
-        edition=choices.edition,
+        edition=choices.edition or Edition.PERSONAL,
         library=sources.movements,
         code=code,
         made_on=choices.on,

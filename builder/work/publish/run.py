@@ -8,8 +8,10 @@ from dataclasses import replace
 from builder.intake import Loaded
 from builder.pages.explain import plan_json
 from builder.values.problem import stops
-from builder.work.publish.booklet import Choices, Published, draft, dress, printed
+from builder.work.publish.booklet import Published, draft, dress, printed
 from builder.work.publish.carry import attachments, baggage, plan_bytes
+from builder.work.publish.choices import Choices
+from builder.work.publish.selling import settled, unsold
 from builder.work.publish.trial import located, placed
 
 
@@ -20,10 +22,12 @@ def publish(loaded: Loaded, choices: Choices, stage: Callable[[str], None] = lam
     """
     sources = loaded.sources
     assert sources is not None
+    choices = settled(choices, sources)
     worn, wrong = dress(sources, choices)
+    wrong = (*unsold(choices, sources), *wrong)
     if stops(wrong):
         return Published(None, None, wrong)
-    bags = baggage(loaded, worn.assets, whole=choices.whole)
+    bags = baggage(loaded, worn.assets, whole=choices.whole is not False)
     stage("plan")
     made, stopped = draft(loaded, worn, choices)
     if made is None:

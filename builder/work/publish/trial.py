@@ -19,7 +19,8 @@ from builder.pdf.fonts import TEXT, Setting, file_problems, text_problems
 from builder.pdf.html import render
 from builder.values.problem import Problem, Span, stops
 from builder.work.publish.assets import BRAND_HEADING, BRAND_TEXT
-from builder.work.publish.booklet import Choices, Dress, draft, dress, printed
+from builder.work.publish.booklet import Dress, draft, dress, printed
+from builder.work.publish.choices import Choices
 from builder.work.publish.signs import unshown_signs
 
 _ANCHOR = re.compile(r"undefined anchor|No anchor")

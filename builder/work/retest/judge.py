@@ -3,29 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import date
-from decimal import Decimal
 
-from builder.given import Client, Movements, Pattern, TestedSet
+from builder.given import Client, Movements, TestedSet
 from builder.log.results import LiftOutcome, Outcome, Result, amount_text
 from builder.plan import LiftNumbers, Plan
 from builder.plan.numbers import carried, percent_rows
-from builder.training.estimate import MOST_REPS, Rows, spread
-from builder.training.norms import LIKELY_LOSS, RIR_ERROR, TrainingStatus, likely_gain
+from builder.review.likely import Likely, likely, shown, worth_range
+from builder.training.estimate import MOST_REPS
 from builder.values.problem import Problem, Severity
-from builder.values.quantity import Unit, in_unit, plain, to_kg, to_places
+from builder.values.quantity import Unit, plain, to_kg
 
 SURE = "Look at it again. If it is right, say --yes."
-
-
-@dataclass(frozen=True, slots=True)
-class Likely:
-    """What a retest of one lift is likely to be worth, in kg, and why."""
-
-    low: Decimal
-    high: Decimal
-    why: str
 
 
 def judge(outcome: Outcome, former: Plan, library: Movements, today: date) -> tuple[Problem, ...]:
@@ -65,52 +54,26 @@ def _dates(day: date, name: str, tests: Iterable[TestedSet]) -> Iterator[Problem
         yield Problem("test-order", None, fact, f"{day} is older. {SURE}")
 
 
-def likely(numbers: LiftNumbers, client: Client, day: date) -> Likely:
-    """From the lowest to the highest max that is no surprise after the lift's last test.
-
-    The last test is taken with the spread of all equations and a rep of error in its reserve (`RIR_ERROR`), then
-    `LIKELY_LOSS` is taken off and `likely_gain` put on.
-    """
-    last = numbers.chosen
-    low, high = _range(last.load, last.test.reps, last.test.rir, percent_rows(client))
-    days = abs((day - last.test.day).days)
-    status, squat = TrainingStatus(client.training.status), numbers.about.pattern is Pattern.SQUAT
-    gain, source = likely_gain(high, days, status, squat=squat)
-    why = (
-        f"{_shown(low, client.unit)} to {_shown(high, client.unit)} on {last.test.day}; "
-        f"likely after {days} days: a rise of {_shown(gain, client.unit)} ({source.rstrip('.')}), "
-        f"a fall of {plain(LIKELY_LOSS.high * 100)} % ({LIKELY_LOSS.source})"
-    )
-    return Likely(low * (1 - LIKELY_LOSS.high), high + gain, why)
-
-
-def _range(load: Decimal, reps: int, rir: Decimal, rows: Rows) -> tuple[Decimal, Decimal]:
-    """The lowest and highest max (kg) of a set by all equations, were its reserve a rep smaller or larger."""
-    error = min(RIR_ERROR.high, rir)
-    most = min(rir + error, Decimal(MOST_REPS - reps))
-    return spread(load, reps, rir - error, rows).low, spread(load, reps, most, rows).high
-
-
 def _worth(result: Result, expected: Likely, numbers: LiftNumbers, client: Client) -> Iterator[Problem]:
     if result.reps + result.rir > MOST_REPS:
         return
     unit, own, rows = client.unit, carried(client, numbers.about), percent_rows(client)
-    low, high = _range(result.load.kg(unit) + own, result.reps, result.rir, rows)
+    low, high = worth_range(result.load.kg(unit) + own, result.reps, result.rir, rows)
     if low <= expected.high and high >= expected.low:
         return
     said = result.load.unit or unit
     other = Unit.LB if said is Unit.KG else Unit.KG
-    meant = _range(to_kg(result.load.number, other) + own, result.reps, result.rir, rows)
+    meant = worth_range(to_kg(result.load.number, other) + own, result.reps, result.rir, rows)
     number = plain(result.load.number)
-    shown, span = f"{number} {said}", f"{_shown(low, unit)} to {_shown(high, unit)}"
+    written, span = f"{number} {said}", f"{shown(low, unit)} to {shown(high, unit)}"
     if meant[0] <= expected.high and meant[1] >= expected.low:
-        fact = f"{numbers.movement}: {shown} is not likely, {number} {other} is"
+        fact = f"{numbers.movement}: {written} is not likely, {number} {other} is"
         yield Problem("other-unit", None, fact, f'If so, write "{number} {other}". If it is right as it is, say --yes.')
     elif low > expected.high:
-        fact = f"{numbers.movement}: {shown} x {result.reps} means a max of {span}, a large jump"
+        fact = f"{numbers.movement}: {written} x {result.reps} means a max of {span}, a large jump"
         yield Problem("unlikely-rise", None, fact, f"The last test was worth {expected.why}. {SURE}")
     else:
-        fact = f"{numbers.movement}: {shown} x {result.reps} means a max of {span}, a large drop"
+        fact = f"{numbers.movement}: {written} x {result.reps} means a max of {span}, a large drop"
         yield Problem("unlikely-fall", None, fact, f"The last test was worth {expected.why}. {SURE}")
 
 
@@ -119,7 +82,7 @@ def _loadable(one: LiftOutcome, numbers: LiftNumbers, unit: Unit) -> Iterator[Pr
     done = (*((one.result.load,) if one.result else ()), *one.made, *one.missed)
     for load in dict.fromkeys(done):
         if not numbers.ladder.holds(load.kg(unit)):
-            near = _shown(numbers.ladder.pick(load.kg(unit)).mass, unit)
+            near = shown(numbers.ladder.pick(load.kg(unit)).mass, unit)
             fact = f"{numbers.movement}: {amount_text(load)} cannot be loaded in this gym; the nearest is {near}"
             help_ = "Nothing to do if it was lifted elsewhere or with other plates."
             yield Problem("not-loadable", None, fact, help_, Severity.WARNING)
@@ -153,7 +116,3 @@ def _starts(day: date, client: Client) -> Iterator[Problem]:
         fact = f"the block starts on {starts}, which is not after the test of {day}"
         help_ = 'For the next block, set "starts:" under "training:" to its first day, and build again.'
         yield Problem("starts-before", None, fact, help_, Severity.WARNING)
-
-
-def _shown(mass: Decimal, unit: Unit) -> str:
-    return f"{plain(to_places(in_unit(mass, unit), 1))} {unit}"

@@ -11,7 +11,7 @@ from functools import lru_cache
 from pathlib import Path
 
 from builder.given import Movements, Sources
-from builder.intake import Loaded, read, understood
+from builder.intake import read, understood
 from builder.intake.load import library
 from builder.pages.model import Edition, Paper
 from builder.pdf.html import themes
@@ -19,6 +19,7 @@ from builder.values.problem import Problem, Severity, Span, did_you_mean, in_ord
 from builder.work.lines import file_stem
 from builder.work.publish import Choices
 from builder.work.publish.assets import gather
+from builder.work.publish.selling import settled, unsold
 from builder.work.roster.table import Cell, Row, Table
 from builder.work.roster.written import strange_headings, written
 from builder.work.texts import languages
@@ -34,10 +35,12 @@ Texts = tuple[tuple[str, bytes], ...]
 
 @dataclass(frozen=True, slots=True)
 class Wishes:
-    """What holds for every booklet where its row says nothing else, and how the files are named."""
+    """What holds for every booklet where its row says nothing else, and how the files are named (None: as the brand
+    says, or by name and block).
+    """
 
     choices: Choices
-    pattern: str = PATTERN
+    pattern: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +70,7 @@ class Orders:
 
 def orders_of(table: Table, shared: Texts, folder: Path, wishes: Wishes) -> Orders:
     """Every row as an order. Paths in rows start from `folder`, where the roster lies."""
-    head = [*_pattern_problems(wishes.pattern)]
+    head = [*_pattern_problems(wishes.pattern or "")]
     known = _library(shared)
     head += strange_headings(table.headings, known)
     if head:
@@ -105,14 +108,32 @@ class _Reader:
         # Where a cell could not be used, what is missing elsewhere for want of it need not be said.
         heard = [one for one in result.problems if not problems or text.owns(one)]
         problems += [text.placed(problem) for problem in heard]
-        if result.sources is None or any(one.severity is Severity.ERROR for one in problems):
+        if result.sources is None:
             return None, tuple(problems)
-        return _order(row, result, tuple(own), choices, self.wishes.pattern), tuple(problems)
+        choices = settled(_kept_back(choices, result.sources), result.sources)
+        pattern, wrong_name = _pattern(self.wishes.pattern, result.sources)
+        problems += [*unsold(choices, result.sources), *wrong_name]
+        if any(one.severity is Severity.ERROR for one in problems):
+            return None, tuple(problems)
+        return _order(row, result.sources, tuple(own), choices, pattern), tuple(problems)
 
 
-def _order(row: Row, result: Loaded, own: Texts, choices: Choices, pattern: str) -> Order:
-    assert result.sources is not None
-    sources: Sources = result.sources
+def _kept_back(choices: Choices, sources: Sources) -> Choices:
+    """What many get carries neither rules nor profile, unless somebody wants it."""
+    wanted = sources.brand.selling.sources if sources.brand else None
+    return replace(choices, whole=choices.whole if choices.whole is not None else wanted is True)
+
+
+def _pattern(wanted: str | None, sources: Sources) -> tuple[str, tuple[Problem, ...]]:
+    """How files are named: as the caller wants it, else as the brand says, else by name and block."""
+    own = sources.brand.selling.files if sources.brand else None
+    if wanted is not None or own is None:
+        return wanted or PATTERN, ()
+    span = sources.at("selling", "files")
+    return own, tuple(replace(problem, span=span) for problem in _pattern_problems(own))
+
+
+def _order(row: Row, sources: Sources, own: Texts, choices: Choices, pattern: str) -> Order:
     assert sources.client is not None and sources.block is not None
     client = sources.client
     starts = client.training.starts.isoformat()

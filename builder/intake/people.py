@@ -1,0 +1,73 @@
+"""Rules against the people they are for: no set to failure and no load above the max where a caution forbids it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from builder.given import Block, Client, Equipment, Slot
+from builder.given.sources import Sources
+from builder.values.problem import Problem
+
+LEAST_LEFT = Decimal(1)
+"""Reps in reserve that always stay, for whom failure is no option; common practice, no source."""
+
+_WHO = {
+    "minor": ("under 18 without a supervisor", 'name the professional who is present under "supervisor:"'),
+    "clinician": ("while a clinician is waited for", 'write the day on which the clinician agreed under "cleared:"'),
+    "no-safeties": ("in a gym without safeties", 'write "safeties: true" where the gym has them'),
+}
+"""For each caution whom it holds for, and what in the profile would end it."""
+
+Way = tuple[str | int, ...]
+
+
+def forbidden(sources: Sources, client: Client, block: Block) -> Iterator[Problem]:
+    """Each rule of the block that asks this client for failure, or for more than the max; the first caution is told."""
+    for day, slots in enumerate(one.slots for one in block.days):
+        for place, slot in enumerate(slots):
+            code = _caution(sources, client, slot)
+            if code is not None:
+                at: Way = ("days", day, "slots", place, "progression")
+                yield from (_problem(sources, (*at, *way), fact, help_, code) for way, fact, help_ in _asks(slot))
+
+
+def _caution(sources: Sources, client: Client, slot: Slot) -> str | None:
+    """The caution that forbids a slot to go to failure, if any."""
+    if client.minor(client.training.starts) and client.client.supervisor is None:
+        return "minor"
+    if client.waits_for_clinician:
+        return "clinician"
+    movement = sources.movements.movements.get(sources.movements.named(slot.movement or "") or "")
+    under_the_bar = movement is not None and movement.overhead_risk and movement.equipment is Equipment.BARBELL
+    return "no-safeties" if under_the_bar and not client.gym.safeties else None
+
+
+def _asks(slot: Slot) -> Iterator[tuple[Way, str, str]]:
+    """What of a rule is too much: where it stands, the fact, and what to write."""
+    rule = slot.progression
+    rir = getattr(rule, "rir", None)
+    for i, left in enumerate(rir if isinstance(rir, tuple) else () if rir is None else (rir,)):
+        if left < LEAST_LEFT:
+            yield (("rir", i) if isinstance(rir, tuple) else ("rir",)), _failure(left), 'Write "rir: 1" or more'
+    start = getattr(rule, "start", None)
+    if slot.drill is None and isinstance(start, Decimal) and start >= 1:
+        yield ("start",), "this set is at the max or above it", "Start below 100 %"
+    stop = getattr(rule, "stop", None)
+    if stop is not None and stop.rir < LEAST_LEFT:
+        yield ("stop", "rir"), _failure(stop.rir), 'Write "rir: 1" or more'
+    for i, entry in enumerate(getattr(rule, "weeks", ())):
+        if entry.rir is not None and entry.rir < LEAST_LEFT:
+            yield ("weeks", i, "rir"), _failure(entry.rir), 'Write "rir: 1" or more'
+        if entry.share is not None and entry.share >= 1:
+            yield ("weeks", i, "share"), "this set is at the max or above it", "Write a share below 100 %"
+
+
+def _failure(left: Decimal) -> str:
+    return "this set goes to failure" if left == 0 else "this set leaves less than one rep"
+
+
+def _problem(sources: Sources, path: Way, fact: str, help_: str, code: str) -> Problem:
+    who, way_out = _WHO[code]
+    told = f"{fact}, which is not for a lifter {who}"
+    return Problem("forbidden", sources.at(*path), told, f"{help_}, or {way_out}.")

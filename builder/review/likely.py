@@ -1,0 +1,54 @@
+"""What a test of a lift is likely to be worth after another: by the spread of equations, judged reserve and time."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from builder.given import Client, Pattern
+from builder.plan.model import LiftNumbers, TestValue
+from builder.plan.numbers import percent_rows
+from builder.training.estimate import MOST_REPS, Rows, spread
+from builder.training.norms import LIKELY_LOSS, RIR_ERROR, TrainingStatus, likely_gain
+from builder.values.quantity import Unit, in_unit, plain, to_places
+
+
+@dataclass(frozen=True, slots=True)
+class Likely:
+    """What a retest of one lift is likely to be worth, in kg, and why."""
+
+    low: Decimal
+    high: Decimal
+    why: str
+
+
+def likely(numbers: LiftNumbers, client: Client, day: date, last: TestValue | None = None) -> Likely:
+    """From the lowest to the highest max that is no surprise on a day after a test of the lift, by default the chosen.
+
+    The test is taken with the spread of all equations and a rep of error in its reserve (`RIR_ERROR`), then
+    `LIKELY_LOSS` is taken off and `likely_gain` put on.
+    """
+    known = last or numbers.chosen
+    low, high = worth_range(known.load, known.test.reps, known.test.rir, percent_rows(client))
+    days = abs((day - known.test.day).days)
+    status, squat = TrainingStatus(client.training.status), numbers.about.pattern is Pattern.SQUAT
+    gain, source = likely_gain(high, days, status, squat=squat)
+    why = (
+        f"{shown(low, client.unit)} to {shown(high, client.unit)} on {known.test.day}; "
+        f"likely after {days} days: a rise of {shown(gain, client.unit)} ({source.rstrip('.')}), "
+        f"a fall of {plain(LIKELY_LOSS.high * 100)} % ({LIKELY_LOSS.source})"
+    )
+    return Likely(low * (1 - LIKELY_LOSS.high), high + gain, why)
+
+
+def worth_range(load: Decimal, reps: int, rir: Decimal, rows: Rows) -> tuple[Decimal, Decimal]:
+    """The lowest and highest max (kg) of a set by all equations, were its reserve a rep smaller or larger."""
+    error = min(RIR_ERROR.high, rir)
+    most = min(rir + error, Decimal(MOST_REPS - reps))
+    return spread(load, reps, rir - error, rows).low, spread(load, reps, most, rows).high
+
+
+def shown(mass: Decimal, unit: Unit) -> str:
+    """A mass in the lifter's unit, to a tenth."""
+    return f"{plain(to_places(in_unit(mass, unit), 1))} {unit}"

@@ -1,0 +1,38 @@
+"""How a booklet is wanted by who makes it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from builder.log.manifest import Protection
+from builder.pages.model import Edition, Layout, Paper
+
+
+@dataclass(frozen=True, slots=True)
+class Choices:
+    """What the caller chose; None takes what the brand says, then the default.
+
+    `bleed` is for a print shop, whose file carries nothing. With `whole` false neither rules nor profile travel along.
+    `values` are texts of form fields by name, any text for a tick that is set. `buyer` and `order` are stamped on every
+    page and stand in the file's own data. `locked` when the file will be, which is said in it and done by the caller.
+    """
+
+    on: date
+    paper: Paper | None = None
+    theme: str | None = None
+    edition: Edition | None = None
+    fillable: bool = True
+    language: str | None = None
+    bleed: bool = False
+    whole: bool | None = None
+    values: tuple[tuple[str, str], ...] = ()
+    buyer: str = ""
+    order: str = ""
+    locked: bool = False
+    layout: Layout | None = None
+
+    @property
+    def protection(self) -> Protection:
+        """What the copy says of itself, for those that follow it."""
+        return Protection(whole=self.whole is not False, buyer=self.buyer, order=self.order, locked=self.locked)

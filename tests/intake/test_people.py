@@ -1,0 +1,48 @@
+"""Rules that ask a client for what a caution forbids are problems with a way out, not pages at odds with themselves."""
+
+from __future__ import annotations
+
+import pytest
+from sources_for_tests import GYM, IDENTITY, SCREENED, block, client, codes, problems_of, squat
+
+MINOR = {"client": IDENTITY.replace("born: 1990", "born: 2012")}
+SUPERVISED = {"client": IDENTITY.replace("born: 1990", "born: 2012, supervisor: Dr Ash")}
+WAITING = {"screening": "screening: {answered: 2027-01-01, clinician_advised: true}\n"}
+CLEARED = {"screening": "screening: {answered: 2027-01-01, clinician_advised: true, cleared: 2027-01-02}\n"}
+BARE = {"gym": GYM.replace("safeties: true", "safeties: false")}
+
+FAILING = [
+    "kind: single, reps: 5, rir: 0, add: 2.5 kg",
+    "kind: double, reps: 4-6, rir: 0.5, add: 2.5 kg",
+    "kind: top_set, reps: 3, rir: [2, 0]",
+    "kind: wave, weeks: [{rir: 0, sets: 3, reps: 5}]",
+    "kind: wave, weeks: [{share: 90 %, sets: 3, reps: 2}, {share: 100 %, sets: 1, reps: 1}]",
+    "kind: rep_out, sets: 3, reps: 5, stop: {rir: 0, most: 10}",
+    "kind: single, reps: 1, start: 100 %, add: 2.5 kg",
+]
+
+
+@pytest.mark.parametrize("rule", FAILING)
+@pytest.mark.parametrize("who", [MINOR, WAITING, BARE], ids=["minor", "clinician", "no-safeties"])
+def test_failure_and_the_max_are_forbidden_to_some(rule: str, who: dict[str, str]) -> None:
+    """Told once at the value, with what to write in the rule or in the profile."""
+    (problem,) = problems_of(client(**who), block(squat(rule)))
+    assert problem.code == "forbidden" and ", or " in problem.help
+
+
+@pytest.mark.parametrize("rule", FAILING)
+@pytest.mark.parametrize("who", [SUPERVISED, CLEARED, {}], ids=["supervised", "cleared", "adult"])
+def test_the_way_out_is_one(rule: str, who: dict[str, str]) -> None:
+    """The same rules with a supervisor, a clinician's agreement, or safeties."""
+    assert codes(client(**who), block(squat(rule))) == []
+
+
+def test_without_safeties_only_what_is_under_the_bar_is_forbidden() -> None:
+    """A curl or a deadlift may fail without a rack."""
+    pull = "movement: deadlift, progression: {kind: single, reps: 5, rir: 0, start: 100 kg, add: 2.5 kg}"
+    assert codes(client(**BARE), block(pull)) == []
+    assert codes(client(**MINOR), block(pull)) == ["forbidden"]
+
+
+def test_one_left_is_enough() -> None:
+    assert codes(client(screening=SCREENED, **MINOR), block(squat("kind: single, reps: 5, rir: 1, add: 2.5 kg"))) == []
