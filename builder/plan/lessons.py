@@ -12,7 +12,7 @@ from builder.plan.loaded import of_top
 from builder.plan.model import Lesson, PlannedSet
 from builder.plan.prescribe import Count, Prescription, Wanted, prescribe
 from builder.training.estimate import MOST_REPS
-from builder.training.expected import Belief, Kind, Lifter, Shown, learned, today
+from builder.training.expected import Belief, Kind, Lifter, Shown, learned, that_day
 from builder.training.loading import Rung
 from builder.values.quantity import to_places
 
@@ -45,7 +45,7 @@ def _lesson(
     mass = top.rung.mass + basis.own
     came, aimed = (_shown(reserve, top, mass, basis) for reserve in (left, top.rir))
     belief, curve = basis.reach.belief, basis.reach.curve
-    now = _factor(today(belief, came, curve, lifter), today(belief, aimed, curve, lifter))
+    now = _factor(that_day(belief, came, curve, lifter), that_day(belief, aimed, curve, lifter))
     then = _factor(learned(belief, came, curve, lifter), learned(belief, aimed, curve, lifter))
     off = _loaded(lighter, of_top(mass * now, lighter.of_top, basis), basis) if lighter and lighter.of_top else None
     target = following.target

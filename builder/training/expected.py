@@ -195,7 +195,7 @@ def learned(belief: Belief, one: Shown, curve: Curve, lifter: Lifter) -> Belief:
     return _shown(belief, one, curve, lifter)
 
 
-def today(belief: Belief, one: Shown, curve: Curve, lifter: Lifter) -> Belief:
+def that_day(belief: Belief, one: Shown, curve: Curve, lifter: Lifter) -> Belief:
     """The belief of this very day after a set of it: the form of the day, which stays until evening, is part of it."""
     form = DAY_FORM[lifter.status] ** 2
     return _shown(belief.wider(form), one, curve, lifter, known_form=form)
