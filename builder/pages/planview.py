@@ -182,11 +182,12 @@ def _effort_notes(slot: PlannedSlot, words: Words, *, by_feel: bool) -> Iterator
     if feel is not None and by_feel:
         told = words("note.feel.free") if feel.rir is None else words("note.feel", rir=feel.rir)
         yield note(words, "effort", told)
-    last = work[-1] if work else None
     yield from _start_notes(slot, words)
-    if last is not None and last.open_ended and last.rir is not None:
-        most = last.most_reps or last.reps
-        yield note(words, "effort", words("note.open", rir=last.rir, most=most))
+    for number, one in enumerate(work, 1):
+        if one.open_ended and one.rir is not None:
+            key = "note.open" if number == len(work) else "note.open.nth"
+            told = words(key, number=number, rir=one.rir, most=one.most_reps or one.reps)
+            yield note(words, "effort", told)
 
 
 def _start_notes(slot: PlannedSlot, words: Words) -> Iterator[Note]:

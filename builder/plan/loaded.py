@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 from operator import attrgetter
 
@@ -24,6 +25,8 @@ def planned_sets(prescription: Prescription, basis: Basis, rest: int | None) -> 
     made: list[PlannedSet] = []
     last: Wanted | None = None
     for wanted in prescription.sets:
+        if made and wanted.rest is not None:
+            made[-1] = replace(made[-1], rest=wanted.rest)
         if wanted is last:
             made.append(made[-1])
             continue
@@ -81,6 +84,15 @@ def _of_top(top: Rung, share: Decimal, basis: Basis) -> Decimal:
     return (top.mass + basis.own) * share - basis.own
 
 
+def _of_last(last: Rung, wanted: Wanted, basis: Basis) -> tuple[Decimal, Reason]:
+    """The target (kg) of a set that steps from the one before it, by a mass or by a share of all that is lifted."""
+    assert wanted.of_last is not None
+    target = max((last.mass + basis.own) * wanted.of_last - basis.own + wanted.more, Decimal(0))
+    if wanted.more:
+        return target, because("from-last", last_kg=last.mass, more_kg=wanted.more, target_kg=target)
+    return target, because("of-last", last_kg=last.mass, of_last_share=wanted.of_last, target_kg=target, **basis.body)
+
+
 def _loaded(
     wanted: Wanted, basis: Basis, rounding: Rounding, made: list[PlannedSet]
 ) -> tuple[Fit | None, tuple[Reason, ...], Decimal | None]:
@@ -89,6 +101,9 @@ def _loaded(
         target = _of_top(made[0].rung, wanted.of_top, basis)
         facts = {"top_kg": made[0].rung.mass, "of_top_share": wanted.of_top, "target_kg": target} | basis.body
         why = (*why, because("of-top", **facts))
+    elif wanted.of_last is not None and made and (last := made[-1].rung) is not None:
+        target, reason = _of_last(last, wanted, basis)
+        why = (*basis.why, *why, reason)
     elif wanted.role is not Role.BACKOFF:
         why = (*basis.why, *why)
     if target is None or basis.ladder is None:

@@ -12,11 +12,12 @@ from builder.given import Hold, Limit, Movements, Pins, Progression, Slot
 from builder.plan.basis import Basis, Ground, basis_for
 from builder.plan.deload import Light, eased
 from builder.plan.drills import hold, pins
+from builder.plan.further import prescribed
 from builder.plan.held import above_held, held_notes, settled
 from builder.plan.loaded import back_offs, planned_sets
 from builder.plan.model import Outcome, PlannedSet, PlannedSlot, Reason, because
 from builder.plan.pauses import lightened
-from builder.plan.prescribe import Count, Prescription, outcomes_at, prescribe
+from builder.plan.prescribe import Count, Prescription, outcomes_at
 from builder.plan.ramps import Warmth, most_ramps, ramp_sets, small_plates
 from builder.training.expected import expected
 from builder.values.scalars import Amount
@@ -157,7 +158,7 @@ def _prescription(ground: Ground, rule: Progression, count: Count, basis: Basis)
         return hold(rule, count.exposure, basis, ground.cautions)
     if isinstance(rule, Pins):
         return pins(rule, count.exposure, basis, ground.client.gym, ground.cautions)
-    return prescribe(rule, count, basis)
+    return prescribed(rule, count, basis)
 
 
 def _cues(slot: Slot, stand: Stand, basis: Basis) -> tuple[str, ...]:
