@@ -96,6 +96,43 @@ RatingList = Annotated[tuple[Rating, ...], BeforeValidator(_as_list), Field(min_
 RepList = Annotated[tuple[RepCount, ...], BeforeValidator(_as_list), Field(min_length=1, max_length=60)]
 
 
+class Stop(Rated):
+    """When a rep-out set ends: reps left in reserve, and a cap."""
+
+    rir: Rir = Decimal(1)
+    rpe: Rating | None = None
+    most: RepCount = 12
+
+
+class Further(Rated):
+    """Sets after the rule's own, with a load of theirs: a share, a reserve, or so much from the set before.
+
+    With none of these the load stays. `stop` makes the last of them an open set.
+    """
+
+    reps: RepCount
+    sets: Sets = 1
+    share: Fraction | None = None
+    rir: Rir | None = None
+    rpe: Rating | None = None
+    up: Raise | None = None
+    down: Raise | None = None
+    rest: Seconds | None = None
+    stop: Stop | None = None
+
+    @model_validator(mode="after")
+    def _one_load(self) -> Further:
+        said = [key for key in ("share", "rir", "up", "down") if getattr(self, key) is not None]
+        if len(said) > 1:
+            fact = f"these sets have {' and '.join(said)}, which are loads of their own"
+            raise wrong("further-load", fact, f'Keep one of them, such as "{said[0]}: …".')
+        return self
+
+
+Then = Annotated[tuple[Further, ...], Field(max_length=12)]
+"""The sets after those of the rule, in order."""
+
+
 class Misses(Part):
     """What to do when the reps are not made: once, and twice running."""
 
@@ -112,6 +149,7 @@ class Straight(Rated):
     rir: Rir = Decimal(2)
     rpe: Rating | None = None
     misses: Misses = Misses()
+    then: Then = ()
 
 
 class Single(Straight):
@@ -148,6 +186,7 @@ class WaveWeek(Rated):
     rpe: Rating | None = None
     sets: Sets
     reps: RepCount
+    then: Then = ()
     stress: Annotated[Literal["heavy", "medium", "light"], one_of("heavy", "medium", "light")] | None = None
 
     @model_validator(mode="after")
@@ -196,6 +235,7 @@ class TopSet(Rated):
     rpe: RatingList | None = None
     gain: Raise | None = None
     backoff: BackOff | None = None
+    then: Then = ()
 
 
 class Step(Straight):
@@ -218,20 +258,13 @@ class Volume(Rated):
     rpe: Rating | None = None
     every: Annotated[Whole, Field(ge=1, le=12)] = 1
     add: Raise | None = None
+    then: Then = ()
 
     @model_validator(mode="after")
     def _has_range(self) -> Volume:
         if self.sets.low == self.sets.high or self.sets.high > 20:
             raise wrong("not-a-range", "the sets do not rise", 'Write a range such as "3-6", at most 20 sets.')
         return self
-
-
-class Stop(Rated):
-    """When a rep-out set ends: reps left in reserve, and a cap."""
-
-    rir: Rir = Decimal(1)
-    rpe: Rating | None = None
-    most: RepCount = 12
 
 
 class RepOut(Rated):
@@ -245,6 +278,7 @@ class RepOut(Rated):
     rpe: Rating | None = None
     add: Raise | None = None
     stop: Stop = Stop()
+    then: Then = ()
 
 
 class Hold(Part):

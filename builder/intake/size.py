@@ -6,7 +6,8 @@ from collections.abc import Iterable, Iterator
 from decimal import Decimal
 from math import gcd, prod
 
-from builder.given import Block, Client, Day, Progression, Slot, TopSet, Volume, Wave
+from builder.given import Block, Client, Day, Hold, Pins, Progression, Slot, TopSet, Volume, Wave
+from builder.given.progressions import Further
 from builder.given.sources import Sources
 from builder.training.loading import MOST_ON_A_BAR
 from builder.training.plates import batches
@@ -80,9 +81,15 @@ def _sets_of(day: Day, week: int) -> int:
 def _most_sets(slot: Slot) -> int:
     rule: Progression = slot.progression
     if isinstance(rule, Wave):
-        return max(entry.sets for entry in rule.weeks)
+        return max(entry.sets + _further(entry.then) for entry in rule.weeks)
+    if isinstance(rule, Hold | Pins):
+        return rule.sets
     if isinstance(rule, Volume):
-        return rule.sets.high
+        return rule.sets.high + _further(rule.then)
     if isinstance(rule, TopSet):
-        return 1 + (rule.backoff.sets if rule.backoff else 0)
-    return rule.sets
+        return 1 + (rule.backoff.sets if rule.backoff else 0) + _further(rule.then)
+    return rule.sets + _further(rule.then)
+
+
+def _further(then: Iterable[Further]) -> int:
+    return sum(each.sets for each in then)

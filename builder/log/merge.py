@@ -40,6 +40,8 @@ class Answers:
 def merge(forms: Sequence[Form]) -> tuple[Answers | None, tuple[Problem, ...]]:
     """All forms as one, with a problem for each field that was filled in differently, is missing or has no meaning.
 
+    Copies may have other pages, and so other fields: the manifest of the answers has those of all of them.
+
     None when the forms belong to different booklets: they are told apart by the code that their pages print.
     """
     first = forms[0]
@@ -62,6 +64,8 @@ def merge(forms: Sequence[Form]) -> tuple[Answers | None, tuple[Problem, ...]]:
                 torn[value.name] = tuple(dict.fromkeys((*told, value.text)))
                 problems.append(_conflict(texts[value.name], cells[value.name], value.text, cell))
     known = max(forms, key=lambda form: (len(form.manifest.lifts), len(form.manifest.fields))).manifest
+    every = tuple(dict.fromkeys(name for form in (known, *(form.manifest for form in forms)) for name in form.fields))
+    known = known.model_copy(update={"fields": every})
     odd = tuple(dict.fromkeys(_stranger(form, value) for form in forms for value in form.strangers))
     problems += [*_missing(forms, cells), *map(_meaningless, odd)]
     return Answers(known, texts, cells, torn, odd), tuple(problems)

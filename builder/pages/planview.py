@@ -182,11 +182,12 @@ def _effort_notes(slot: PlannedSlot, words: Words, *, by_feel: bool) -> Iterator
     if feel is not None and by_feel:
         told = words("note.feel.free") if feel.rir is None else words("note.feel", rir=feel.rir)
         yield note(words, "effort", told)
-    last = work[-1] if work else None
     yield from _start_notes(slot, words)
-    if last is not None and last.open_ended and last.rir is not None:
-        most = last.most_reps or last.reps
-        yield note(words, "effort", words("note.open", rir=last.rir, most=most))
+    for number, one in enumerate(work, 1):
+        if one.open_ended and one.rir is not None:
+            key = "note.open" if number == len(work) else "note.open.nth"
+            told = words(key, number=number, rir=one.rir, most=one.most_reps or one.reps)
+            yield note(words, "effort", told)
 
 
 def _start_notes(slot: PlannedSlot, words: Words) -> Iterator[Note]:
@@ -206,7 +207,13 @@ def _caution_notes(slot: PlannedSlot, words: Words, *, roomy: bool) -> Iterator[
 def _next_notes(slot: PlannedSlot, words: Words) -> Iterator[Note]:
     """What the next exposure, or the back-off sets, take after each outcome."""
     if found := decisions(slot, words):
-        yield _table(words, "next", words("next.back-off" if slot.outcomes[0].top else "next"), found)
+        yield _table(words, "next", words(_next_lead(slot)), found)
+
+
+def _next_lead(slot: PlannedSlot) -> str:
+    if slot.lessons:
+        return "next.learn" if slot.lessons[0].off else "next.learn.top"
+    return "next.back-off" if slot.outcomes[0].top else "next"
 
 
 def _table(words: Words, kind: str, lead: str, cells: tuple[tuple[str, str], ...]) -> Note:

@@ -71,7 +71,7 @@ def _line(slot: PlannedSlot, group: Group, load: str, pad: str, roles: bool, wor
     side = side_words(slot, one.rung, words)
     return SetLine(
         scheme=scheme_text(group, words),
-        role=words(f"set.role.{one.role}") if roles else "",
+        role=words(f"set.role.{one.role}") if roles and _told(slot, one) else "",
         sign=words("set.about") if slot.estimated and load else "",
         load=load,
         pad=pad if load else "",
@@ -82,6 +82,11 @@ def _line(slot: PlannedSlot, group: Group, load: str, pad: str, roles: bool, wor
         record=words("set.record", reps=one.mark.reps) if one.mark else "",
         milestone=one.milestone,
     )
+
+
+def _told(slot: PlannedSlot, one: PlannedSet) -> bool:
+    """Whether the role of a set says something: only after a top set is what is heavier one."""
+    return slot.kind == "top_set" or one.role is not Role.WORKING
 
 
 def ramp_steps(slot: PlannedSlot, words: Words) -> tuple[str, ...]:

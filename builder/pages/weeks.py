@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import timedelta
 from decimal import Decimal
+from itertools import groupby
 from typing import get_args
 
 from builder.given.block import Phase
@@ -13,7 +14,7 @@ from builder.pages.context import Context
 from builder.pages.model import Section
 from builder.pages.names import session_anchor, session_title, session_tone, slot_name, week_anchor
 from builder.pages.reasons import reason_sentence
-from builder.pages.setlines import planned_text, set_lines
+from builder.pages.setlines import load_text, planned_text, reps_text
 from builder.pages.sheet import Sheet, text_lines
 from builder.plan.model import PlannedSession, PlannedSet, PlannedSlot, PlannedWeek, Role, WeekKind
 from builder.values.fields import FieldSpec, WeekField, WeekPart, write
@@ -93,7 +94,7 @@ def week_sections(ctx: Context, index: int, *, facing: bool = False) -> tuple[Se
     """
     week, words = ctx.plan.weeks[index], ctx.words
     before = ctx.plan.weeks[index - 1] if index else None
-    begins = before is None or before.phase != week.phase
+    begins = _begins(ctx, index)
     side = "left" if facing else "any"
     part = (_part_section(ctx, week, side),) if begins else ()
     title = words("week.outline", week=week.number, date=words.day(week.starts))
@@ -107,6 +108,13 @@ def week_sections(ctx: Context, index: int, *, facing: bool = False) -> tuple[Se
         fields=tuple(_field(words, week, part) for part in (*ASKED, *BOXES)),
     )  # fmt: skip
     return (*part, page)
+
+
+def _begins(ctx: Context, index: int) -> bool:
+    """Whether a part begins with a week; one without a phase, such as a deload between two, belongs to the last."""
+    week, before = ctx.plan.weeks[index], ctx.plan.weeks[:index]
+    named = [one.phase for one in before if one.phase]
+    return not before or (week.phase is not None and week.phase != (named[-1] if named else None))
 
 
 def _field(words: Words, week: PlannedWeek, part: WeekPart) -> FieldSpec:
@@ -244,7 +252,7 @@ def _card(ctx: Context, week: PlannedWeek, session: PlannedSession, before: Plan
     words = ctx.words
     main = _main(session)
     top = max(main.work, key=_weight)
-    others = (f"{slot_name(slot, words)} {unbroken(_sets(slot, words))}" for slot in session.slots if slot is not main)
+    others = (f"{slot_name(slot, words)} {_sets(slot, words)}" for slot in session.slots if slot is not main)
     return Card(
         day=words.day(session.on),
         title=session_title(session, words),
@@ -253,7 +261,7 @@ def _card(ctx: Context, week: PlannedWeek, session: PlannedSession, before: Plan
         badge=words("tone.milestone") if session_tone(week, session) == "milestone" else "",
         top=planned_text(main, top, words),
         lift=words("week.card.lift", lift=slot_name(main, words), sets=_sets(main, words)),
-        note=_before(main, before, words),
+        note=unbroken(_before(main, before, words)),
         others=" · ".join(others),
     )
 
@@ -291,11 +299,17 @@ def _before(slot: PlannedSlot, before: PlannedWeek | None, words: Words) -> str:
 
 
 def _sets(slot: PlannedSlot, words: Words) -> str:
+    """Every working set of a slot, equal ones together; of a test the opener."""
     if slot.kind == "attempts" and slot.attempts is not None:
         return words("week.opener", load=words.mass(slot.attempts.opener.mass))
-    first = set_lines(slot, words)[0]
-    key = "week.sets" if first.load else "week.sets.feel"
-    return words(key, scheme=first.scheme, load=first.load)
+    runs = groupby(slot.work, key=lambda one: (reps_text(one, words), load_text(slot, one.rung, words)))
+    return " + ".join(_run(len([*sets]), reps, load, words) for (reps, load), sets in runs)
+
+
+def _run(sets: int, reps: str, load: str, words: Words) -> str:
+    """Equal sets in a row: "3 × 5 · 122.5"."""
+    scheme = words("set.scheme", sets=sets, reps=reps)
+    return unbroken(words("week.sets" if load else "week.sets.feel", scheme=scheme, load=load))
 
 
 __all__ = ["WeekPage", "top_text", "week_sections"]

@@ -21,9 +21,12 @@ class Identity:
     code: str
 
 
-def identity(plan: Plan) -> Identity:
-    """The same for every copy that one log belongs to: each edition, language, paper and look of a plan."""
-    told = json.dumps(values(plan), ensure_ascii=False, separators=(",", ":")).encode()
+def identity(plan: Plan, *, rated: bool = False) -> Identity:
+    """The same for every copy that one log belongs to: each edition, language, paper and look of a plan.
+
+    Copies that are `rated` ask for effort in another unit, so that the same number in a cell would say another thing.
+    """
+    told = json.dumps([*values(plan), *(["rpe"] if rated else [])], ensure_ascii=False, separators=(",", ":")).encode()
     digest = hashlib.sha256(told)
     return Identity(digest.hexdigest(), base64.b32encode(digest.digest())[:8].decode())
 

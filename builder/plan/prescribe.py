@@ -24,8 +24,9 @@ T = TypeVar("T")
 class Wanted:
     """One set as the rule wants it. `of_top` takes a share of the first set's loaded mass in place of a target.
 
-    `partial`: not the whole lift, so that no reserve is known. `moves`: reps may move where the next load is too far.
-    `least_reps`: the fewest that a range allows.
+    `of_last` takes a share of what the set before has loaded, and `more` kg with it. `rest` (s) stands before the set
+    in place of the slot's rest. `partial`: not the whole lift, so that no reserve is known. `moves`: reps may move
+    where the next load is too far. `least_reps`: the fewest that a range allows.
     """
 
     role: Role
@@ -34,6 +35,9 @@ class Wanted:
     share: Decimal | None = None
     target: Decimal | None = None
     of_top: Decimal | None = None
+    of_last: Decimal | None = None
+    more: Decimal = Decimal(0)
+    rest: int | None = None
     seconds: int | None = None
     most_reps: int | None = None
     open_ended: bool = False
@@ -207,12 +211,12 @@ def _wave(rule: Wave, count: Count, basis: Basis) -> Prescription:
     entry = rule.weeks[place]
     start = entry.share
     first = first_load(start, entry.reps, entry.rir if entry.rir is not None else Decimal(0), basis)
-    target, why = _waved(first, rule.add, cycle, basis)
+    target, why = waved(first, rule.add, cycle, basis)
     wanted = Wanted(Role.WORKING, entry.reps, entry.rir, target=target, why=why)
     return Prescription(_straight(entry.sets, wanted), stress=entry.stress)
 
 
-def _waved(first: First, add: Add, cycle: int, basis: Basis) -> tuple[Decimal | None, tuple[Reason, ...]]:
+def waved(first: First, add: Add, cycle: int, basis: Basis) -> tuple[Decimal | None, tuple[Reason, ...]]:
     """A wave's shares rise by points of the max from one time through to the next, its loads by a mass."""
     if isinstance(add, Decimal) and first.target is not None and basis.full is not None and cycle:
         target = first.target + basis.full * add * cycle
@@ -232,7 +236,7 @@ def _waved(first: First, add: Add, cycle: int, basis: Basis) -> tuple[Decimal | 
 def _top_set(rule: TopSet, count: Count, basis: Basis) -> Prescription:
     reps, rir = _turn(rule.reps, count.exposure), _turn(rule.rir, count.exposure)
     first = first_load(None, reps, rir, basis)
-    target, why = _gained(first, rule.gain, count.since, basis)
+    target, why = gained(first, rule.gain, count.since, basis)
     top = Wanted(Role.WORKING, reps, rir, target=target, bracketed=True, why=why)
     if rule.backoff is None:
         return Prescription((top,))
@@ -242,7 +246,7 @@ def _top_set(rule: TopSet, count: Count, basis: Basis) -> Prescription:
     return Prescription((top, *_straight(back.sets, lighter)))
 
 
-def _gained(first: First, gain: Add, times: int, basis: Basis) -> tuple[Decimal | None, tuple[Reason, ...]]:
+def gained(first: First, gain: Add, times: int, basis: Basis) -> tuple[Decimal | None, tuple[Reason, ...]]:
     """The expected top set after a gain at each exposure; exact, since nothing is fixed to the first rung."""
     if first.target is None or gain is None or times == 0:
         return first.target, first.why

@@ -12,11 +12,13 @@ from builder.given import Hold, Limit, Movements, Pins, Progression, Slot
 from builder.plan.basis import Basis, Ground, basis_for
 from builder.plan.deload import Light, eased
 from builder.plan.drills import hold, pins
+from builder.plan.further import prescribed
 from builder.plan.held import above_held, held_notes, settled
+from builder.plan.lessons import lessons
 from builder.plan.loaded import back_offs, planned_sets
 from builder.plan.model import Outcome, PlannedSet, PlannedSlot, Reason, because
 from builder.plan.pauses import lightened
-from builder.plan.prescribe import Count, Prescription, outcomes_at, prescribe
+from builder.plan.prescribe import Count, Prescription, outcomes_at
 from builder.plan.ramps import Warmth, most_ramps, ramp_sets, small_plates
 from builder.training.expected import expected
 from builder.values.scalars import Amount
@@ -120,6 +122,7 @@ def plan_slot(
         belief=basis.reach.belief if basis.reach else None,
         pin=prescription.pin,
         outcomes=_outcomes(rule, prescription, work, basis, light),
+        lessons=lessons(rule, prescription, work, basis, count, ground.outlook.lifter) if light == Light() else (),
         notes=(
             *prescription.notes, *_notes(basis), *held_notes(work, basis), *small_plates(sets, basis, ground.racks)
         ),
@@ -157,7 +160,7 @@ def _prescription(ground: Ground, rule: Progression, count: Count, basis: Basis)
         return hold(rule, count.exposure, basis, ground.cautions)
     if isinstance(rule, Pins):
         return pins(rule, count.exposure, basis, ground.client.gym, ground.cautions)
-    return prescribe(rule, count, basis)
+    return prescribed(rule, count, basis)
 
 
 def _cues(slot: Slot, stand: Stand, basis: Basis) -> tuple[str, ...]:

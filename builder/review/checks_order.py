@@ -66,6 +66,8 @@ def _paired(plan: Plan, slot: PlannedSlot) -> bool:
 NEAR_LIMIT = 8
 """Reps to failure up to which a set is one for strength; common practice, no source."""
 LEAST_REST = {TrainingStatus.NOVICE: 60, TrainingStatus.INTERMEDIATE: 120, TrainingStatus.ADVANCED: 120}
+CLUSTER_REST, CLUSTER_REPS = 45, 3
+"""A set of few reps with a breath before the next is part of a cluster; common practice, no source."""
 LEAST_HEAVY_REST = 180
 MOST_LIGHT_REST = 300
 _SHORT = Rule("rest-short", "Rest 2 min or more between hard sets of a main lift.", REST_FOR_STRENGTH)
@@ -95,7 +97,8 @@ def _hurried(plan: Plan, spot: Spot, *, heavy: bool) -> Iterator[Hit]:
         hard = share is not None and (
             share > HEAVY if heavy else planned.rir is not None and planned.reps + planned.rir <= NEAR_LIMIT
         )
-        if share is not None and hard and planned.rest < least:
+        cluster = planned.rest <= CLUSTER_REST and planned.reps <= CLUSTER_REPS
+        if share is not None and hard and planned.rest < least and not cluster:
             fact = f"{planned.rest} s of rest between sets of {planned.reps} at {percent(share)} of the max"
             yield Hit(spot.place, fact, Decimal(least - planned.rest))
             return

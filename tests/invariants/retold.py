@@ -69,7 +69,8 @@ class Retelling:
             _same(gain if way == "on" else 1 / gain, known["factor_share"], 2e-6)
             self.max = _same(self.max * known["factor_share"], known["max_kg"])
         else:
-            assert step in ("double", "sets-added", "rep-out", "back-off", "by-feel", "deload-reps", "taper"), step
+            told = ("double", "sets-added", "rep-out", "back-off", "by-feel", "deload-reps", "taper", "further")
+            assert step in told, step
 
     def _test(self, k: Json) -> None:
         self.test = k["load_kg"], k["reps"] + k["rir"]
@@ -122,6 +123,12 @@ class Retelling:
 
     def _of_top(self, k: Json) -> None:
         self.target = _same((k["top_kg"] + self.own) * k["of_top_share"] - self.own, k["target_kg"])
+
+    def _of_last(self, k: Json) -> None:
+        self.target = _same(max((k["last_kg"] + self.own) * k["of_last_share"] - self.own, 0), k["target_kg"])
+
+    def _from_last(self, k: Json) -> None:
+        self.target = _same(max(k["last_kg"] + k["more_kg"], 0), k["target_kg"])
 
     def _hold(self, k: Json) -> None:
         _same(self.max / self.working, k["max_kg"])

@@ -116,6 +116,7 @@ def test_copies_of_one_plan_in_every_language_edition_and_look_are_one_log(tmp_p
     answers, problems = merge(copies)
     assert answers is not None and problems == ()
     assert answers.texts["w01-d1-s2-t2-reps"] == "4"
+    assert set(answers.manifest.fields) == {name for one in copies for name in one.manifest.fields}
 
 
 @pytest.fixture(scope="module")
@@ -156,6 +157,11 @@ def with_first_set(plan: Plan, change: Callable[[PlannedSet], PlannedSet]) -> Pl
 )
 def test_another_value_of_one_set_is_another_plan(change: Callable[[PlannedSet], PlannedSet], plan: Plan) -> None:
     assert identity(with_first_set(plan, change)) != identity(plan)
+
+
+def test_a_log_that_asks_for_effort_in_another_unit_belongs_to_another_booklet(plan: Plan) -> None:
+    """An 8 is two reps left on one page and eight on the other."""
+    assert identity(plan, rated=True) != identity(plan)
 
 
 def test_another_lifter_or_block_is_another_plan(plan: Plan) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from datetime import date
 from functools import lru_cache
 from pathlib import Path
 
@@ -13,12 +14,15 @@ from pages.pressed import Printed, print_booklet
 from pages.sample_pages import context
 
 from builder.cli import loadleaf
+from builder.intake import load
 from builder.intake.load import library
 from builder.pages.context import Context
 from builder.pages.model import Paper
 from builder.values.lists import LANGUAGES
+from builder.values.problem import Severity
 from builder.values.quantity import Unit
 from builder.work import texts
+from builder.work.publish import Choices, dress
 
 OTHERS = [language for language in texts.languages() if language != texts.DEFAULT_LANGUAGE]
 TELLTALE = 12
@@ -168,3 +172,14 @@ def test_an_unknown_language_is_wrong_usage_and_names_those_at_hand() -> None:
     done = CliRunner().invoke(loadleaf, ["build", *SAMPLE, "--language", "tlh"])
     assert done.exit_code == 2
     assert "languages: de, en" in done.output
+
+
+def test_texts_of_a_brand_in_another_language_than_the_pages_get_a_word() -> None:
+    """The sample's brand writes English; German pages print it as it is, and say so."""
+    sources = load([Path(name) for name in SAMPLE]).sources
+    asked = {code: Choices(date(2027, 1, 4), language=code) for code in (None, "en", "de")}
+    said = {code: dress(sources, choices)[1] for code, choices in asked.items()}
+    assert (said[None], said["en"]) == ((), ())
+    (problem,) = said["de"]
+    assert (problem.code, problem.severity) == ("brand-language", Severity.WARNING)
+    assert "language: de" in problem.help

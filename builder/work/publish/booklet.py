@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime, time
 from pathlib import Path
@@ -61,7 +61,7 @@ def draft(loaded: Loaded, worn: Dress, choices: Choices) -> tuple[Draft | None, 
         fact, span = "this client can train nothing of this block", sources.at("block", key=True)
         return None, (Problem("nothing-planned", span, fact, "Test its lifts, or change its slots."),)
     words = load_words(worn.language or DEFAULT_LANGUAGE, plan.unit, rated=sources.rated)
-    mine = identity(plan)
+    mine = identity(plan, rated=words.rated)
     context = context_of(sources, plan, words, worn, choices, loaded, mine.code)
     return Draft(plan, words, mine, context, _filled(make_booklet(context), dict(choices.values))), ()
 
@@ -90,7 +90,22 @@ def dress(sources: Sources | None, choices: Choices) -> tuple[Dress, tuple[Probl
     language = choices.language or (file.language if file else None)
     layout = choices.layout or (file.layout if file else None) or Layout.PAGE
     worn = Dress(assets, look, theme(name), file.brand if file else None, language, paper, layout)
-    return worn, (*missing, *wrong_theme, *too_pale)
+    return worn, (*missing, *wrong_theme, *too_pale, *_other_language(sources, choices))
+
+
+def _other_language(sources: Sources | None, choices: Choices) -> Iterator[Problem]:
+    """A word on pages in one language with texts of the brand in another; without a word of its own it is English."""
+    file = sources.brand if sources else None
+    if sources is None or file is None or choices.language in (None, file.language or DEFAULT_LANGUAGE):
+        return
+    brand, pages = file.brand, choices.language
+    legal = brand.legal
+    own = {"pages": brand.pages, "line": brand.line, "licence": legal.licence, "disclaimer": legal.disclaimer}
+    if names := [name for name, text in own.items() if text]:
+        told = f"the brand's own {listing(names)} are taken to be in {file.language or DEFAULT_LANGUAGE!r}"
+        fact = f"the pages are in {pages!r}, and {told}"
+        help_ = f'They are printed as they are. If they are in {pages!r}, the brand file needs "language: {pages}".'
+        yield Problem("brand-language", sources.at("brand", key=True), fact, help_, Severity.WARNING)
 
 
 def printed(

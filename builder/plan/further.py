@@ -1,0 +1,77 @@
+"""The sets after those of a rule: each with a share or a reserve of its own, or a step from the set before."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from decimal import Decimal
+
+from builder.given.progressions import Double, Further, RepOut, Single, Step, TopSet, Volume, Wave
+from builder.plan.basis import Basis
+from builder.plan.model import Reason, Role, because
+from builder.plan.prescribe import Count, First, Prescription, Wanted, first_load, gained, prescribe, raised, waved
+from builder.values.scalars import Amount
+
+Ruled = Single | Double | Wave | TopSet | Step | Volume | RepOut
+
+
+def prescribed(rule: Ruled, count: Count, basis: Basis) -> Prescription:
+    """The prescription of a rule with the sets that it has besides its own."""
+    made = prescribe(rule, count, basis)
+    then = rule.weeks[count.exposure % len(rule.weeks)].then if isinstance(rule, Wave) else rule.then
+    more = [wanted for each in then for wanted in _wanted(each, rule, count, basis)]
+    return replace(made, sets=(*made.sets, *more)) if more else made
+
+
+def _wanted(each: Further, rule: Ruled, count: Count, basis: Basis) -> Iterator[Wanted]:
+    """One entry as sets; those that step are told apart, since each steps from the one before it."""
+    one = _own(each, rule, count, basis) if _has_own(each) else _stepping(each, basis)
+    for left in range(each.sets, 0, -1):
+        last = each.stop is not None and left == 1
+        yield _opened(one, each) if last else replace(one) if one.of_last is not None else one
+
+
+def _has_own(each: Further) -> bool:
+    return each.share is not None or each.rir is not None
+
+
+def _own(each: Further, rule: Ruled, count: Count, basis: Basis) -> Wanted:
+    """A load of its own, which rises as the rule's own does."""
+    first = first_load(each.share, each.reps, each.rir or Decimal(0), basis)
+    target, why = _risen(first, rule, count, basis)
+    return Wanted(Role.WORKING, each.reps, each.rir, target=target, rest=each.rest, why=why)
+
+
+def _stepping(each: Further, basis: Basis) -> Wanted:
+    step, sign = (each.up, 1) if each.up is not None else (each.down, -1)
+    share, more = Decimal(1), Decimal(0)
+    if isinstance(step, Amount):
+        more = sign * step.kg(basis.unit)
+    elif step is not None:
+        share = 1 + sign * step
+    role = Role.WORKING if each.down is None else Role.BACKOFF
+    return Wanted(role, each.reps, of_last=share, more=more, rest=each.rest, why=(because("further"),))
+
+
+def _opened(one: Wanted, each: Further) -> Wanted:
+    assert each.stop is not None
+    stop = because("rep-out", rir=each.stop.rir, most=each.stop.most)
+    most = max(each.stop.most, each.reps)
+    return replace(one, rir=each.stop.rir, most_reps=most, open_ended=True, why=(*one.why, stop))
+
+
+def _risen(first: First, rule: Ruled, count: Count, basis: Basis) -> tuple[Decimal | None, tuple[Reason, ...]]:
+    """As often, and by as much, as the load of the rule has gone up."""
+    if isinstance(rule, Wave):
+        cycle = count.exposure // len(rule.weeks) - (count.exposure - count.since) // len(rule.weeks)
+        return waved(first, rule.add, cycle, basis)
+    if isinstance(rule, TopSet):
+        return gained(first, rule.gain, count.since, basis)
+    times = count.raises(rule.start, basis)
+    if isinstance(rule, Step):
+        times //= rule.hold
+    elif isinstance(rule, Double):
+        times //= rule.reps.high - rule.reps.low + 1
+    elif isinstance(rule, Volume):
+        times = times // rule.every // (rule.sets.high - rule.sets.low + 1)
+    return raised(first, rule.add, times, basis)
