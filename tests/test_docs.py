@@ -315,6 +315,7 @@ def _of_slot(slot: dict[str, Any]) -> Iterator[tuple[str, dict[str, Any]]]:
     yield ("slot", slot)
     yield from (("reason", note) for note in slot["notes"])
     yield from (("outcome", row) for row in slot["next"])
+    yield from (("lesson", row) for row in slot["lessons"])
     if slot["pin"]:
         yield ("pin", slot["pin"])
     for one in slot["sets"]:

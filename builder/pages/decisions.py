@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from decimal import Decimal
+from itertools import groupby
 
 from builder.pages.setlines import load_text
 from builder.plan.model import Outcome, PlannedSlot
@@ -14,6 +16,8 @@ Decision = tuple[str, str]
 
 def decisions(slot: PlannedSlot, words: Words) -> tuple[Decision, ...]:
     """The ways on from here; none where every outcome leads to the same."""
+    if slot.lessons:
+        return tuple(_learnt(slot, words))
     found = tuple(_ways(slot.outcomes))
     return tuple((_head(one, key, slot, words), _value(one, slot, words)) for one, key in found)
 
@@ -32,6 +36,24 @@ def _ways(outcomes: Sequence[Outcome]) -> Iterator[tuple[Outcome, str]]:
             yield from ((short, "held" if short.at is None else "heaviest"), *lower)
     elif len({_mass(one) for one in outcomes}) > 1:
         yield from ((one, one.after) for one in outcomes)
+
+
+def _learnt(slot: PlannedSlot, words: Words) -> Iterator[Decision]:
+    """What a top set that came out so leads to; reserves that lead to the same share a cell."""
+    for (off, following), group in groupby(slot.lessons, key=lambda one: (one.off, one.following)):
+        rows = list(group)
+        loads = [load_text(slot, rung, words) for rung in (off, following) if rung is not None]
+        yield _reserves([one.left for one in rows], slot, words), words("next.learn.between").join(loads)
+
+
+def _reserves(left: list[Decimal | None], slot: PlannedSlot, words: Words) -> str:
+    """How outcomes that lead to the same are called: "missed", "2 left", "2 to 3 left", "3+ left"."""
+    known = [one for one in left if one is not None]
+    if not known:
+        return words("next.learn.missed")
+    if known[-1] == slot.lessons[-1].left:
+        return words("next.learn.more", left=known[0])
+    return words("next.learn.left" if len(known) == 1 else "next.learn.range", left=known[0], most=known[-1])
 
 
 def _words_of(by_word: dict[str, Outcome]) -> tuple[str, str, str]:

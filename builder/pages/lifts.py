@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from itertools import count
+from itertools import count, groupby
 
 from builder.given import Equipment
 from builder.pages.columns import NOTE, NOTE_ENLARGED, SIDE_CAPTION, SIDE_LINE, Columns, Heights, columns, heights
@@ -19,6 +19,7 @@ from builder.pages.setlines import (
     load_text,
     planned_text,
     ramp_steps,
+    reps_text,
     rest_text,
     scheme_text,
     side_words,
@@ -36,6 +37,8 @@ NAME, SCHEME, SMALL = 13 * POINT, 12 * POINT, 8.5 * POINT
 NUMBER, SIGN, FEEL_BOX = 5.0, 3.4, 18.0
 _FIGURES = dict.fromkeys("0123456789", 0.5) | {".": 0.23, ",": 0.23, "+": 0.45, "B": 0.5, "K": 0.5, "G": 0.5}
 """Widths in em of what loads are written with, in the bold of the heading face: figures are all as wide."""
+_PLATES = {".": 0.22, ",": 0.22, "+": 0.44, "×": 0.4, " ": 0.21, "\N{NARROW NO-BREAK SPACE}": 0.16}
+"""Widths in em of what stands between the figures of plates, which are 0.48 wide."""
 RULE, NAME_LINE, PLATES_ROW, NOTE_BOX = 0.2, 5.2, 6.4, 8.0
 """mm of the line over a lift, of a line of its name, of plates in a row of their own, and of the lowest note."""
 
@@ -122,7 +125,7 @@ def lift(ctx: Context, session: PlannedSession, number: int, density: Density) -
     """The slot that counts `number` from 1 in its session."""
     slot, words = session.slots[number - 1], ctx.words
     at, mm = columns(ctx.sheet), heights(density)
-    found = groups(slot)
+    found = tuple(_told_alike(groups(slot), words))
     name, tags = slot_name(slot, words), " · ".join(unbroken(tag) for tag in tags_of(ctx, slot))
     loads = [load_text(slot, group.one.rung, words) for group in found]
     room = _beside_load(at, loads, sign=slot.estimated)
@@ -167,6 +170,21 @@ def lift(ctx: Context, session: PlannedSession, number: int, density: Density) -
 def _without(line: LoadLine, *, rest: bool, record: bool) -> LoadLine:
     """A line without what is told elsewhere."""
     return replace(line, rest="" if rest else line.rest, record="" if record else line.record)
+
+
+def _told_alike(found: tuple[Group, ...], words: Words) -> Iterator[Group]:
+    """Groups that differ in their record marks alone are told in one line, with the mark; their boxes are apart."""
+    for _, alike in groupby(found, key=lambda group: _looks(group, words)):
+        members = list(alike)
+        marked = next((m.one for m in members if m.one.mark), members[0].one)
+        milestone = any(m.one.milestone for m in members)
+        yield Group(sum(m.count for m in members), replace(marked, milestone=milestone))
+
+
+def _looks(group: Group, words: Words) -> tuple[object, ...]:
+    one = group.one
+    mass = one.rung.mass if one.rung else None
+    return one.role, reps_text(one, words), leave_text(one, words), mass, one.rest
 
 
 def _firsts(found: tuple[Group, ...]) -> Iterator[int]:
@@ -234,7 +252,7 @@ def _line(
         plates = PLATES_ROW * _side_lines(side, at) if side or pick else 0.0
     elif side:
         lines = _side_lines(side, at)
-        height = max(height, 0.7 + lines * SIDE_LINE + (SIDE_CAPTION if plated and lines == 1 else 0))
+        height = max(height, 0.7 + lines * SIDE_LINE + (SIDE_CAPTION if plated else 0))
     return LoadLine(
         scheme=scheme_text(group, words), role=_role(group, words) if roles else "",
         leave=leave_text(one, words), rest=_rest(group, words),
@@ -242,7 +260,7 @@ def _line(
         sign=words("set.about") if slot.estimated and load else "",
         load=load, unit=str(words.unit) if unit_text(slot, one.rung, words) else "", side=side,
         each=words("side.each") if plated else words("hand.each") if load and slot.per_hand else "",
-        each_below=not at.beside and _side_lines(side, at) == 1, pick=pick,
+        each_below=not at.beside, pick=pick,
         today=today, by_feel=not load, same=same, milestone=one.milestone,
         line_mm=round(height, 2), height=round(height + plates, 2),
     )  # fmt: skip
@@ -260,8 +278,8 @@ def _pick(slot: PlannedSlot, load: str, words: Words) -> str:
 def _side_lines(side: str, at: Columns) -> int:
     """Lines that the plates of a side take; they turn over at a plus only."""
     lines, used = 1, 0.0
-    for part in side.split(" + "):  # the caption of two lines stands at the end of the second
-        width = wide(f"{part} + ", at.plates_points * POINT) * 1.04
+    for part in side.split(" + "):
+        width = sum(_PLATES.get(c, 0.48) for c in f"{part} + ") * at.plates_points * POINT
         if used and used + width > at.plates_width:
             lines, used = lines + 1, 0.0
         used += width

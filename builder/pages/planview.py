@@ -207,7 +207,13 @@ def _caution_notes(slot: PlannedSlot, words: Words, *, roomy: bool) -> Iterator[
 def _next_notes(slot: PlannedSlot, words: Words) -> Iterator[Note]:
     """What the next exposure, or the back-off sets, take after each outcome."""
     if found := decisions(slot, words):
-        yield _table(words, "next", words("next.back-off" if slot.outcomes[0].top else "next"), found)
+        yield _table(words, "next", words(_next_lead(slot)), found)
+
+
+def _next_lead(slot: PlannedSlot) -> str:
+    if slot.lessons:
+        return "next.learn" if slot.lessons[0].off else "next.learn.top"
+    return "next.back-off" if slot.outcomes[0].top else "next"
 
 
 def _table(words: Words, kind: str, lead: str, cells: tuple[tuple[str, str], ...]) -> Note:

@@ -73,15 +73,15 @@ def back_offs(prescription: Prescription, work: tuple[PlannedSet, ...], basis: B
         return ()
     rows = []
     for rung in sorted({top.bracket[0], top.rung, top.bracket[1]}, key=lambda one: one.mass):
-        target = _of_top(rung, lighter.of_top, basis)
+        target = of_top(rung.mass + basis.own, lighter.of_top, basis)
         picked = basis.ladder.pick(target, basis.rounding, basis.ties)
         rows.append(Outcome("top-set", fitted(lighter, target, picked, basis).rung, top=rung))
     return tuple(rows) if len({row.rung for row in rows}) > 1 else ()
 
 
-def _of_top(top: Rung, share: Decimal, basis: Basis) -> Decimal:
-    """The target (kg) of a back-off set: a share of the mass that the top set moved."""
-    return (top.mass + basis.own) * share - basis.own
+def of_top(moved: Decimal, share: Decimal, basis: Basis) -> Decimal:
+    """The target (kg) of a back-off set: a share of the mass that the top set moved, the body included."""
+    return moved * share - basis.own
 
 
 def _of_last(last: Rung, wanted: Wanted, basis: Basis) -> tuple[Decimal, Reason]:
@@ -98,7 +98,7 @@ def _loaded(
 ) -> tuple[Fit | None, tuple[Reason, ...], Decimal | None]:
     target, why = wanted.target, wanted.why
     if wanted.of_top is not None and made and made[0].rung is not None:
-        target = _of_top(made[0].rung, wanted.of_top, basis)
+        target = of_top(made[0].rung.mass + basis.own, wanted.of_top, basis)
         facts = {"top_kg": made[0].rung.mass, "of_top_share": wanted.of_top, "target_kg": target} | basis.body
         why = (*why, because("of-top", **facts))
     elif wanted.of_last is not None and made and (last := made[-1].rung) is not None:

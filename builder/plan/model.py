@@ -146,6 +146,15 @@ class Outcome:
 
 
 @dataclass(frozen=True, slots=True)
+class Lesson:
+    """What a top set that left so many reps (None: missed) says: the back-offs of today, the top set of next time."""
+
+    left: Decimal | None
+    off: Rung | None
+    following: Rung | None
+
+
+@dataclass(frozen=True, slots=True)
 class PlannedSlot:
     """One line of a session. `lift` is the tested lift that the load comes from, None when found by feel.
 
@@ -173,6 +182,7 @@ class PlannedSlot:
     belief: Belief | None = None
     pin: PinStep | None = None
     outcomes: tuple[Outcome, ...] = ()
+    lessons: tuple[Lesson, ...] = ()
     attempts: AttemptPlan | None = None
     notes: tuple[Reason, ...] = ()
 

@@ -14,6 +14,7 @@ from builder.plan.deload import Light, eased
 from builder.plan.drills import hold, pins
 from builder.plan.further import prescribed
 from builder.plan.held import above_held, held_notes, settled
+from builder.plan.lessons import lessons
 from builder.plan.loaded import back_offs, planned_sets
 from builder.plan.model import Outcome, PlannedSet, PlannedSlot, Reason, because
 from builder.plan.pauses import lightened
@@ -121,6 +122,7 @@ def plan_slot(
         belief=basis.reach.belief if basis.reach else None,
         pin=prescription.pin,
         outcomes=_outcomes(rule, prescription, work, basis, light),
+        lessons=lessons(rule, prescription, work, basis, count, ground.outlook.lifter) if light == Light() else (),
         notes=(
             *prescription.notes, *_notes(basis), *held_notes(work, basis), *small_plates(sets, basis, ground.racks)
         ),

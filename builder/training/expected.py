@@ -190,6 +190,17 @@ def rested(belief: Belief, days: int) -> Belief:
     return belief.wider((0.75 * gone) ** 2, log(1 - gone))
 
 
+def learned(belief: Belief, one: Shown, curve: Curve, lifter: Lifter) -> Belief:
+    """The belief after one more set of its day: what it says for the next time."""
+    return _shown(belief, one, curve, lifter)
+
+
+def that_day(belief: Belief, one: Shown, curve: Curve, lifter: Lifter) -> Belief:
+    """The belief of this very day after a set of it: the form of the day, which stays until evening, is part of it."""
+    form = DAY_FORM[lifter.status] ** 2
+    return _shown(belief.wider(form), one, curve, lifter, known_form=form)
+
+
 def shifted(belief: Belief, factor: float, doubt: float) -> Belief:
     """The belief of a movement that is taken as `factor` times the lift, with a doubt of its own."""
     return belief.wider(doubt**2, log(factor))
@@ -290,11 +301,13 @@ def _likely_left(belief: Belief, one: Shown, curve: Curve) -> float:
     return min(max(possible - one.reps, 0.0), float(MOST_RESERVE))
 
 
-def _shown(belief: Belief, one: Shown, curve: Curve, lifter: Lifter, weeks: float = 0.0) -> Belief:
+def _shown(
+    belief: Belief, one: Shown, curve: Curve, lifter: Lifter, weeks: float = 0.0, known_form: float = 0.0
+) -> Belief:
     """The belief after one more set; `weeks` is how long before it was, where it comes late."""
     left = _likely_left(belief, one, curve) if one.kind is Kind.DONE else 0.0
     row = _row(one, curve, left)
-    noise = _noise(one, curve, lifter, left) + WALK[lifter.status] ** 2 * weeks
+    noise = _noise(one, curve, lifter, left) - known_form + WALK[lifter.status] ** 2 * weeks
     off = log(one.load) - belief.load(curve.at(float(one.reps + one.rir))) - belief.bias * row[2]
     first, second, third = (_dot(line, row) for line in belief.doubt)
     along = (first, second, third)

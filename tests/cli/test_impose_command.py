@@ -7,6 +7,7 @@ import subprocess
 from io import BytesIO
 from pathlib import Path
 
+import click
 import pikepdf
 import pytest
 from pdf.flat_pages import A4, HALF_LETTER, numbered, saved
@@ -14,7 +15,7 @@ from pypdf import PdfReader
 from test_build import _fill_first_text
 from test_commands import BLOCK, CLIENT, loadleaf
 
-from builder.cli.impose import SHEETS
+from builder.cli.impose import SHEETS, Creep
 from builder.pdf.sheets import saddle
 
 
@@ -58,7 +59,12 @@ def test_half_letter_goes_on_letter_by_itself(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("creep", ["0.1", "0.1 mm", "0.1mm", ".1"])
-def test_creep_is_written_with_or_without_its_unit(booklet: Path, tmp_path: Path, creep: str) -> None:
+def test_creep_is_written_with_or_without_its_unit(creep: str) -> None:
+    assert Creep().convert(creep, None, None) == 0.1
+
+
+def test_creep_moves_the_pages_of_inner_sheets(booklet: Path, tmp_path: Path) -> None:
+    creep = "0.1 mm"
     one, two = tmp_path / "one.pdf", tmp_path / "two.pdf"
     assert loadleaf("impose", booklet, "-o", one, "--creep", creep).returncode == 0
     assert loadleaf("impose", booklet, "-o", two).returncode == 0
@@ -68,8 +74,13 @@ def test_creep_is_written_with_or_without_its_unit(booklet: Path, tmp_path: Path
 
 
 @pytest.mark.parametrize("creep", ["0,1", "-0.1", "2", "0.1 in", "thin"])
-def test_a_creep_that_is_no_such_length_is_wrong_usage(booklet: Path, tmp_path: Path, creep: str) -> None:
-    done = loadleaf("impose", booklet, "-o", tmp_path / "sheets.pdf", f"--creep={creep}")
+def test_a_creep_that_is_no_such_length_is_refused(creep: str) -> None:
+    with pytest.raises(click.BadParameter, match="0 to 1 mm"):
+        Creep().convert(creep, None, None)
+
+
+def test_a_creep_that_is_no_length_is_wrong_usage(booklet: Path, tmp_path: Path) -> None:
+    done = loadleaf("impose", booklet, "-o", tmp_path / "sheets.pdf", "--creep=-0.1")
     assert done.returncode == 2
     assert "0 to 1 mm" in done.stderr
     assert not (tmp_path / "sheets.pdf").exists()

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
+import pikepdf
 import pytest
 import yaml
 from cli.test_commands import loadleaf
@@ -64,3 +65,26 @@ def test_unpack_gives_files_that_check_well(filled: Path, tmp_path: Path) -> Non
     assert loadleaf("unpack", filled, tmp_path / "out").returncode == 1
     assert sorted(p.name for p in (tmp_path / "out").iterdir()) == ["block.yaml", "client.yaml"]
     assert [p.name for p in tmp_path.iterdir() if p.name.startswith(".unpack")] == []
+
+
+def test_a_copy_that_lost_its_meaning_is_read_with_the_booklet_as_it_was_built(filled: Path, tmp_path: Path) -> None:
+    """The attachments dropped, as programs do that put pages together."""
+    (tmp_path / "built.pdf").write_bytes(booklet())
+    whole = loadleaf("read", filled)
+    with pikepdf.open(filled, allow_overwriting_input=True) as pdf:
+        for name in list(pdf.attachments):
+            del pdf.attachments[name]
+        pdf.save(filled)
+    alone = loadleaf("read", filled)
+    assert alone.returncode == 1 and "[pdf-stripped]" in alone.stderr and "--from" in alone.stderr
+    assert loadleaf("read", filled, "--from", tmp_path / "built.pdf").stdout == whole.stdout
+
+
+def test_a_copy_to_hand_over_says_what_it_does_not_carry(tmp_path: Path) -> None:
+    (tmp_path / "sold.pdf").write_bytes(with_pikepdf(booklet(whole=False), VALUES, tmp_path))
+    (tmp_path / "built.pdf").write_bytes(booklet())
+    done = loadleaf("read", tmp_path / "sold.pdf")
+    assert done.returncode == 0 and "--from" in done.stderr
+    lent = loadleaf("read", tmp_path / "sold.pdf", "--from", tmp_path / "built.pdf")
+    assert (lent.returncode, lent.stderr) == (0, "")
+    assert yaml.safe_load(done.stdout)["so_far"] == yaml.safe_load(lent.stdout)["so_far"]

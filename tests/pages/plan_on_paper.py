@@ -11,9 +11,11 @@ from typing import Any
 
 SPEECH = {
     "en": {"ramp": "ramp", "empty": "empty bar", "body": "BW", "each": "each", "point": ".",
-           "opener": "Opener", "later": "planned|about", "roles": "top|back-off"},
-    "de": {"ramp": "warm", "empty": "leere Stange", "body": "KGW", "each": "je", "point": ",",
-           "opener": "Erstversuch", "later": "geplant|etwa", "roles": "Top|Back-off"},
+           "opener": "Opener", "later": "planned|about", "roles": "top|back-off",
+           "feel": "by feel", "side": "each side", "today": "today"},
+    "de": {"ramp": "aufwärmen|warm", "empty": "leere Stange", "body": "KGW", "each": "je", "point": ",",
+           "opener": "Erstversuch", "later": "geplant|etwa", "roles": "Top|Back-off",
+           "feel": "nach Gefühl", "side": "je Seite", "today": "heute"},
 }  # fmt: skip
 """What a reader must know of each language to read a plan."""
 
@@ -77,8 +79,7 @@ def read(text: str, language: str) -> Told:
     for row in re.finditer(row_of_test, text, re.M):
         told.ramp.append((_mass(row["load"]), row["reps"], _side(row["side"])))
     scheme = rf"(?<!\S)(?P<sets>\d+) × (?P<reps>{reps})(?: (?!{speech['body']}\b)[^\W\d][\w-]*)?"
-    told.work += _on_one_page(text, amount, side, reps, speech)
-    text = re.sub(rf"(?m)^.*\b{speech['leave']}\b.*$", "", text) if told.work else text
+    told.work += _on_one_page(text, amount, reps, speech)
     unit = rf"(?:(?:{speech['each']} )?(?:kg|lb)(?: {speech['each']})?|(?<={speech['body']}))"
     plated = rf"(?:\s(?P<side>{side})(?=\s)(?! (?:RIR|min|s)\b| [\d+.,]*×))?"
     load = rf" (?:≈ )?(?P<load>{amount}) ?{unit}{plated}"
@@ -93,17 +94,34 @@ def read(text: str, language: str) -> Told:
     return told
 
 
-def _on_one_page(text: str, amount: str, side: str, reps: str, speech: dict[str, str]) -> list[tuple[str, str, str]]:
-    """The working sets of a session on one page: a load with what is taken, then the lines of sets that have it."""
-    found: list[tuple[str, str, str]] = []
-    load = rf"(?:(?P<load>{amount}) ?(?:kg|lb|(?<={speech['body']})) ?(?P<side>{side})?(?: {speech['side']})?)"
-    now, sides = "", ""
-    for line in re.finditer(rf"{load}|(?<!\S)(?P<sets>\d+) × (?P<reps>{reps})(?=[ \n])", text):
-        if line["sets"]:
-            found += [(now, line["reps"], sides)] * int(line["sets"])
-        else:
-            now, sides = _mass(line["load"]), _side(line["side"])
-    return found
+def _on_one_page(text: str, amount: str, reps: str, speech: dict[str, str]) -> list[tuple[str, str, str]]:
+    """The working sets of a session on one page: lines of sets, and loads with their plates in lines of their own.
+
+    Sets belong to the load that follows at once, as they do beside it; else to the one before, as they do below it.
+    """
+    lines, marks = text.split("\n"), list[tuple[str, ...]]()
+    for place, line in enumerate(lines):
+        if re.match(r"\d+ [^\W\d]", line):
+            marks.append(("another lift",))
+        if found := re.match(rf"(\d+) × ({reps})(?= ·| ◆| (?:{speech['roles']})\b)", line):
+            marks.append((found[1], found[2], "sets"))
+        load = re.search(rf"(?:^| )(?:≈ )?(?:(?P<load>{amount}) ?(?:kg|lb)|(?P<body>{speech['body']}))$", line)
+        if load and not re.search(r"[→=○▲↕↔]", line):
+            below = "\n".join(line for line in lines[place + 1 :] if line != speech["today"])
+            plates = re.match(rf"(?:[\d.,×+ ]+(?: {speech['side']})?(?:\n|$))*", below)
+            side = plates[0].replace(speech["side"], "") if plates else ""
+            marks.append((_mass(load["load"] or load["body"]), _side(" ".join(side.split()))))
+        elif line.endswith(speech["feel"]):
+            marks.append(("", ""))
+    sets, now = list[tuple[str, str, str]](), ("", "")
+    for place, mark in enumerate(marks):
+        if len(mark) < 3:
+            now = mark if len(mark) == 2 else now
+            continue
+        following = marks[place + 1] if place + 1 < len(marks) else ()
+        load, side = following if len(following) == 2 else now
+        sets += [(load, mark[1], side)] * int(mark[0])
+    return sets
 
 
 def _mass(text: str | None) -> str:

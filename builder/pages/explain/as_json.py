@@ -8,6 +8,7 @@ from typing import Any
 
 from builder.pages.reasons import reason_sentence
 from builder.plan import LiftNumbers, Outcome, Plan, PlannedSession, PlannedSet, PlannedSlot, PlannedWeek, Reason
+from builder.plan.model import Lesson
 from builder.training.expected import Expected, Reserve
 from builder.training.loading import Rung
 from builder.training.records import RecordMark
@@ -107,6 +108,7 @@ class _Teller:
             "replaces": slot.replaces,
             "pin": {"hole": slot.pin.hole, "cm": _text(slot.pin.centimetres)} if slot.pin else None,
             "notes": [self.reason(note) for note in slot.notes],
+            "lessons": [self.lesson(lesson) for lesson in slot.lessons],
             "next": [self.outcome(outcome) for outcome in slot.outcomes],
             "sets": [self.set_(planned) for planned in slot.sets],
         }
@@ -114,6 +116,13 @@ class _Teller:
     def outcome(self, outcome: Outcome) -> Json:
         loads = {"top": self.load(outcome.top), "load": self.load(outcome.rung)}
         return {"after": outcome.after, **loads, "reps": outcome.reps, "at": outcome.at}
+
+    def lesson(self, lesson: Lesson) -> Json:
+        return {
+            "left": _number(lesson.left),
+            "back_off": self.load(lesson.off),
+            "next_top": self.load(lesson.following),
+        }
 
     def set_(self, planned: PlannedSet) -> Json:
         return {
