@@ -249,7 +249,10 @@ def _line(
     if same:
         side = ""
     elif at.beside:
-        plates = PLATES_ROW * _side_lines(side, at) if side or pick else 0.0
+        behind = wide(words("side.each"), SMALL) + 1.5 if plated else 0.0
+        picked = int(wide(pick, at.plates_points * POINT) / at.plates_width) + 1
+        turns = _side_lines(side, at, behind) if side else picked
+        plates = PLATES_ROW * turns if side or pick else 0.0
     elif side:
         lines = _side_lines(side, at)
         height = max(height, 0.7 + lines * SIDE_LINE + (SIDE_CAPTION if plated else 0))
@@ -275,15 +278,16 @@ def _pick(slot: PlannedSlot, load: str, words: Words) -> str:
     return words.implement(slot.implement)
 
 
-def _side_lines(side: str, at: Columns) -> int:
-    """Lines that the plates of a side take; they turn over at a plus only."""
+def _side_lines(side: str, at: Columns, behind: float = 0.0) -> int:
+    """Lines that the plates of a side take; they turn over at a plus only, or before what stands `behind` in mm."""
     lines, used = 1, 0.0
     for part in side.split(" + "):
         width = sum(_PLATES.get(c, 0.48) for c in f"{part} + ") * at.plates_points * POINT
         if used and used + width > at.plates_width:
             lines, used = lines + 1, 0.0
         used += width
-    return lines
+    plus = sum(_PLATES[c] for c in " + ") * at.plates_points * POINT
+    return lines + (used - plus + behind > at.plates_width)
 
 
 def _rows(session: PlannedSession, number: int, at: Columns, words: Words) -> Iterator[BoxRow]:
