@@ -102,9 +102,9 @@ def _other_language(sources: Sources | None, choices: Choices) -> Iterator[Probl
     legal = brand.legal
     own = {"pages": brand.pages, "line": brand.line, "licence": legal.licence, "disclaimer": legal.disclaimer}
     if names := [name for name, text in own.items() if text]:
-        told = f"the brand's own {listing(names)} are taken to be in {file.language or DEFAULT_LANGUAGE!r}"
-        fact = f"the pages are in {pages!r}, and {told}"
-        help_ = f'They are printed as they are. If they are in {pages!r}, the brand file needs "language: {pages}".'
+        told = f"the brand's own {listing(names)} are taken to be in {str(file.language or DEFAULT_LANGUAGE)!r}"
+        fact = f"the pages are in {str(pages)!r}, and {told}"
+        help_ = f'They are printed as they are. If they are in {str(pages)!r}, the brand file needs "language: {pages}".'
         yield Problem("brand-language", sources.at("brand", key=True), fact, help_, Severity.WARNING)
 
 
