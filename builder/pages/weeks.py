@@ -24,6 +24,8 @@ OPENER_HEAD, PART_HEAD, VOLUME_LINE, STRIP_HEAD = 20.0, 17.0, 8.0, 21.0
 """mm on an opener for its title, for the name of a part, for the week's figures, and for the strip above its boxes."""
 CARD, CARD_LINE, CONDENSED = 14.4, 4.5, 1.15
 """mm of a session's card without its other lifts, of a line of these, and how much more the heading face sets."""
+TOP = 0.52
+"""The share of a card's width that its heaviest set and the lift take."""
 BOX_LEAST, BOX_MOST = 14.0, 96.0
 """mm that the boxes to write in may be high; they take what the page has left."""
 LARGER = 5.0
@@ -176,8 +178,10 @@ def _height(sheet: Sheet, sentences: tuple[str, ...], aim: str, *, begins: bool)
 
 def _card_height(sheet: Sheet, card: Card) -> float:
     """mm of a card with the gap above it."""
-    points = 10.0 if sheet.enlarged else 9.0
-    return CARD + text_lines(card.others, sheet.width * CONDENSED, points) * CARD_LINE
+    points, beside = 10.0 if sheet.enlarged else 9.0, " · ".join(filter(None, (card.lift, card.note)))
+    lines = text_lines(card.others, sheet.width * CONDENSED, points)
+    lines += text_lines(beside, sheet.width * TOP * CONDENSED, points) - 1
+    return CARD + lines * CARD_LINE
 
 
 def _bare(card: Card) -> Card:

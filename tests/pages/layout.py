@@ -137,7 +137,7 @@ def loads_that_do_not_lead(book: Book) -> Iterator[str]:
         for slot in _slots(leaf):
             table = [run for run in slot if run.within("TD")]
             loads = [run for run in table if LOAD_TEXT.fullmatch(run.text)]
-            if not any(re.match(r"kg|lb|BW|KGW|je", run.text) for run in table):
+            if not any(re.match(r"kg|lb|BW|KGW|je(?!Seite)", run.text) for run in table):
                 continue
             largest = max(run.size for run in slot)
             for run in slot:

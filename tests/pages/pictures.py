@@ -9,6 +9,8 @@ from pages.layout import Book
 
 DPI = 60
 FOLDER = Path(os.environ.get("LOADLEAF_PICTURES") or Path(__file__).parents[2] / ".pictures")
+SESSIONS = ("session", "session_log", "session_page")
+"""Templates of a session's plan: on the left of its log, beside it, or on one page with it."""
 
 
 def chosen(book: Book) -> dict[str, int]:
@@ -19,9 +21,9 @@ def chosen(book: Book) -> dict[str, int]:
             first.setdefault(section.template, page)
             if section.tone == "deload" and section.code:
                 first.setdefault("deload", page)
-    busy = max((leaf for leaf in book.leaves.pages if book.on(leaf.number)[0].template in ("session", "session_log")),
+    busy = max((leaf for leaf in book.leaves.pages if book.on(leaf.number)[0].template in SESSIONS),
                key=lambda leaf: len(leaf.text)).number  # fmt: skip
-    facing = {"log": busy + 1} if book.booklet.facing else {}
+    facing = {"log": busy + 1} if book.on(busy)[0].template == "session" else {}
     wanted = ("cover", "numbers", "week", "deload", "test_lift", "records")
     pages = {name: first[name] for name in wanted if name in first}
     return {**pages, "busy": busy, **facing, "last": len(book.leaves.pages)}

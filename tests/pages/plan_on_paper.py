@@ -79,12 +79,14 @@ def read(text: str, language: str) -> Told:
     for row in re.finditer(row_of_test, text, re.M):
         told.ramp.append((_mass(row["load"]), row["reps"], _side(row["side"])))
     scheme = rf"(?<!\S)(?P<sets>\d+) × (?P<reps>{reps})(?: (?!{speech['body']}\b)[^\W\d][\w-]*)?"
-    told.work += _on_one_page(text, amount, reps, speech)
     unit = rf"(?:(?:{speech['each']} )?(?:kg|lb)(?: {speech['each']})?|(?<={speech['body']}))"
     plated = rf"(?:\s(?P<side>{side})(?=\s)(?! (?:RIR|min|s)\b| [\d+.,]*×))?"
     load = rf" (?:≈ )?(?P<load>{amount}) ?{unit}{plated}"
-    for line in re.finditer(rf"{scheme}(?:{load}|(?=\n| [\d.,]+ RIR))", text, re.M):
-        told.work += [(_mass(line["load"]), line["reps"], _side(line["side"]))] * int(line["sets"])
+    if not re.search(rf"^{speech['today']}(?: \d|$)", text, re.M):
+        for line in re.finditer(rf"{scheme}(?:{load}|(?=\n| [\d.,]+ RIR))", text, re.M):
+            told.work += [(_mass(line["load"]), line["reps"], _side(line["side"]))] * int(line["sets"])
+    # One page has a box for the load of today beside each load; without any it finds all of them by feel.
+    told.work = told.work or _on_one_page(text, amount, reps, speech)
     for line in re.finditer(rf"(?<!\S)(?<!× )\d+ (?P<load>{amount})?\n?×(?P<reps>{reps})(?!\S)", text):
         told.log.append((_mass(line["load"]), line["reps"]))
     for line in re.finditer(rf"^{speech['opener']} (?P<load>{amount}) ?(?:kg|lb) (?P<side>{side})$", text, re.M):
@@ -100,10 +102,11 @@ def _on_one_page(text: str, amount: str, reps: str, speech: dict[str, str]) -> l
     Sets belong to the load that follows at once, as they do beside it; else to the one before, as they do below it.
     """
     lines, marks = text.split("\n"), list[tuple[str, ...]]()
+    ends = rf" ·| ◆|$| (?:{speech['roles']})\b| (?:≈ )?(?:{amount}) ?(?:kg|lb)?$"
     for place, line in enumerate(lines):
         if re.match(r"\d+ [^\W\d]", line):
             marks.append(("another lift",))
-        if found := re.match(rf"(\d+) × ({reps})(?= ·| ◆| (?:{speech['roles']})\b)", line):
+        if found := re.match(rf"(\d+) × ({reps})(?={ends})", line):
             marks.append((found[1], found[2], "sets"))
         load = re.search(rf"(?:^| )(?:≈ )?(?:(?P<load>{amount}) ?(?:kg|lb)|(?P<body>{speech['body']}))$", line)
         if load and not re.search(r"[→=○▲↕↔]", line):
