@@ -1,6 +1,6 @@
 """Made-up clients and blocks on paper: whatever is planned for them stands within its pages, and on its own.
 
-`LOADLEAF_BOOKLETS=100 LOADLEAF_SEED=7 pytest tests/booklet/test_made_up.py` presses more of them, and others.
+`LOADLEAF_BOOKLETS=100 LOADLEAF_SEED=7 pytest tests/pages/test_made_up.py` presses more of them, and others.
 """
 
 from __future__ import annotations
