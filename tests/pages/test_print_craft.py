@@ -12,8 +12,8 @@ from pages.sample_pages import NAMES
 
 MOST_SIZES = 12
 """Sizes of type in a booklet, rounded to a tenth of a point."""
-MOST_BLANK, BETWEEN_LINES = 0.4, 0.6
-"""Of a page that is printed, and of one that is ruled to be written on."""
+MOST_BLANK, BETWEEN_LINES = 0.4, 0.85
+"""Of a page that is printed, and of one that is ruled to be written on, of whose fine lines not all are seen."""
 MEANT = ("cover", "back")
 """Templates whose pages are meant to have air."""
 NEAR = 2.5
