@@ -249,9 +249,8 @@ def _line(
     if same:
         side = ""
     elif at.beside:
-        behind = wide(words("side.each"), SMALL) + 1.5 if plated else 0.0
         picked = int(wide(pick, at.plates_points * POINT) / at.plates_width) + 1
-        turns = _side_lines(side, at, behind) if side else picked
+        turns = _side_lines(side, at) if side else picked
         plates = PLATES_ROW * turns if side or pick else 0.0
     elif side:
         lines = _side_lines(side, at)
@@ -278,16 +277,15 @@ def _pick(slot: PlannedSlot, load: str, words: Words) -> str:
     return words.implement(slot.implement)
 
 
-def _side_lines(side: str, at: Columns, behind: float = 0.0) -> int:
-    """Lines that the plates of a side take; they turn over at a plus only, or before what stands `behind` in mm."""
+def _side_lines(side: str, at: Columns) -> int:
+    """Lines that the plates of a side take; they turn over at a plus only."""
     lines, used = 1, 0.0
     for part in side.split(" + "):
         width = sum(_PLATES.get(c, 0.48) for c in f"{part} + ") * at.plates_points * POINT
         if used and used + width > at.plates_width:
             lines, used = lines + 1, 0.0
         used += width
-    plus = sum(_PLATES[c] for c in " + ") * at.plates_points * POINT
-    return lines + (used - plus + behind > at.plates_width)
+    return lines
 
 
 def _rows(session: PlannedSession, number: int, at: Columns, words: Words) -> Iterator[BoxRow]:
