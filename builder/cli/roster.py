@@ -150,13 +150,13 @@ def _made(
     jobs: int,
     like: Sequence[Path],
 ) -> tuple[Built, ...]:
-    from builder.work.roster import make
+    from builder.work.roster import Run, make
     from builder.work.roster.run import KEPT
 
     todo = [one for one in wanted if one.why != KEPT]
     folder.mkdir(parents=True, exist_ok=True)
     with native_libraries(), _progress(len(todo)) as tell:
-        return make(todo, shared, password, state, folder, day, jobs, like, tell)
+        return make(Run(tuple(todo), shared, password, state, folder, day, jobs, tuple(like)), tell)
 
 
 @contextmanager

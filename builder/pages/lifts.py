@@ -249,7 +249,9 @@ def _line(
     if same:
         side = ""
     elif at.beside:
-        plates = PLATES_ROW * _side_lines(side, at) if side or pick else 0.0
+        picked = int(wide(pick, at.plates_points * POINT) / at.plates_width) + 1
+        turns = _side_lines(side, at) if side else picked
+        plates = PLATES_ROW * turns if side or pick else 0.0
     elif side:
         lines = _side_lines(side, at)
         height = max(height, 0.7 + lines * SIDE_LINE + (SIDE_CAPTION if plated else 0))

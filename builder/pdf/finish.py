@@ -135,6 +135,17 @@ def mark_bleed(pdf: Any) -> None:
             page["BleedBox"] = Array((left - BLEED, foot - BLEED, right + BLEED, head + BLEED))
 
 
+def say_scopes(pdf: Any) -> None:
+    """Say of every head of a table whether it is that of its column or of its row: the typesetter says so of cells
+    only, which is not enough where a row of the table is one wide cell (ISO 14289-1, 7.5).
+    """
+    for head in pdf.objects:
+        if isinstance(head, dict) and head.get("S") == "/TH":
+            row = _at(pdf, head["P"])
+            scope = "/Column" if _at(pdf, row["P"])["S"] == "/THead" else "/Row"
+            head.setdefault("A", Dictionary({"O": "/Table"}))["Scope"] = scope
+
+
 def open_at_cover(pdf: Any) -> None:
     """The file opens at its first page, the whole page in view, under its title."""
     pdf.catalog["OpenAction"] = Array([pdf.page_references[0], "/Fit"])

@@ -182,6 +182,7 @@ def _write(
         finish.attach(pdf, attachments, meta)
         finish.number_pages(pdf, labels)
         finish.mark_bleed(pdf)
+        finish.say_scopes(pdf)
         finish.open_at_cover(pdf)
         if short:
             lean.settle(pdf)

@@ -30,8 +30,7 @@ days:
 """
 WRITTEN: Values = {
     "w01-d1-s1-t1-done": True,
-    "w02-d1-s1-t1-load": "92,5",
-    "w02-d1-s1-t1-reps": "6",
+    "w02-d1-s1-t1-did": "92,5 x 6",
     "w02-d1-note": "knee well 💪",
     "w03-d1-s1-t1-done": True,
     "record-l1-r6-load": "92.5",
@@ -99,7 +98,7 @@ def test_an_entry_never_stands_beside_another_plan(folder: Path) -> None:
     before = folder / "second.pdf"
     done = build(folder, "--log", folder / "filled.pdf")
     assert done.returncode == 1
-    assert "w02-d1-s1-t1-load: error: set 1 of slot 1 in week 2, day 1 is planned otherwise now" in done.stderr
+    assert "w02-d1-s1-t1-did: error: set 1 of slot 1 in week 2, day 1 is planned otherwise now" in done.stderr
     assert not before.exists()
 
 

@@ -6,14 +6,14 @@ from dataclasses import replace
 
 import pytest
 import segno
-from pages.pressed import printed
+from pages.pressed import print_booklet
 from pages.sample_pages import NAMES, context, html
 
 from builder.pages.context import Context
 from builder.pages.demos import DemoPage, demo_addresses, demo_sections
 from builder.pages.figures.draw import Drawing, Shape
 from builder.pages.figures.qr import QUIET, qr_drawing
-from builder.pages.model import Paper
+from builder.pages.model import Edition, Paper
 
 WORDS = context("novice").words
 ADDRESSES = ("https://a.example", "https://nineherons.example/see/back-squat", "https://b.example/" + "x" * 101)
@@ -100,7 +100,7 @@ def test_every_printed_code_is_read_back_as_the_address_beside_it(paper: str) ->
     """As OpenCV sees the page at 300 dpi in grey."""
     cv2 = pytest.importorskip("cv2", reason="reads codes from pictures")
     pdfium = pytest.importorskip("pypdfium2")
-    one = printed("novice", paper)
+    one = print_booklet(replace(context("novice", Paper(paper)), edition=Edition.HANDBOOK))
     lead = WORDS("demos.lead").split(".")[0]
     (number,) = (i for i, text in enumerate(one.texts) if lead in text.replace("\n", " "))
     picture = pdfium.PdfDocument(one.pressed.pdf)[number].render(scale=300 / 72, grayscale=True).to_numpy()

@@ -48,13 +48,14 @@ def test_the_first_page_has_the_sums_of_the_log(text: str) -> None:
 
 def test_the_volume_and_the_reserve_are_those_of_the_log(text: str) -> None:
     """150 × 5 + 150 × 4 + 170 × 7 + 25 × 5 in week 1 and one set of 5 with the planned 150 or more in week 2; the
-    reserve was 0 and 5 under the plan on two sets, then 1 over it: -4 over three sets is -1.3.
+    reserve was as planned on the open set, 5 under it on the chin-up, then 3 where 150 of 200 kg leave 5 (75 % go ten
+    times: Haff & Triplett 2016, table 17.7): -7 over three sets is -2.3.
     """
     volume = re.search(r"Volume (\d) (\d{3}) kg of", text)
     assert volume
     second = int(volume[1] + volume[2]) - (150 * 5 + 150 * 4 + 170 * 7 + 25 * 5)
     assert second % 5 == 0 and second >= 750
-    assert "Reserve −1.3 reps a set: harder than planned" in text
+    assert "Reserve −2.3 reps a set: harder than planned" in text
 
 
 def test_every_number_of_the_sums_is_on_the_page(text: str, folder: Path) -> None:
@@ -86,15 +87,15 @@ def test_records_are_told_with_what_they_beat(text: str) -> None:
 
 
 def test_missed_sets_and_attempts_are_told(text: str) -> None:
-    assert "Back squat 2 150 kg × 5, 2 RIR 150 kg × 4" in text
-    assert "180 good, 210 good, 217.5 missed 210 kg × 1 210 kg" in text
+    assert "Back squat 2 150 kg × 5, 5 RIR 150 kg × 4" in text
+    assert "182.5 good, 210 good, 217.5 missed 210 kg × 1 210 kg" in text
 
 
 def test_every_figure_has_an_alternative_text_with_its_numbers(pdf: bytes) -> None:
     told = alternatives(pdf)
     assert len(told) == 5, "three charts by week, one for each lift"
     assert "week 1: 4 of 8 sets, 1 missed; week 2: 1 of 8 sets, 0 missed" in told[0]
-    assert "week 1: −2.5 reps over 2 sets; week 2: +1.0 reps over 1 set" in told[2]
+    assert "week 1: −2.5 reps over 2 sets; week 2: −2.0 reps over 1 set" in told[2]
     assert "planned from 200 kg" in told[3].replace("\u202f", " ")
     assert "4 Jan 2027: 212.5 kg, all equations" in told[3].replace("\u202f", " ")
 

@@ -123,14 +123,32 @@ def test_bad_rows_stop_the_run_unless_they_are_skipped(shop: Shop) -> None:
     assert list(shop.pdfs()) == ["ada-quill-short.pdf"]
 
 
+def of_session(leader: int) -> list[int]:
+    """The processes that a command started and that are still there; zombies are none (proc(5), stat)."""
+    found = []
+    for path in Path("/proc").glob("[0-9]*/stat"):
+        try:
+            state, _, _, session = path.read_text().rpartition(")")[2].split()[:4]
+        except OSError:
+            continue
+        if int(session) == leader and state != "Z":
+            found.append(int(path.parent.name))
+    return found
+
+
 @pytest.mark.parametrize("sign", [signal.SIGKILL, signal.SIGTERM, signal.SIGINT])
 def test_a_stopped_run_goes_on_where_it_was(shop: Shop, sign: signal.Signals) -> None:
     """Whole files and a true state at any time; the next run makes the rest, and no worker is left behind."""
-    run = subprocess.Popen([sys.executable, "-m", "builder", *shop.arguments("--jobs", "1")], stderr=subprocess.DEVNULL)
+    command = [sys.executable, "-m", "builder", *shop.arguments("--jobs", "1")]
+    run = subprocess.Popen(command, stderr=subprocess.DEVNULL, start_new_session=True)
     while run.poll() is None and not list(shop.out.glob("*.pdf")):
         time.sleep(0.02)
     run.send_signal(sign)
     run.wait(timeout=60)
+    until = time.monotonic() + 60
+    while left := of_session(run.pid):
+        assert time.monotonic() < until, f"{left} outlived the run"
+        time.sleep(0.1)
     kept = shop.pdfs()
     for file, made in recall(shop.out).made.items():
         assert kept[file] == made.sha256

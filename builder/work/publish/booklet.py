@@ -98,11 +98,11 @@ def _other_language(sources: Sources | None, choices: Choices) -> Iterator[Probl
     file = sources.brand if sources else None
     if sources is None or file is None or choices.language in (None, file.language or DEFAULT_LANGUAGE):
         return
-    brand, pages = file.brand, choices.language
+    brand, pages, told_in = file.brand, str(choices.language), str(file.language or DEFAULT_LANGUAGE)
     legal = brand.legal
     own = {"pages": brand.pages, "line": brand.line, "licence": legal.licence, "disclaimer": legal.disclaimer}
     if names := [name for name, text in own.items() if text]:
-        told = f"the brand's own {listing(names)} are taken to be in {file.language or DEFAULT_LANGUAGE!r}"
+        told = f"the brand's own {listing(names)} are taken to be in {told_in!r}"
         fact = f"the pages are in {pages!r}, and {told}"
         help_ = f'They are printed as they are. If they are in {pages!r}, the brand file needs "language: {pages}".'
         yield Problem("brand-language", sources.at("brand", key=True), fact, help_, Severity.WARNING)

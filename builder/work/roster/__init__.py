@@ -1,6 +1,6 @@
 """Many buyers of one block: a table with a row for each becomes a folder with a booklet for each."""
 
 from builder.work.roster.orders import Order, Orders, Wishes, orders_of
-from builder.work.roster.run import Built, Due, due, make
+from builder.work.roster.run import Built, Due, Run, due, make
 
-__all__ = ["Built", "Due", "Order", "Orders", "Wishes", "due", "make", "orders_of"]
+__all__ = ["Built", "Due", "Order", "Orders", "Run", "Wishes", "due", "make", "orders_of"]

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import hashlib
+import os
 import signal
 from dataclasses import dataclass
 from functools import lru_cache
 from importlib.metadata import version
+from multiprocessing import parent_process
+from threading import Thread
 
 from builder import __version__
 from builder.intake import understood
@@ -39,9 +42,17 @@ _SHARED = _Shared()
 
 def ready(texts: Texts, password: str) -> None:
     """A worker begins: it is told once what all its booklets share, and leaves quietly when the run is stopped."""
+    Thread(target=_leave_with_the_run, daemon=True).start()
     signal.signal(signal.SIGINT, signal.SIG_DFL)
     signal.signal(signal.SIGTERM, signal.SIG_DFL)
     _SHARED.texts, _SHARED.password = texts, password
+
+
+def _leave_with_the_run() -> None:
+    """A run that is killed cannot end its workers, and none of them would ever hear of it."""
+    if (run := parent_process()) is not None:
+        run.join()
+        os._exit(1)
 
 
 def printed(order: Order) -> Printed:

@@ -57,53 +57,45 @@ def due(orders: Sequence[Order], shared: Texts, password: str, state: State, fol
     return tuple(found)
 
 
-def make(
-    wanted: Sequence[Due],
-    shared: Texts,
-    password: str,
-    state: State,
-    folder: Path,
-    day: date,
-    jobs: int,
-    like: Sequence[Path],
-    done: Callable[[Built], None],
-) -> tuple[Built, ...]:
+@dataclass(frozen=True, slots=True)
+class Run:
+    """What is to be made, where, and with how many workers; no booklet is more open than the files in `like`."""
+
+    wanted: tuple[Due, ...]
+    shared: Texts
+    password: str
+    state: State
+    folder: Path
+    day: date
+    jobs: int
+    like: tuple[Path, ...]
+
+
+def make(run: Run, done: Callable[[Built], None]) -> tuple[Built, ...]:
     """Makes what is due; `done` hears of each booklet as soon as it lies in its place.
 
-    A filled booklet is never overwritten, and none is more open than the files in `like`. Whenever the run is
-    stopped, the state of the folder is true. LockedError where another run works on the folder.
+    A filled booklet is never overwritten. Whenever the run is stopped, the state of the folder is true. LockedError
+    where another run works on the folder.
     """
-    with locked([folder / STATE]):
-        return _run(wanted, shared, password, state, folder, day, jobs, like, done)
+    with locked([run.folder / STATE]):
+        journal = Journal(run.folder, run.day, run.state.made.values(), run.like)
+        try:
+            return tuple(_told(one, done) for one in _made(run, journal))
+        finally:
+            journal.close()
 
 
-def _run(
-    wanted: Sequence[Due],
-    shared: Texts,
-    password: str,
-    state: State,
-    folder: Path,
-    day: date,
-    jobs: int,
-    like: Sequence[Path],
-    done: Callable[[Built], None],
-) -> tuple[Built, ...]:
-    built: list[Built] = []
-    journal = Journal(folder, day, state.made.values(), like)
-    try:
-        spots: dict[str, Spot] = {}
-        for one in wanted:
-            place, barred = output_spot(folder / one.order.file, (), kind="booklet", replace=False, chosen=False)
-            if place is None:
-                built.append(_told(Built(one.order, None, barred), done))
-            else:
-                spots[one.order.file] = place
-        todo = [one for one in wanted if one.order.file in spots]
-        for one, result in _pressed(todo, shared, password, jobs):
-            built.append(_told(_placed(one, result, spots[one.order.file], journal, like), done))
-    finally:
-        journal.close()
-    return tuple(built)
+def _made(run: Run, journal: Journal) -> Iterator[Built]:
+    spots: dict[str, Spot] = {}
+    for one in run.wanted:
+        place, barred = output_spot(run.folder / one.order.file, (), kind="booklet", replace=False, chosen=False)
+        if place is None:
+            yield Built(one.order, None, barred)
+        else:
+            spots[one.order.file] = place
+    todo = [one for one in run.wanted if one.order.file in spots]
+    for one, result in _pressed(todo, run.shared, run.password, run.jobs):
+        yield _placed(one, result, spots[one.order.file], journal, run.like)
 
 
 def _told(one: Built, done: Callable[[Built], None]) -> Built:
