@@ -31,6 +31,8 @@ CAUTION = 3.6
 """mm of a line of what holds for the whole session."""
 SPARE_MOST, FULL = 7.0, 0.1
 """mm that go under a lift at most from what its page has left, and mm that are kept free."""
+UNSPENT = 10.0
+"""mm of a large page that no gap is given: words behind long plates may turn over, which is not counted."""
 LONG_TITLE = 27
 
 
@@ -109,10 +111,11 @@ def _page(whole: Session, runs: tuple[Run, ...], index: int) -> OnePage:
     first, last = index == 0, index == len(runs) - 1
     room = _room(ctx.sheet)
     density = next((one for one in DENSITIES if _height(whole, run, one) <= room), DENSITIES[-1])
-    lifts, left = _lifts(whole, run, density), max(room - _height(whole, run, density), 0.0)
+    at = columns(ctx.sheet)
+    kept = UNSPENT if at.beside else 0.0
+    lifts, left = _lifts(whole, run, density), max(room - _height(whole, run, density) - kept, 0.0)
     spare = round(min(left / len(run), SPARE_MOST), 2)
     title, tone = session_title(session, words), session_tone(whole.week, session)
-    at = columns(ctx.sheet)
     return OnePage(
         title=title,
         long=len(title) > LONG_TITLE,
