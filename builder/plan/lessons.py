@@ -26,10 +26,12 @@ def lessons(
 ) -> tuple[Lesson, ...]:  # fmt: skip
     """A row for a miss and for each reserve: the same update of what is believed as the program makes.
 
-    What came out as aimed leads to what is planned. Nothing where no load or no max is known.
+    What came out as aimed leads to what is planned. Nothing where no load or no max is known, or nothing is lifted.
     """
     top = work[0]
     if not isinstance(rule, TopSet) or top.rung is None or top.rir is None or basis.reach is None:
+        return ()
+    if top.rung.mass + basis.own <= 0:
         return ()
     lighter = next((wanted for wanted in prescription.sets if wanted.of_top is not None), None)
     following = prescribe(rule, Count(count.exposure + 1, count.since + 1), basis).sets[0]
