@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from builder.pages.front import QUESTIONS
 from builder.pages.model import Booklet, Edition, Paper, Section
 from builder.pages.sheet import Sheet
 from builder.pages.theme import Theme
@@ -34,8 +35,6 @@ PLATES = {
 }
 """The plates that shops sell: common practice, no source."""
 DAYS: tuple[IntakeOnce, ...] = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
-QUESTIONS = ("answered", "asked", "cleared", "changed", "safeties")
-"""The screening, as in the booklet."""
 COLUMNS: dict[IntakeList, tuple[tuple[IntakePart, int], ...]] = {
     "lift": (("name", 40), ("load", 18), ("reps", 14), ("rir", 14), ("date", 24), ("high", 11), ("low", 11),
              ("belt", 11)),

@@ -18,7 +18,7 @@ from builder.values.scalars import Amount
 from builder.work.retest.entry import CONDITIONS
 
 _LIFT = re.compile(r"\s*(?P<lift>[^:]*[^:\s])\s*:\s*(?P<rest>.*\S)\s*")
-_RESULT = re.compile(r"(?P<load>.+?)\s*[x×*]\s*(?P<reps>[^x×*\s]+)(?:\s+rir\s+(?P<rir>\S+))?", re.IGNORECASE)
+RESULT = re.compile(r"(?P<load>.+?)\s*[x×*]\s*(?P<reps>[^x×*\s]+)(?:\s+rir\s+(?P<rir>\S+))?", re.IGNORECASE)
 _CONDITION = re.compile(r"(?P<key>\S+)\s+(?P<value>.+)")
 _FORMS = {
     "--result": 'Write "back squat: 147.5 x 1" or "back squat: 140 x 3 rir 1".',
@@ -87,7 +87,7 @@ class _Reader:
         self.problems: list[Problem] = []
 
     def result(self, text: str) -> None:
-        lift, found, start = self.parts("--result", text, _RESULT)
+        lift, found, start = self.parts("--result", text, RESULT)
         if lift is None or found is None:
             return
         load = self.value("--result", text, "load", found["load"], start + found.start("load"))

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping
 from builder.given import Movements
 from builder.values.problem import Problem, Span, did_you_mean, listing
 from builder.work.lines import Written
+from builder.work.retest.spoken import RESULT
 from builder.work.retest.written import flow, scalar
 from builder.work.roster.table import Cell, Row
 
@@ -19,7 +20,6 @@ ORDER = ("profile", "block", "buyer", "order", "mail", "paper", "language", "edi
 """What does not go into the profile."""
 HEADINGS = (*CLIENT, *TRAINING, TESTED, *ORDER)
 NUMBERS = ("bodyweight", "born", "months", "session_minutes")
-_SET = re.compile(r"(?P<load>.+?)\s*[x×*]\s*(?P<reps>[^x×*\s]+)(?:\s+rir\s+(?P<rir>\S+))?", re.IGNORECASE)
 _COMMA = re.compile(r"\d+,\d{1,2}(?!\d)")
 
 
@@ -36,7 +36,7 @@ def written(row: Row, name: str, library: Movements) -> tuple[Written, tuple[Pro
     tested = row.cells.get(TESTED)
     sets: list[tuple[str, Cell]] = []
     for heading, cell in lifts:
-        found = _SET.fullmatch(_points(cell.text))
+        found = RESULT.fullmatch(_points(cell.text))
         if found is None:
             fact = f'"{cell.text}" is no tested set'
             problems.append(Problem("result-form", cell.span, fact, 'Write "120 x 5" or "120 x 5 rir 1".'))
