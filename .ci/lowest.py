@@ -1,4 +1,4 @@
-"""Prints the lowest version that pyproject.toml allows of each runtime package, one a line, for pip."""
+"""Prints, for pip, the lowest version that pyproject.toml allows of each runtime package, and what the tests need."""
 
 import re
 import tomllib
@@ -9,3 +9,5 @@ for wanted in project["dependencies"]:
     found = re.match(r"([A-Za-z0-9._-]+)>=([0-9.]+)", wanted)
     assert found, f"{wanted} has no lower bound"
     print(f"{found[1]}=={found[2]}")
+for wanted in project["optional-dependencies"]["dev"]:
+    print(wanted)
