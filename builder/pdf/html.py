@@ -11,7 +11,7 @@ from pathlib import Path
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, select_autoescape
 
 from builder import places
-from builder.pages.columns import ASKED_GAP, HEAD, HEAD_UP, columns
+from builder.pages.columns import ASKED_GAP, BETWEEN, HEAD, HEAD_UP, columns
 from builder.pages.context import ACCENT
 from builder.pages.grid import ROWS, asked_cells, asked_width, grids
 from builder.pages.model import Booklet, Edition, Paper
@@ -98,7 +98,9 @@ def _grids(booklet: Booklet) -> str:
     asked = [(end - cell, cell) for end, (_, cell) in zip(ends, cells, strict=True)]
     cells_of_logs = template.render(grids=grids(page, shared), rows=ROWS, asked=asked, asked_width=asked_width(page))
     boxes = _environment(places.templates()).get_template("parts/columns.css.j2")
-    return cells_of_logs + boxes.render(at=columns(page), head=HEAD, up=HEAD_UP, asked_gap=ASKED_GAP)
+    return cells_of_logs + boxes.render(
+        at=columns(page), head=HEAD, up=HEAD_UP, between=BETWEEN, asked_gap=ASKED_GAP
+    )
 
 
 def _brand_rules(look: Look) -> str:

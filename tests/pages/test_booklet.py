@@ -15,7 +15,7 @@ from builder.pages.model import Edition, Layout, Paper
 from builder.pages.testday import tested_lifts as in_order
 from builder.pdf.colour import contrast, readable
 from builder.pdf.html import Look, render, style_sheets, themes
-from builder.values.fields import SetField, SlotNote, WeekField, parse
+from builder.values.fields import SessionField, SetField, SlotNote, WeekField, parse
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -40,9 +40,9 @@ def names(ctx: Context) -> list[str]:
 
 
 def without_part(name: str) -> str:
-    """A set, whatever of it is asked; a note of a slot is asked only where there is room."""
+    """A set, whatever of it is asked; a note of a slot or a session is asked only where there is room."""
     place = parse(name)
-    if isinstance(place, SlotNote):
+    if isinstance(place, SlotNote) or (isinstance(place, SessionField) and place.part == "note"):
         return ""
     return name.rpartition("-")[0] if isinstance(place, SetField) else name
 
