@@ -49,7 +49,7 @@ def style_sheets(booklet: Booklet, look: Look | None = None, *, bleed: bool = Fa
         raise FileNotFoundError(f"there is no theme {booklet.theme!r}; themes: {', '.join(themes())}")
     shape, paper = "small" if booklet.facing else "large", f"{PAPER_SHEETS[booklet.paper]}.css"
     own = look_sheets / paper
-    names = ("base.css", "matter.css", "print.css", "cover.css", f"paper/{shape}.css", "session.css")
+    names = ("base.css", "matter.css", "print.css", "cover.css", f"paper/{shape}.css", "session.css", "text.css")
     shared = [folder / name for name in names]
     files = (*shared, own if own.is_file() else folder / "paper" / paper)
     sheets = [_read(file) for file in files]
