@@ -251,12 +251,11 @@ def _line(
     if same:
         side = ""
     elif at.beside:
-        picked = int(wide(pick, at.plates_points * POINT) / at.plates_width) + 1
-        turns = _side_lines(side, at) if side else picked
+        turns = _side_lines(side, at) if side else _pick_lines(pick, at)
         plates = PLATES_ROW * turns if side or pick else 0.0
-    elif side:
-        lines = _side_lines(side, at)
-        height = max(height, 0.7 + lines * SIDE_LINE + (SIDE_CAPTION if plated else 0))
+    elif side or pick:
+        lines = _side_lines(side, at) if side else _pick_lines(pick, at)
+        height = max(height, 0.7 + lines * SIDE_LINE + (SIDE_CAPTION if plated or slot.per_hand else 0))
     return LoadLine(
         scheme=scheme_text(group, words), role=_role(group, words) if roles else "",
         leave=leave_text(one, words), rest=_rest(group, words),
@@ -277,6 +276,10 @@ def _pick(slot: PlannedSlot, load: str, words: Words) -> str:
     if slot.about.equipment in (Equipment.BARBELL, Equipment.BODYWEIGHT):
         return ""
     return words.implement(slot.implement)
+
+
+def _pick_lines(pick: str, at: Columns) -> int:
+    return int(wide(pick, at.plates_points * POINT) / at.plates_width) + 1
 
 
 def _side_lines(side: str, at: Columns) -> int:

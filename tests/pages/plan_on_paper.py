@@ -101,7 +101,8 @@ def _on_one_page(text: str, amount: str, reps: str, speech: dict[str, str]) -> l
 
     Sets belong to the load that follows at once, as they do beside it; else to the one before, as they do below it.
     """
-    lines, marks = text.split("\n"), list[tuple[str, ...]]()
+    lines = [re.sub(rf" {speech['today']}(?: \d.*)?$", "", line) for line in text.split("\n")]
+    marks = list[tuple[str, ...]]()
     ends = rf" ·| ◆|$| (?:{speech['roles']})\b| (?:≈ )?(?:{amount}) ?(?:kg|lb)?$"
     for place, line in enumerate(lines):
         if re.match(r"\d+ [^\W\d]", line):
