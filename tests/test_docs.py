@@ -20,7 +20,7 @@ from pydantic.fields import FieldInfo
 from builder.cli import loadleaf, outcome
 from builder.cli.doctor import LIBRARIES_HELP
 from builder.given import Client, Progression, Sources
-from builder.given.progressions import Height
+from builder.given.drills import Height
 from builder.intake import KINDS, load
 from builder.intake.compose import compose
 from builder.intake.load import library
