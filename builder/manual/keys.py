@@ -11,7 +11,7 @@ from typing import Annotated, Any, get_args
 from pydantic import BaseModel, TypeAdapter, ValidationError
 from pydantic.fields import FieldInfo
 
-from builder.given.progressions import Height
+from builder.given.drills import Height
 from builder.intake import KINDS
 from builder.manual.tables import Table, anchor, by_word, nothing_left
 from builder.values.scalars import Amount, Every, Part
