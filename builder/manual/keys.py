@@ -38,7 +38,7 @@ def fields_of(model: type[BaseModel]) -> dict[str, FieldInfo]:
 
 
 def keys(model: type[BaseModel], said: Table) -> Table:
-    """Every key in the order that it is told in: what it is, by its model; how it is written; what counts without it."""
+    """Every key in the order that it is told in: what it is, how it is written, and what counts without it."""
     told, known = by_word(said), fields_of(model)
     nothing_left(told, known, model.__name__)
     if left := [key for key in known if key not in told]:
