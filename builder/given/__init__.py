@@ -2,12 +2,13 @@
 
 from builder.given.block import Block, Day, Deload, Drop, Phase, Slot, Taper, Test
 from builder.given.brand import Brand, BrandFile, Colours, Contact, FontFile, Legal
+from builder.given.changes import Change, Made, Variant
+from builder.given.conditions import Conditions
 from builder.given.gym import Bar, Gym, PinRack, Steps
 from builder.given.lifter import (
     AttemptsDone,
     BestSet,
     Client,
-    Conditions,
     Held,
     Identity,
     Lift,
@@ -41,6 +42,7 @@ __all__ = [
     "Block",
     "Brand",
     "BrandFile",
+    "Change",
     "Client",
     "Colours",
     "Conditions",
@@ -59,6 +61,7 @@ __all__ = [
     "Lift",
     "Limit",
     "LoggedSet",
+    "Made",
     "Movement",
     "Movements",
     "Pattern",
@@ -79,6 +82,7 @@ __all__ = [
     "TestedSet",
     "TopSet",
     "Training",
+    "Variant",
     "Volume",
     "Wave",
     "WaveWeek",

@@ -7,8 +7,8 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
+from builder.given.conditions import Conditions
 from builder.given.gym import Step
-from builder.given.lifter import Conditions
 from builder.given.progressions import Progression
 from builder.values.effort import Effort, effort_words
 from builder.values.quantity import Rounding
@@ -142,6 +142,7 @@ class Head(Part):
 class Slot(Part):
     """One line of a session. `track` joins slots on several days into one progression."""
 
+    name: Text | None = None
     movement: Text | None = None
     drill: Annotated[Literal["walkout", "pin squat"], one_of("walkout", "pin squat")] | None = None
     of: Text | None = None
@@ -160,6 +161,11 @@ class Slot(Part):
     rounding: Annotated[Rounding, one_of(*Rounding)] | None = None
     beyond: Annotated[Literal["hold", "allow"], one_of("hold", "allow")] = "hold"
     accessory: YesNo = False
+
+    @property
+    def called(self) -> str:
+        """What is trained, as the block writes it."""
+        return self.movement or self.drill or ""
 
     @model_validator(mode="after")
     def _movement_or_drill(self) -> Slot:
@@ -184,7 +190,7 @@ class Day(Part):
     title: Text
     weeks: Weeks | None = None
     note: Prose | None = None
-    slots: tuple[Slot, ...] = Field(min_length=1, max_length=16)
+    slots: tuple[Slot, ...] = Field(min_length=1, max_length=40)
 
 
 class Block(Part):

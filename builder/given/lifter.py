@@ -8,6 +8,8 @@ from typing import Annotated, Literal
 
 from pydantic import Field, field_validator
 
+from builder.given.changes import Change
+from builder.given.conditions import Conditions
 from builder.given.gym import Gym
 from builder.training.estimate import Equation, rows_fault
 from builder.values.effort import Rated, Rating
@@ -88,21 +90,6 @@ class Screening(Part):
     answered: Day
     clinician_advised: YesNo = False
     cleared: Day | None = None
-
-
-class Conditions(Part):
-    """How a set was, or is to be, lifted; what is not stated is not known."""
-
-    bar: Annotated[Literal["high", "low"], one_of("high", "low")] | None = None
-    depth: (
-        Annotated[
-            Literal["above parallel", "parallel", "below parallel"],
-            one_of("above parallel", "parallel", "below parallel"),
-        ]
-        | None
-    ) = None
-    belt: YesNo | None = None
-    sleeves: YesNo | None = None
 
 
 class AttemptsDone(Part):
@@ -190,6 +177,7 @@ class Client(Part):
     percent_table: dict[Annotated[Whole, Field(ge=1, le=15)], Percent] | None = None
     limits: tuple[Limit, ...] = Field((), max_length=30)
     screening: Screening | None = None
+    changes: tuple[Change, ...] = Field((), max_length=60)
 
     @field_validator("percent_table")
     @classmethod
