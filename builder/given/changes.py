@@ -39,17 +39,35 @@ class Change(Part):
     The first three name a slot of the block, by its name or else by its movement.
     """
 
-    swap: Text | None = None
-    to: Text | None = None
-    drop: Text | None = None
-    alter: Text | None = None
-    with_: Keys | None = Field(None, alias="with")
-    add: Slot | None = None
-    after: Text | None = None
-    first: YesNo = False
-    day: Text | None = None
-    weeks: Weeks | None = None
-    why: Text | None = None
+    swap: Text | None = Field(None, description="The slot whose movement is another one.", examples=["back squat"])
+    to: Text | None = Field(None, description="The movement that comes in its place.", examples=["front squat"])
+    drop: Text | None = Field(None, description="The slot that is left out.", examples=["leg curl"])
+    alter: Text | None = Field(None, description="The slot that has other values.", examples=["bench press"])
+    with_: Keys | None = Field(
+        None,
+        alias="with",
+        description="Its keys with new values, joined with the slot's own key by key; beside `alter` or `swap`.",
+        examples=[{"rest": "4 min", "progression": {"sets": 4}}],
+    )
+    add: Slot | None = Field(
+        None,
+        description="A slot that the block does not have.",
+        examples=[{"movement": "push-up", "progression": {"kind": "double", "reps": "8-12", "add": "2.5 kg"}}],
+    )
+    after: Text | None = Field(None, description="The slot that an added one comes after.", examples=["bench press"])
+    first: YesNo = Field(
+        False, description="Whether an added slot comes first on its `day`; else it comes last.", examples=[True]
+    )
+    day: Text | None = Field(
+        None,
+        description="Only on the day with this title.",
+        examples=["Squat, heavy"],
+        json_schema_extra={"unset": "on every day with such a slot"},
+    )
+    weeks: Weeks | None = Field(
+        None, description="Only in these weeks.", examples=["3-6"], json_schema_extra={"unset": "in every week"}
+    )
+    why: Text | None = Field(None, description="The reason, which is printed.", examples=["Kinder to her wrists."])
 
     @property
     def verb(self) -> Verb:
