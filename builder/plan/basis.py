@@ -9,7 +9,7 @@ from decimal import Decimal
 from math import hypot
 
 from builder.given import Block, Client, Movement, Movements, Slot
-from builder.given.block import Gear
+from builder.given.weeks import Gear
 from builder.plan.ladders import Racks
 from builder.plan.model import LiftNumbers, Reason, because
 from builder.plan.numbers import carried

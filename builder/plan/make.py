@@ -31,13 +31,14 @@ from builder.plan.model import (
 )
 from builder.plan.numbers import all_numbers, percent_rows
 from builder.plan.outlook import Outlook, lifter_of
-from builder.plan.pauses import Pause, pauses, share_of, told
+from builder.plan.pauses import breaks, pauses, share_of, told
 from builder.plan.prescribe import Count
 from builder.plan.ramps import Warmth
 from builder.plan.slots import Occasion, lettered, plan_slot, stand_in
 from builder.plan.stretches import Stretch, stretch_of, stretches
 from builder.plan.testday import test_sessions, untestable
 from builder.training.expected import Lifter
+from builder.training.reentry import Pause
 from builder.training.volume import SetLoad, by_movement, by_pattern, summary
 
 Key = tuple[int, int] | str
@@ -74,7 +75,7 @@ def make_plan(sources: Sources) -> Plan:
     parts = stretches(client)
     every = calendar(client, block)
     until, away = every[-1].starts + timedelta(weeks=1), pauses(client, parts)
-    lifter = lifter_of(client, client.training.starts)
+    lifter = lifter_of(client, breaks(client, parts))
     grounds = {part.first: _ground(part.client, block, sources.movements, until, lifter) for part in parts}
     state, weeks = _State(), list[PlannedWeek]()
     before: Ground | None = None

@@ -12,12 +12,14 @@ from builder.plan.model import LiftNumbers
 from builder.training.curve import Curve
 from builder.training.expected import EIGHTY, Belief, Kind, Lifter, Reserve, Shown, later, reach, reserve
 from builder.training.norms import TrainingStatus
+from builder.training.reentry import Pause
 from builder.values.quantity import to_places
 
 
-def lifter_of(client: Client, begins: date) -> Lifter:
-    """What decides how the client's maxes move in a block that begins on a day."""
-    return Lifter(TrainingStatus(client.training.status), client.training.months, begins)
+def lifter_of(client: Client, away: tuple[Pause, ...]) -> Lifter:
+    """What decides how the client's maxes move in a block with these pauses."""
+    training = client.training
+    return Lifter(TrainingStatus(training.status), training.months, training.starts, away)
 
 
 def evidence_of(client: Client, lift: Lift, own: Decimal) -> tuple[Shown, ...]:
