@@ -334,9 +334,9 @@ def one_of(*words: str) -> BeforeValidator:
     return BeforeValidator(check)
 
 
-def schema(pattern: str, description: str) -> WithJsonSchema:
-    """The JSON Schema of a value that is written as text or number."""
-    return WithJsonSchema({"type": ["string", "number"], "pattern": pattern, "description": description})
+def schema(pattern: str, form: str, *, bare: bool = True) -> WithJsonSchema:
+    """The JSON Schema of a value that is written as text, or bare as a number; `form` says how in a few words."""
+    return WithJsonSchema({"type": ["string", "number"] if bare else "string", "pattern": pattern, "form": form})
 
 
 Text = Annotated[str, BeforeValidator(_name), WithJsonSchema({"type": ["string", "number"], "maxLength": 120})]
