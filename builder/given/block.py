@@ -106,6 +106,12 @@ class Head(Part):
 class Slot(Part):
     """One line of a session. `track` joins slots on several days into one progression."""
 
+    name: Text | None = Field(
+        None,
+        description="What the slot is called in the `changes` of a client; several slots may share a name.",
+        examples=["main squat"],
+        json_schema_extra={"unset": "it goes by its movement"},
+    )
     movement: Text | None = Field(None, description="What is trained; this or `drill`.", examples=["back squat"])
     drill: Annotated[Literal["walkout", "pin squat"], one_of("walkout", "pin squat")] | None = Field(
         None, description="A drill before the day's work; this or `movement`.", examples=["walkout"]
@@ -192,6 +198,11 @@ class Slot(Part):
         False, description="Whether it may be dropped in a deload; it has one warm-up set at most.", examples=[True]
     )
 
+    @property
+    def called(self) -> str:
+        """What is trained, as the block writes it."""
+        return self.movement or self.drill or ""
+
     @model_validator(mode="after")
     def _movement_or_drill(self) -> Slot:
         if (self.movement is None) == (self.drill is None):
@@ -221,7 +232,7 @@ class Day(Part):
     )
     slots: tuple[Slot, ...] = Field(
         min_length=1,
-        max_length=16,
+        max_length=40,
         description="The lines of the session, in order.",
         examples=[
             [{"movement": "back squat", "progression": {"kind": "single", "sets": 3, "reps": 5, "add": "2.5 kg"}}]
