@@ -1,4 +1,4 @@
-"""Where templates and styles lie: beside the package in a checkout, inside it once installed."""
+"""Where templates, styles and the reference lie: beside the package in a checkout, inside it once installed."""
 
 from pathlib import Path
 
@@ -21,6 +21,11 @@ def fonts() -> Path:
     if not folder.is_dir():
         raise FileNotFoundError(f"the fonts are missing: there is no folder {folder}; install loadleaf again")
     return folder
+
+
+def reference() -> Path:
+    """The file that `loadleaf help` prints from."""
+    return PACKAGE / "manual" / "reference.md"
 
 
 def _share(name: str) -> Path:

@@ -1,4 +1,4 @@
-"""The package as scripts use it: the README's examples run as they stand, and importing it costs next to nothing."""
+"""The package as scripts use it: the reference's examples run as they stand, and importing it costs next to nothing."""
 
 from __future__ import annotations
 
@@ -17,8 +17,8 @@ import builder
 from builder import places
 
 ROOT = Path(__file__).parents[1]
-README = (ROOT / "README.md").read_text("utf-8")
-EXAMPLES = re.findall(r"<!-- doctest -->\n```python\n(.*?)```", README, re.DOTALL)
+REFERENCE = (ROOT / "builder" / "manual" / "reference.md").read_text("utf-8")
+EXAMPLES = re.findall(r"<!-- doctest -->\n```python\n(.*?)```", REFERENCE, re.DOTALL)
 
 
 @pytest.fixture
@@ -36,7 +36,7 @@ def test_the_readme_has_examples() -> None:
 @pytest.mark.usefixtures("folder")
 @pytest.mark.parametrize("example", EXAMPLES)
 def test_the_examples_of_the_readme_run_as_they_stand(example: str) -> None:
-    parsed = doctest.DocTestParser().get_doctest(example, {}, "README", "README.md", 0)
+    parsed = doctest.DocTestParser().get_doctest(example, {}, "reference", "reference.md", 0)
     said: list[str] = []
     result = doctest.DocTestRunner(optionflags=doctest.ELLIPSIS).run(parsed, out=said.append)
     assert result.attempted >= 5
@@ -44,7 +44,7 @@ def test_the_examples_of_the_readme_run_as_they_stand(example: str) -> None:
 
 
 def test_the_readme_names_what_the_package_offers() -> None:
-    table = README.split("<!-- table: library -->")[1].split("\n\n")[0]
+    table = REFERENCE.split("<!-- table: library -->")[1].split("\n\n")[0]
     named = re.findall(r"^\| `(\w+)` \|", table, re.MULTILINE)
     assert sorted(named) == sorted(set(builder.__all__) - {"__version__"})
 

@@ -21,6 +21,7 @@ from builder.cli.check import check
 from builder.cli.doctor import doctor
 from builder.cli.enrol import enrol
 from builder.cli.explain import explain
+from builder.cli.help import help
 from builder.cli.impose import impose
 from builder.cli.intake import intake
 from builder.cli.outcome import FINE, OUR_FAULT, PROBLEMS, Stopped, say, say_text
@@ -71,7 +72,7 @@ def loadleaf(context: click.Context, verbose: bool) -> None:
 
 _COMMANDS = (
     start, check, build, explain, read, report, retest, intake, enrol, roster, unpack, carries, strip, impose, schema,
-    doctor,
+    help, doctor,
 )  # fmt: skip
 for _command in _COMMANDS:
     loadleaf.add_command(_command)

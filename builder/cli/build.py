@@ -36,7 +36,8 @@ if TYPE_CHECKING:
 @click.option("--resume", type=Day(), help="After a pause: the first day of --from-week.")
 @click.option("--renew", is_flag=True, help="After a pause: plan from the newest tests instead of going on.")
 @click.option("--share", type=ShareOfMax(), help="Take this share of the working maxes from --from-week on.")
-@click.option("--log", "logs", multiple=True, type=click.Path(path_type=Path), help="Filled in: its entries move.")
+@click.option("--log", "logs", multiple=True, type=click.Path(path_type=Path),
+              help="A filled booklet: its entries move into the new one.")
 @date_option
 @click.pass_obj
 def build(

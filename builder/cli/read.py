@@ -24,7 +24,8 @@ ORIGINALS = click.option(
 
 @click.command()
 @click.argument("filled", nargs=-1, required=True, type=click.Path(path_type=Path))
-@click.option("--format", "form", type=click.Choice(FORMATS), default=FORMATS[0], show_default=True, help="How.")
+@click.option("--format", "form", type=click.Choice(FORMATS), default=FORMATS[0], show_default=True,
+              help="How it is written.")
 @ORIGINALS
 @click.option("-o", "--output", type=click.Path(path_type=Path), help="The file to write (default, and -: the screen).")
 @click.option("--replace", is_flag=True, help="Overwrite a file even if it is no log.")

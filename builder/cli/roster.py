@@ -28,6 +28,8 @@ if TYPE_CHECKING:
 @click.argument("files", nargs=-1, type=click.Path(path_type=Path))
 @click.option("-o", "--output", type=click.Path(path_type=Path), required=True, help="The folder for the booklets.")
 @click.option("--jobs", type=click.IntRange(1, 256), help="Booklets made at the same time (default: one a core).")
+@click.option("--scheduler", metavar="ADDRESS",
+              help="Make them on the cluster of this Dask scheduler, such as tcp://10.0.0.5:8786.")  # fmt: skip
 @click.option("--skip-bad", is_flag=True, help="Make the good rows even if others have problems.")
 @click.option("--dry-run", is_flag=True, help="Say what would be made, and make nothing.")
 @click.option("--name", "pattern", help='How files are named (default: "{name}-{block}"); {order}, {buyer}, {starts} '
@@ -48,6 +50,7 @@ def roster(
     files: tuple[Path, ...],
     output: Path,
     jobs: int | None,
+    scheduler: str | None,
     skip_bad: bool,
     dry_run: bool,
     pattern: str | None,
@@ -59,6 +62,8 @@ def roster(
 
     The folder remembers what its booklets were made from, so a second run makes only what has changed.
     """
+    if jobs and scheduler:
+        raise click.UsageError("Say --jobs or --scheduler, not both: a cluster has as many workers as it has.")
     password = owner_password(owner_password_file) if owner_password_file else ""
     state = _state(output)
     given = context.get_parameter_source("on") is click.core.ParameterSource.COMMANDLINE
@@ -79,11 +84,15 @@ def roster(
             say(f"{one.order.file}: {one.why}")
         return
     from builder.door import LockedError
+    from builder.work.roster.cluster import ClusterError
 
     like = (roster, *(Path(name) for name, _ in shared))
     try:
-        built = _made(wanted, shared, password, state, output, day, jobs or os.cpu_count() or 1, like)
+        built = _made(wanted, shared, password, state, output, day, jobs or os.cpu_count() or 1, like, scheduler or "")
         _deliver(output, orders, like)
+    except ClusterError as error:
+        stop_at(error.problems)
+        raise
     except LockedError:
         stop_at([Problem("roster-running", None, f"another run works on {output}", "Wait until it has ended.")])
         raise
@@ -149,14 +158,14 @@ def _made(
     day: date,
     jobs: int,
     like: Sequence[Path],
+    scheduler: str,
 ) -> tuple[Built, ...]:
     from builder.work.roster import Run, make
-    from builder.work.roster.run import KEPT
+    from builder.work.roster.due import KEPT
 
     todo = [one for one in wanted if one.why != KEPT]
-    folder.mkdir(parents=True, exist_ok=True)
     with native_libraries(), _progress(len(todo)) as tell:
-        return make(Run(tuple(todo), shared, password, state, folder, day, jobs, tuple(like)), tell)
+        return make(Run(tuple(todo), shared, password, state, folder, day, jobs, tuple(like), scheduler), tell)
 
 
 @contextmanager

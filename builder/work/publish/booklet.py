@@ -81,7 +81,7 @@ class Dress:
 
 def dress(sources: Sources | None, choices: Choices) -> tuple[Dress, tuple[Problem, ...]]:
     """The look that the choices and the brand ask for, with a problem for each thing that cannot be had."""
-    assets, missing = gather(sources) if sources else (Assets(), ())
+    assets, missing = gather(sources, choices.brand_at) if sources else (Assets(), ())
     name, wrong_theme = _theme(sources, choices)
     accent, too_pale = _accent(sources)
     file = sources.brand if sources else None

@@ -1,0 +1,52 @@
+"""The options of a command: the sentence of its help, what it takes, and what else is said of it."""
+
+from __future__ import annotations
+
+import re
+
+import click
+
+from builder.cli import loadleaf
+from builder.cli.options import Language
+from builder.manual.tables import Table, by_word, nothing_left
+from builder.values.lists import LANGUAGES
+
+
+def _commands() -> dict[str, click.Command]:
+    """The whole, then each command by its name, whether it is loaded already or not."""
+    context = click.Context(loadleaf)
+    found = ((name, loadleaf.get_command(context, name)) for name in loadleaf.list_commands(context))
+    return {"loadleaf": loadleaf} | {name: command for name, command in found if command}
+
+
+COMMANDS = _commands()
+_OPTION = re.compile(r"(?<![`\w-])(--[a-z][a-z-]+|-[a-z]\b)")
+
+
+def options(name: str, command: click.Command, said: Table) -> Table:
+    """Every option, the shared `--help` named with the whole; `said` has further sentences by option."""
+    more = by_word(said)
+    every = [param for param in _all_options(name, command) if name == "loadleaf" or "--help" not in param.opts]
+    nothing_left(more, (option for param in every for option in param.opts), f"the options of {name}")
+    rows = []
+    for param in every:
+        extra = next((more[option][1] for option in param.opts if option in more), "")
+        if not param.help:
+            raise ValueError(f"{name} {param.opts[-1]} has no help")
+        shown = ", ".join(f"`{option}`" for option in sorted(param.opts, key=len))
+        sentences = (_OPTION.sub(r"`\1`", param.help), _choices(param), extra)
+        rows.append((shown, " ".join(sentence for sentence in sentences if sentence)))
+    return Table(("option", "what it does"), tuple(rows))
+
+
+def _all_options(name: str, command: click.Command) -> list[click.Option]:
+    context = click.Context(command, info_name=name, help_option_names=["-h", "--help"])
+    return [param for param in command.get_params(context) if isinstance(param, click.Option)]
+
+
+def _choices(param: click.Option) -> str:
+    words = LANGUAGES if isinstance(param.type, Language) else getattr(param.type, "choices", ())
+    if not words:
+        return ""
+    *first, last = (f"`{word}`" for word in words)
+    return f"One of {', '.join(first)} or {last}."
