@@ -107,7 +107,10 @@ class Head(Part):
 _DRILLS = {"properties": {"progression": {"properties": {"kind": {"enum": ["hold", "pins"]}}}}}
 _MOVEMENTS = {"properties": {"progression": {"properties": {"kind": {"not": {"enum": ["hold", "pins"]}}}}}}
 _MOVEMENT_OR_DRILL: dict[str, Any] = {
-    "oneOf": [{"required": ["movement"], **_MOVEMENTS}, {"required": ["drill"], **_DRILLS}]
+    "oneOf": [{"required": ["movement"]}, {"required": ["drill"]}],
+    "if": {"required": ["drill"]},
+    "then": _DRILLS,
+    "else": _MOVEMENTS,
 }
 
 

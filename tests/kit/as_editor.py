@@ -1,15 +1,15 @@
-"""YAML as an editor reads it: the core schema of YAML 1.2, where dates and `yes` are texts (yaml.org/spec/1.2.2, 10.3)."""
+"""YAML as an editor reads it, by the core schema of YAML 1.2 (yaml.org/spec/1.2.2, 10.3): dates and `yes` are texts."""
 
 from __future__ import annotations
 
 import re
-from typing import Any
+from typing import Any, ClassVar
 
 import yaml
 
 
 class _Core(yaml.SafeLoader):
-    yaml_implicit_resolvers: dict[str, list[tuple[str, re.Pattern[str]]]] = {}
+    yaml_implicit_resolvers: ClassVar[dict[str, list[tuple[str, re.Pattern[str]]]]] = {}
 
 
 for _tag, _pattern, _first in (
@@ -30,4 +30,4 @@ def _plain(value: Any) -> Any:
 
 def as_editor(text: str) -> Any:
     """The value of a YAML text, as a JSON Schema sees it."""
-    return _plain(yaml.load(text, _Core))  # noqa: S506
+    return _plain(yaml.load(text, _Core))
