@@ -24,6 +24,7 @@ from builder.cli.explain import explain
 from builder.cli.help import help
 from builder.cli.impose import impose
 from builder.cli.intake import intake
+from builder.cli.manual import manual
 from builder.cli.outcome import FINE, OUR_FAULT, PROBLEMS, Stopped, say, say_text
 from builder.cli.read import read
 from builder.cli.report import report
@@ -72,7 +73,7 @@ def loadleaf(context: click.Context, verbose: bool) -> None:
 
 _COMMANDS = (
     start, check, build, explain, read, report, retest, intake, enrol, roster, unpack, carries, strip, impose, schema,
-    help, doctor,
+    help, manual, doctor,
 )  # fmt: skip
 for _command in _COMMANDS:
     loadleaf.add_command(_command)

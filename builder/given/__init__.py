@@ -2,6 +2,7 @@
 
 from builder.given.block import Block, Day, Phase, Slot
 from builder.given.brand import Brand, BrandFile, Colours, Contact, FontFile, Legal
+from builder.given.changes import Change, Made, Variant
 from builder.given.drills import Hold, Pins
 from builder.given.gym import Bar, Gym, PinRack, Steps
 from builder.given.lifter import Client, Identity, Limit, Resume, Screening, Training
@@ -28,6 +29,7 @@ __all__ = [
     "Block",
     "Brand",
     "BrandFile",
+    "Change",
     "Client",
     "Colours",
     "Conditions",
@@ -46,6 +48,7 @@ __all__ = [
     "Lift",
     "Limit",
     "LoggedSet",
+    "Made",
     "Movement",
     "Movements",
     "Pattern",
@@ -66,6 +69,7 @@ __all__ = [
     "TestedSet",
     "TopSet",
     "Training",
+    "Variant",
     "Volume",
     "Wave",
     "WaveWeek",

@@ -119,6 +119,12 @@ class Slot(Part):
 
     model_config = ConfigDict(json_schema_extra=_MOVEMENT_OR_DRILL)
 
+    name: Text | None = Field(
+        None,
+        description="What the slot is called in the `changes` of a client; several slots may share a name.",
+        examples=["main squat"],
+        json_schema_extra={"unset": "it goes by its movement"},
+    )
     movement: MovementName | None = Field(
         None, description="What is trained; this or `drill`.", examples=["back squat"]
     )
@@ -207,6 +213,11 @@ class Slot(Part):
         False, description="Whether it may be dropped in a deload; it has one warm-up set at most.", examples=[True]
     )
 
+    @property
+    def called(self) -> str:
+        """What is trained, as the block writes it."""
+        return self.movement or self.drill or ""
+
     @model_validator(mode="after")
     def _movement_or_drill(self) -> Slot:
         if (self.movement is None) == (self.drill is None):
@@ -236,7 +247,7 @@ class Day(Part):
     )
     slots: tuple[Slot, ...] = Field(
         min_length=1,
-        max_length=16,
+        max_length=40,
         description="The lines of the session, in order.",
         examples=[
             [{"movement": "back squat", "progression": {"kind": "single", "sets": 3, "reps": 5, "add": "2.5 kg"}}]

@@ -8,6 +8,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, field_validator
 
+from builder.given.changes import Change
 from builder.given.gym import Gym
 from builder.given.lifts import EquationWord, Lift
 from builder.training.estimate import rows_fault
@@ -216,6 +217,12 @@ class Client(Part):
     )
     screening: Screening | None = Field(
         None, description="The answer to a health screening form.", examples=[{"answered": "2026-12-20"}]
+    )
+    changes: tuple[Change, ...] = Field(
+        (),
+        max_length=60,
+        description="What this lifter does otherwise than the block has it.",
+        examples=[[{"swap": "back squat", "to": "front squat", "weeks": "3-6"}]],
     )
 
     @field_validator("percent_table")

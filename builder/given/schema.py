@@ -66,7 +66,7 @@ class _Schema:
         if default is not None:
             made["default"] = as_written(default, made.pop("written", ""))
         shown = {key: value for key, value in made.items() if key not in ("form", "written")}
-        return {"description": " ".join(filter(None, told)), "examples": list(info.examples or ()), **shown}
+        return {**shown, "description": " ".join(filter(None, told)), "examples": list(info.examples or ())}
 
     def _of(self, kind: Any, whole: bool) -> Json:
         origin = get_origin(kind)

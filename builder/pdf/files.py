@@ -15,7 +15,7 @@ class UnreadablePdfError(Exception):
 class Inside:
     """What a PDF is, "" for one that was not made here, and name and value of each form field that holds something."""
 
-    kind: Literal["booklet", "intake", "report", "sheets", ""]
+    kind: Literal["booklet", "intake", "report", "manual", "sheets", ""]
     filled: tuple[tuple[str, str], ...]
 
 
@@ -46,7 +46,7 @@ def filled_fields(path: Path) -> tuple[tuple[str, str], ...]:
     return inside(path).filled
 
 
-def _kind(pdf: Any) -> Literal["booklet", "intake", "report", "sheets", ""]:
+def _kind(pdf: Any) -> Literal["booklet", "intake", "report", "manual", "sheets", ""]:
     """Told by who says to have made it, and by the identifier that each booklet and report has."""
     from builder.pdf.forms.found import unpacked
 
@@ -56,6 +56,8 @@ def _kind(pdf: Any) -> Literal["booklet", "intake", "report", "sheets", ""]:
         return ""
     packet = pdf.Root.get("/Metadata")
     text = unpacked(packet, "the metadata") if packet is not None else b""
+    if b"<dc:identifier>manual-" in text:
+        return "manual"
     if b"<dc:identifier>intake-" in text:
         return "intake"
     return "report" if b"<dc:identifier>report-" in text else "booklet"

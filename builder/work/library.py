@@ -158,4 +158,4 @@ def _outcome(
     loaded = load(*files)
     if loaded.sources is None or loaded.sources.client is None:
         return None, loaded.problems
-    return outcome_in(_paths(forms), loaded.sources.client, tested, sure=sure)
+    return outcome_in(_paths(forms), loaded.sources, tested, sure=sure)

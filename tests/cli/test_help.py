@@ -36,7 +36,7 @@ def test_the_topics_that_people_ask_for_are_there(topic: str) -> None:
         ("top_set", "One set to a target effort"),
         ("share-without-sign", "a share without %"),
         ("deload-none", "more than eight training weeks without a deload"),
-        ("spotter", "whether someone can spot"),
+        ("spotter", "Whether someone can spot"),
     ],
 )
 def test_a_key_a_command_a_kind_and_a_code_are_found_by_their_word(word: str, told: str) -> None:

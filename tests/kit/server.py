@@ -9,10 +9,10 @@ import subprocess
 from pathlib import Path
 from typing import Any
 
-SERVER = Path(__file__).parents[2] / ".judges" / "node_modules" / "yaml-language-server" / "bin" / "yaml-language-server"
-"""Where the npm package yaml-language-server lies; `.ci/run` puts it there."""
-SERVER = Path(os.environ.get("LOADLEAF_YAML_SERVER", SERVER))
-ABSENT = "" if SERVER.is_file() and shutil.which("node") else "node or the npm package yaml-language-server is not there"
+_SHIPPED = Path(__file__).parents[2] / ".judges" / "node_modules" / "yaml-language-server"
+SERVER = Path(os.environ.get("LOADLEAF_YAML_SERVER", _SHIPPED)) / "bin" / "yaml-language-server"
+"""In the npm package yaml-language-server; `.ci/run` puts it there."""
+ABSENT = "" if SERVER.is_file() and shutil.which("node") else "without node and the npm package yaml-language-server"
 
 
 class Editor:

@@ -10,10 +10,11 @@ from builder.door import Spot, said, spot
 from builder.pdf import UnreadablePdfError, inside
 from builder.values.problem import Problem
 
-Kind = Literal["booklet", "intake", "report", "sheets", "log"]
+Kind = Literal["booklet", "intake", "report", "manual", "sheets", "log"]
 """What is to be written; it replaces its own kind only."""
 _NAMES = {
-    "booklet": "a booklet", "intake": "an intake form", "report": "a report", "sheets": "print sheets", "log": "a log",
+    "booklet": "a booklet", "intake": "an intake form", "report": "a report", "manual": "a manual",
+    "sheets": "print sheets", "log": "a log",
 }  # fmt: skip
 LOG_STARTS = (
     b"format: 1\nbooklet:\n", b'{\n  "format": 1,\n  "booklet": {', b"week,day,date,slot,set,", b'"week","day","date",',
