@@ -13,13 +13,19 @@ from builder.cli.target import folder_guard, write_folder
 @click.command()
 @click.argument("folder", type=click.Path(path_type=Path))
 def start(folder: Path) -> None:
-    """Make FOLDER with example files to change: a client, a block, a brand and a page of the coach's own."""
+    """Make FOLDER with example files to change: a client, a block, a brand and a page of the coach's own.
+
+    Example: loadleaf start mine
+    """
     from builder import places
+    from builder.work.schemas import for_editors
 
     starter = places.templates() / "starter"
     files = sorted(path for path in starter.rglob("*") if path.is_file())
     real = folder_guard(folder)
-    write_folder(folder, real, [(path.relative_to(starter).as_posix(), path.read_bytes()) for path in files])
+    texts = [(path.relative_to(starter).as_posix(), path.read_bytes()) for path in files]
+    write_folder(folder, real, [*texts, *for_editors()])
     for path in files:
         say(folder / path.relative_to(starter))
+    say("The schemas beside them help an editor to complete and check what you type.")
     say(f"Now change the files, and build the booklet with: loadleaf build {folder}")
