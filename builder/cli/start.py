@@ -21,15 +21,19 @@ def start(folder: Path, no_questions: bool, on: date) -> None:
     """Make FOLDER with files to change: a client, blocks, a brand and a page of the coach's own.
 
     On a terminal ten questions make the client yours; Enter passes over one.
+
+    Example: loadleaf start mine
     """
     from builder.work import start as work
+    from builder.work.schemas import for_editors
 
     real = folder_guard(folder)
     answers = {} if no_questions or not (sys.stdin.isatty() and sys.stdout.isatty()) else _asked()
     files = work.files(on, answers)
-    write_folder(folder, real, files)
+    write_folder(folder, real, [*files, *for_editors()])
     for name, _ in files:
         say(folder / name)
+    say("The schemas beside them help an editor to complete and check what you type.")
     say(f"Now change the files, and build the booklet with: loadleaf build {folder}")
 
 

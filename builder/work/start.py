@@ -63,6 +63,7 @@ def files(today: date, answers: Answers) -> tuple[tuple[str, bytes], ...]:
     texts["brand.yaml"] = texts["brand.yaml"].replace(f"© {MONDAY.year}", f"© {monday.year}")
     for name, text in blocks.items():
         place = "block.yaml" if name == status else f"other-blocks/{name}.yaml"
+        text = re.sub(r"\$schema=(\.\./)?", f"$schema={'../' * place.count('/')}", text, count=1)
         texts[place] = _fitted(in_pounds(text) if unit is Unit.LB else text, answers, BLOCK_DAYS[name])
     kept = {name: data for name, data in found.items() if not name.endswith(".yaml")}
     return tuple(sorted((kept | {name: text.encode() for name, text in texts.items()}).items()))
@@ -100,6 +101,7 @@ def _who(answers: Answers, starts: str) -> list[str]:
     status = answers.get("status", EXAMPLE_STATUS)
     weight, born = answers.get("bodyweight"), answers.get("born")
     return [
+        "# yaml-language-server: $schema=schemas/client.json",
         "# The lifter, out of your answers. What is called a guess is yours to mend.",
         "format: 1",
         "",

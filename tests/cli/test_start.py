@@ -62,6 +62,9 @@ def test_a_client_out_of_ten_answers_gets_the_block_that_suits_and_no_remark(
     assert sources is not None and sources.client is not None and sources.block is not None
     assert sources.client.client.name == 'Bo: #1 "the" Lifter' and sources.client.client.units == unit
     assert status in sources.block.block.suits
+    for place in (tmp_path / "client.yaml", tmp_path / "block.yaml", *(tmp_path / "other-blocks").iterdir()):
+        kind, up = place.stem if place.parent == tmp_path else "block", "" if place.parent == tmp_path else "../"
+        assert place.read_text().startswith(f"# yaml-language-server: $schema={up}schemas/{kind}.json\n")
     assert sources.client.training.starts == date(2026, 11, 30)
     assert {path.name for path in (tmp_path / "other-blocks").iterdir()} == {f"{name}.yaml" for name in DAYS} - {
         f"{status}.yaml"
