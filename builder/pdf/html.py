@@ -37,7 +37,7 @@ class Look:
 
 def render(booklet: Booklet) -> str:
     """The whole document; jinja2.UndefinedError when a template asks for what its section does not have."""
-    return _environment(places.templates()).get_template("booklet.html.j2").render(booklet=booklet)
+    return templates(places.templates()).get_template("booklet.html.j2").render(booklet=booklet)
 
 
 def style_sheets(booklet: Booklet, look: Look | None = None, *, bleed: bool = False) -> tuple[str, ...]:
@@ -92,12 +92,12 @@ def _grids(booklet: Booklet) -> str:
     """Rules that draw the cells of log rows, made from the same measures as the fields."""
     shared = not booklet.facing and booklet.edition is not Edition.LOG
     page = sheet(booklet.paper, theme(booklet.theme))
-    template = _environment(places.templates()).get_template("parts/grids.css.j2")
+    template = templates(places.templates()).get_template("parts/grids.css.j2")
     cells = asked_cells(page)
     ends = accumulate(caption + cell for caption, cell in cells)
     asked = [(end - cell, cell) for end, (_, cell) in zip(ends, cells, strict=True)]
     cells_of_logs = template.render(grids=grids(page, shared), rows=ROWS, asked=asked, asked_width=asked_width(page))
-    boxes = _environment(places.templates()).get_template("parts/columns.css.j2")
+    boxes = templates(places.templates()).get_template("parts/columns.css.j2")
     return cells_of_logs + boxes.render(at=columns(page), head=HEAD, up=HEAD_UP, asked_gap=ASKED_GAP)
 
 
@@ -111,7 +111,7 @@ def _brand_rules(look: Look) -> str:
 
 
 @lru_cache(maxsize=4)
-def _environment(folder: Path) -> Environment:
+def templates(folder: Path) -> Environment:
     escape = select_autoescape(("html", "html.j2", "svg", "svg.j2"))
     return Environment(
         loader=FileSystemLoader(folder),
