@@ -75,7 +75,7 @@ def themes() -> tuple[str, ...]:
 
 def _margin_rules(booklet: Booklet) -> str:
     """The margins at the binding and outside, which depend on how thick the booklet will be."""
-    inner, outer = (f"{mm / booklet.zoom:g}mm" for mm in margins(booklet.paper, _about_pages(booklet)))
+    inner, outer = (f"{mm / booklet.zoom:g}mm" for mm in margins(booklet.paper, about_pages(booklet)))
     return (
         f":root {{ --inner: {inner}; --outer: {outer}; }}"
         f" @page :left {{ margin-left: {outer}; margin-right: {inner}; }}"
@@ -83,7 +83,7 @@ def _margin_rules(booklet: Booklet) -> str:
     )
 
 
-def _about_pages(booklet: Booklet) -> int:
+def about_pages(booklet: Booklet) -> int:
     """About how many pages there will be, before they are laid out: most sections take one, texts take two."""
     return sum(2 if section.template in LONG else 1 for section in booklet.sections)
 

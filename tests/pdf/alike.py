@@ -94,10 +94,19 @@ def _outline(pdf: Any) -> list[Any]:
 def _notes(pdf: Any) -> list[Any]:
     return [
         (number, str(note.Subtype), *(str(note.get(key, "")) for key in ("/Dest", "/Contents", "/T", "/F")),
-         str(note.get("/A", {}).get("/URI", "")), *(round(float(x), 1) for x in note.Rect))
+         str(note.get("/A", {}).get("/URI", "")), Place(float(x) for x in note.Rect))
         for number, page in enumerate(pdf.pages)
         for note in page.get("/Annots", ())
     ]  # fmt: skip
+
+
+class Place(tuple[float, ...]):
+    """Coordinates that count as the same within a twentieth of a point."""
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Place) and all(abs(x - y) < 0.05 for x, y in zip(self, other, strict=True))
+
+    __hash__ = tuple.__hash__
 
 
 def _fields(pdf: Any) -> list[Any]:

@@ -47,7 +47,7 @@ class _Plain(pydyf.Object):  # type: ignore[misc]
 
 @contextmanager
 def joining(fonts: Fonts) -> Iterator[None]:
-    """While this lasts, the typesetter writes bare pages: nothing is tagged, and fonts have the signs of fragments too."""
+    """While this lasts, the typesetter tags nothing, and its fonts have the signs of the fragments too."""
     parts = {
         "add_tags": _rooted,
         "build_fonts_dictionary": fonts.built(weasy.build_fonts_dictionary),
@@ -87,7 +87,8 @@ def take_over(pages: Sequence[Any], places: Sequence[Place | None]) -> None:
             if name not in seen:
                 page.anchors[name] = (x + across, *rest)
                 seen.add(name)
-        page.bookmarks = [(level, label, (x + across, y), state) for level, label, (x, y), state in place.page.bookmarks]
+        for level, label, (x, y), state in place.page.bookmarks:
+            page.bookmarks.append((level, label, (x + across, y), state))
 
 
 def _across(page: Any, made: FragmentPage) -> float:
@@ -154,14 +155,15 @@ class Joint:
             round(_across(self.pages[at], page) * self.scale, 6)
             for at, page in zip(stands, fragment.pages, strict=True)
         ]
-        moved = {one: side for page, side in zip(fragment.pages, sides, strict=True) for one in page.annotations}
+        pages = zip(fragment.pages, sides, strict=True)
+        moved = {one: side for page, side in pages for one in (*page.annotations, *page.patterns)}
         parents = self.parents - len(fragment.pages)
         for number, text in fragment.objects:
             told = filled(text, numbers, parents, moved.get(number, 0.0), self.name)
             self._set(numbers[number], _Plain(told))
         for number, head, data in fragment.streams:
             if self.pdf.objects[numbers[number]] is None:
-                self._set(numbers[number], _Ready(filled(head, numbers, 0, 0.0, self.name), data))
+                self._set(numbers[number], _Ready(filled(head, numbers, 0, moved.get(number, 0.0), self.name), data))
         for at, page, side in zip(stands, fragment.pages, sides, strict=True):
             self._page(at, page, side, fragment, numbers)
         for place, node in enumerate(fragment.noted):

@@ -1,7 +1,9 @@
-"""One leaf laid out, surveyed and written as a fragment: pages without margins, with nothing that another could change."""
+"""One leaf laid out, surveyed and written as a fragment: pages without margins that no other leaf could change."""
 
 from __future__ import annotations
 
+import re
+import zlib
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, field
@@ -26,6 +28,7 @@ from builder.pdf.run import fenced_problems, overheard
 from builder.pdf.survey import Survey, survey
 
 OPTIONS = {**DEFAULT_OPTIONS, "pdf_tags": True, "output_intent": "srgb", "pdf_version": "1.7"}
+_USED = re.compile(rb"/(p\d+)\s+scn\b")
 _LIVE = {"hb_font", "hb_face", "file_content"}
 """What the typesetter knows of a font that no other process could use."""
 
@@ -92,6 +95,8 @@ def _unresolved(pages: Sequence[Any]) -> Iterator[tuple[list[Any], list[Any]]]:
 
 def fragment(leaf: Leaf, bench: Bench, css: str = "") -> Fragment:
     """The fragment of a leaf; with `making` in force."""
+    bench.fetcher.refused.clear()
+    bench.fetcher.unfit.clear()
     with overheard() as warnings, fenced_problems(bench.fetcher) as refused:
         document = bench.laid_out(leaf.html, css)
         found = survey(document, {spec.name: spec for spec in leaf.fields}, bench.zoom)
@@ -170,17 +175,25 @@ class _Writing:
 
     def _page(self, number: int, marked: tuple[int, ...]) -> FragmentPage:
         page, made = self.document.pages[number], self.at(self.pdf.page_references[number])
+        content = _packed(self.at(made["Contents"]))
         return FragmentPage(
-            content=_packed(self.at(made["Contents"])),
+            content=content,
             start=page._page_box.margin_left,
             annotations=tuple(map(_number, made.get("Annots", ()))),
             marked=marked,
             tops=tuple(_number(one) for one in self.at(self.tree["K"][0])["K"] if self._is_on(one, number)),
+            patterns=tuple(self._patterns(content)),
             bookmarks=tuple(page.bookmarks),
             anchors=tuple((name, tuple(place)) for name, place in page.anchors.items()),
             links=tuple(target for kind, target, _, _ in page.links if kind == "internal"),
             sections=_sections(page),
         )
+
+    def _patterns(self, content: bytes) -> Iterator[int]:
+        """The patterns that the operators of a page use: the typesetter makes one for each ground."""
+        patterns = self.resources["Pattern"]
+        for found in _USED.finditer(zlib.decompress(content)) if patterns else ():
+            yield _number(patterns[found[1].decode()])
 
     def _is_on(self, node: bytes, page: int) -> bool:
         return bool(self.at(node)["Pg"] == self.pdf.page_references[page])

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping
 from typing import Any
 
 import pydyf
@@ -13,11 +13,11 @@ DOCUMENT = "\x04"
 _REFERENCE = re.compile(rb"(\d+) 0 R")
 _MARK = re.compile(rb"([\x01-\x03])([-.\d]+);|\x04")
 _CONTROL = re.compile(rb"[\x01-\x03]")
-_PARENT, _ACROSS = b"\x02%d;", (0, 2)
+_PARENT, _ACROSS = b"\x02%d;", {"Rect": (0, 2), "Matrix": (4,)}
 
 
 def written(value: Any) -> bytes:
-    """An object as PDF, its references marked by \\x01, its place in the parent tree by \\x02, its left and right by \\x03.
+    """An object as PDF: references marked by \\x01, the place in the parent tree by \\x02, left and right by \\x03.
 
     Text cannot be taken for a mark: signs of control are written as octal numbers.
     """
@@ -35,13 +35,14 @@ def written(value: Any) -> bytes:
 
 
 def _entry(key: str, value: Any) -> bytes:
-    if key == "Rect":
-        sides = (b"\x03%s;" % written(side) if place in _ACROSS else written(side) for place, side in enumerate(value))
+    if key in _ACROSS:
+        across = _ACROSS[key]
+        sides = (b"\x03%s;" % written(side) if place in across else written(side) for place, side in enumerate(value))
         return b"[" + b" ".join(sides) + b"]"
     return _PARENT % value if key == "StructParent" else written(value)
 
 
-def filled(text: bytes, numbers: Sequence[int], parents: int, across: float, document: bytes) -> bytes:
+def filled(text: bytes, numbers: Mapping[int, int], parents: int, across: float, document: bytes) -> bytes:
     """The text of objects as it stands in the joined file.
 
     `numbers` are the new numbers of objects by the old, `parents` and `across` what is added to places in the parent
@@ -64,7 +65,7 @@ def filled(text: bytes, numbers: Sequence[int], parents: int, across: float, doc
 def _moved(number: bytes, across: float) -> bytes:
     if not across:
         return number
-    made: bytes = pydyf._to_bytes(round(float(number) + across, 3))
+    made: bytes = pydyf._to_bytes(round(float(number) + across, 4))
     return made
 
 

@@ -25,7 +25,7 @@ def placed(fragments: Sequence[Fragment], sections: Mapping[str, Section]) -> tu
     for number, fragment in enumerate(fragments):
         for page, sheet in zip(fragment.pages, _sheets(fragment, sections), strict=True):
             is_right = len(places) % 2 == 0
-            if places and (sheet.side == "left" and is_right or sheet.side == "right" and not is_right):
+            if places and ((sheet.side == "left" and is_right) or (sheet.side == "right" and not is_right)):
                 places.append(None)
             places.append(Place(number, page, sheet))
     return tuple(places)

@@ -29,7 +29,8 @@ class FragmentPage:
     """One page without what stands in its margins. `start` is its left margin, as it was laid out, in CSS pixels.
 
     Numbers are those of objects within the fragment: of the notes on the page, and of the nodes of the structure tree
-    by their marks; `tops` are those right below the document. `sections` are the anchors of the sections that it shows, from the top.
+    by their marks; `tops` are those right below the document. `patterns` are of the ground of boxes, whose place is
+    that of the page. `sections` are the anchors of what it shows, from the top.
     """
 
     content: bytes = field(repr=False)
@@ -37,6 +38,7 @@ class FragmentPage:
     annotations: tuple[int, ...]
     marked: tuple[int, ...]
     tops: tuple[int, ...]
+    patterns: tuple[int, ...]
     bookmarks: tuple[Bookmark, ...]
     anchors: tuple[Anchor, ...]
     links: tuple[str, ...]

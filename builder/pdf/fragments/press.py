@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from contextlib import nullcontext
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -13,21 +13,35 @@ from builder.pdf import finish, fonts, inks
 from builder.pdf.fast import shortcuts
 from builder.pdf.fetcher import Fetcher
 from builder.pdf.forms import values, widgets
+from builder.pdf.fragments.crew import WorkerDied, cores, together
 from builder.pdf.fragments.leaves import BARE, NO_NUMBERS, leaves, margins, numbers
 from builder.pdf.fragments.order import Place, numbered, placed
 from builder.pdf.fragments.parts import Fragment, Leaf
-from builder.pdf.html import render
+from builder.pdf.html import about_pages, render
 from builder.pdf.parts import Attached, DocumentMeta, PageLabel, Pressed
 from builder.pdf.run import (
-    font_problems, form_font, lost, no_collector, outline, overheard, press, raise_any,
+    font_problems,
+    form_font,
+    lost,
+    no_collector,
+    outline,
+    overheard,
+    press,
+    raise_any,
 )  # fmt: skip
 from builder.values.fields import FieldSpec
 from builder.values.problem import Problem
 
+DIED = "a process that makes pages was ended from outside twice, perhaps for want of memory"
+
 
 @dataclass(frozen=True, slots=True)
 class Order:
-    """How a booklet is wanted from the press; the words are those of `press`."""
+    """How a booklet is wanted from the press; most words are those of `press`.
+
+    `jobs` are processes that work at the same time, one for each core by default. `told` hears how many pages are done
+    of how many that are expected.
+    """
 
     roots: tuple[Path, ...]
     meta: DocumentMeta
@@ -36,6 +50,8 @@ class Order:
     faces: tuple[fonts.Face, ...] = ()
     fillable: bool = True
     one_ink: bool = False
+    jobs: int | None = None
+    told: Callable[[int, int], None] = lambda done, expected: None
 
 
 def press_booklet(booklet: Booklet, css: Sequence[str], order: Order) -> Pressed:
@@ -48,8 +64,6 @@ def press_booklet(booklet: Booklet, css: Sequence[str], order: Order) -> Pressed
     try:
         return _in_fragments(booklet, css, order)
     except shortcuts.UNFIT as error:
-        from dataclasses import replace
-
         done = _whole(booklet, css, order)
         return replace(done, problems=(shortcuts.untaken(error), *done.problems))
 
@@ -74,7 +88,7 @@ def _in_fragments(booklet: Booklet, css: Sequence[str], order: Order) -> Pressed
     inked = inks.greys_as_one_ink() if order.one_ink else nullcontext()
     with no_collector(), fonts.only_our_fonts(), inked, overheard() as warnings:
         bench.lay_ready(css)
-        made, places = _made(leaves(booklet, css), booklet, bench)
+        made, places = _made(leaves(booklet, css), booklet, bench, order)
         raise_any(_problems(made, specs, order.faces))
         document, pdf, used = _joined(booklet, made, places, bench, order)
         raise_any(font_problems(used, order.faces))
@@ -90,24 +104,38 @@ def _in_fragments(booklet: Booklet, css: Sequence[str], order: Order) -> Pressed
 
 
 def _made(
-    parts: Sequence[Leaf], booklet: Booklet, bench: Any
+    parts: Sequence[Leaf], booklet: Booklet, bench: Any, order: Order
 ) -> tuple[tuple[Fragment, ...], tuple[Place | None, ...]]:
-    """All fragments with the places of their pages; leaves that print numbers of pages are made when these are known."""
+    """All fragments with the places of their pages; leaves that print numbers are made again when these are known."""
     from builder.pdf.fragments.make import fragment, making
 
     sections = {section.anchor: section for section in booklet.sections}
+    found: dict[int, Fragment] = {}
+
+    def work(number: int) -> Fragment:
+        leaf = parts[number]
+        return fragment(leaf, bench, NO_NUMBERS if leaf.numbered else "")
+
     with making():
-        made = [fragment(leaf, bench, NO_NUMBERS if leaf.numbered else "") for leaf in parts]
+        try:
+            for number, one in together(work, len(parts), order.jobs or cores()):
+                found[number] = one
+                order.told(done := sum(len(other.pages) for other in found.values()), max(done, about_pages(booklet)))
+        except WorkerDied:
+            raise_any([Problem("worker-died", None, DIED, "Try again with --jobs 1.")])
+        made = [found[number] for number in range(len(parts))]
         if any(one.problems for one in made):
             return tuple(made), ()
         places = placed(made, sections)
         for number, leaf in enumerate(parts):
             if leaf.numbered:
                 made[number] = fragment(leaf, bench, numbers(numbered(places)))
-        found = placed(made, sections)
-    if numbered(found) != numbered(places):
-        raise RuntimeError("the pages of the contents became more or fewer with the numbers")
-    return tuple(made), found
+        if any(one.problems for one in made):
+            return tuple(made), ()
+        last = placed(made, sections)
+    if numbered(last) != numbered(places):
+        raise RuntimeError("the contents take more or fewer pages with their numbers than without")
+    return tuple(made), last
 
 
 def _problems(
