@@ -28,6 +28,8 @@ from builder.pdf.run import fenced_problems, overheard
 from builder.pdf.survey import Survey, survey
 
 OPTIONS = {**DEFAULT_OPTIONS, "pdf_tags": True, "output_intent": "srgb", "pdf_version": "1.7"}
+UNMARKED = "@page { marks: none !important }"
+"""The marks of the cutter stand where the page will be, and with what is in its margins."""
 _USED = re.compile(rb"/(p\d+)\s+scn\b")
 _LIVE = {"hb_font", "hb_face", "file_content"}
 """What the typesetter knows of a font that no other process could use."""
@@ -98,7 +100,7 @@ def fragment(leaf: Leaf, bench: Bench, css: str = "") -> Fragment:
     bench.fetcher.refused.clear()
     bench.fetcher.unfit.clear()
     with overheard() as warnings, fenced_problems(bench.fetcher) as refused:
-        document = bench.laid_out(leaf.html, css)
+        document = bench.laid_out(leaf.html, f"{UNMARKED} {css}")
         found = survey(document, {spec.name: spec for spec in leaf.fields}, bench.zoom)
         made = _Writing(document, found, bench).fragment(tuple(warnings), found.problems)
     if refused:
