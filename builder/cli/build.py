@@ -72,15 +72,18 @@ def build(
     from builder.pages.model import Edition, Layout, Paper
     from builder.work.build import build
     from builder.work.publish import Choices, suggested_name
+    from builder.work.publish.selling import settled
 
     which = Edition(edition) if edition else None
     inputs = [*(Path(name) for name, _ in result.texts), *logs, *former]
-    target = guard(output, suggested_name(result.sources, which), inputs, kind="booklet", replace=replace)
     fillable = not (no_fields or bleed)
     choices = Choices(
         on, Paper(paper) if paper else None, theme, which, fillable, language, bleed, whole,
         (), made.buyer, made.order, made.locked, Layout(layout) if layout else None,
     )  # fmt: skip
+    protection = settled(choices, result.sources).protection
+    usual = suggested_name(result.sources, which)
+    target = guard(output, usual, inputs, kind="booklet", replace=replace, made=protection)
     with native_libraries():
         done = build(
             result, choices, stretch=stretch, answers=answers, password=password,

@@ -52,7 +52,7 @@ class Creep(click.ParamType[float]):
 )
 @click.option("--fold", is_flag=True, help="Print ticks where the sheets are folded.")
 @click.option("--blank", is_flag=True, help="Leave out all that was filled in.")
-@click.option("--replace", is_flag=True, help="Overwrite it even if it holds filled fields.")
+@click.option("--replace", is_flag=True, help="Overwrite a file of another kind; never filled fields.")
 @click.pass_obj
 def impose(
     verbose: bool,

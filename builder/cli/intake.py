@@ -23,7 +23,7 @@ from builder.values.lists import PAPERS
 @language_option
 @click.option("--theme", help="Look of the pages (default: the brand's).")
 @click.option("--no-fields", is_flag=True, help="Leave the form fields out: for the pen only.")
-@click.option("--replace", is_flag=True, help="Overwrite it even if it holds filled fields.")
+@click.option("--replace", is_flag=True, help="Overwrite a file of another kind; never filled fields.")
 @date_option
 @click.pass_obj
 def intake(

@@ -135,7 +135,7 @@ def booklet_options(command: Callable[..., Any]) -> Callable[..., Any]:
         click.option("--like", "former", multiple=True, type=click.Path(path_type=Path),
                      help="An earlier copy: keep its protections, as copies after --log and --form do."),
         click.option("--unprotected", is_flag=True, help="Keep no protection of an earlier copy."),
-        click.option("--replace", is_flag=True, help="Overwrite it even if it holds filled fields."),
+        click.option("--replace", is_flag=True, help="Overwrite a file of another kind; never filled fields."),
     )):  # fmt: skip
         command = option(command)
     return command

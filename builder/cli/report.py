@@ -33,7 +33,7 @@ if TYPE_CHECKING:
               help="Page size (default: the brand's, or A4).")
 @language_option
 @click.option("--theme", help="Look of the pages (default: the brand's).")
-@click.option("--replace", is_flag=True, help="Overwrite it even if it holds filled fields.")
+@click.option("--replace", is_flag=True, help="Overwrite a file of another kind; never filled fields.")
 @date_option
 @click.pass_obj
 def report(

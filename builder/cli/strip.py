@@ -14,7 +14,7 @@ from builder.cli.target import guard, write
 @click.argument("filled", type=click.Path(path_type=Path))
 @click.option("-o", "--output", type=click.Path(path_type=Path),
               help="The PDF to write (default: FILLED-stripped.pdf).")
-@click.option("--replace", is_flag=True, help="Overwrite a PDF even if it holds filled fields.")
+@click.option("--replace", is_flag=True, help="Overwrite a file of another kind; never filled fields.")
 def strip(filled: Path, output: Path | None, replace: bool) -> None:
     """Take what is personal out of FILLED, a booklet that was filled in, so that its training can be shown to others.
 
