@@ -6,17 +6,14 @@ from pathlib import Path
 
 import click
 
-from builder.cli.outcome import say
+from builder.cli.outcome import tell
 from builder.cli.target import folder_guard, write_folder
 
 
-@click.command()
+@click.command(epilog="Example: loadleaf start mine")
 @click.argument("folder", type=click.Path(path_type=Path))
 def start(folder: Path) -> None:
-    """Make FOLDER with example files to change: a client, a block, a brand and a page of the coach's own.
-
-    Example: loadleaf start mine
-    """
+    """Make FOLDER with example files to change: a client, a block, a brand and a page of the coach's own."""
     from builder import places
     from builder.work.schemas import for_editors
 
@@ -26,6 +23,6 @@ def start(folder: Path) -> None:
     texts = [(path.relative_to(starter).as_posix(), path.read_bytes()) for path in files]
     write_folder(folder, real, [*texts, *for_editors()])
     for path in files:
-        say(folder / path.relative_to(starter))
-    say("The schemas beside them help an editor to complete and check what you type.")
-    say(f"Now change the files, and build the booklet with: loadleaf build {folder}")
+        tell(folder / path.relative_to(starter))
+    tell("The schemas beside them help an editor to complete and check what you type.")
+    tell(f"Now change the files, and build the booklet with: loadleaf build {folder}")
