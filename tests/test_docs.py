@@ -271,7 +271,7 @@ def _strained(**changes: Any) -> Client:
     data = _data((STARTER / "client.yaml").read_text(encoding="utf-8"))
     data["gym"] |= {"safeties": "false", "spotter": "never"}
     data["client"] |= {"born": "2012"}
-    data["limits"][0] |= {"since": "2027-04-01"}
+    data["limits"] = [{"area": "left shoulder", "avoid": ["overhead"], "since": "2027-04-01"}]
     data["screening"] |= {"clinician_advised": "true"}
     return Client.model_validate(data | {key: data[key] | value for key, value in changes.items()})
 

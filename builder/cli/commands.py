@@ -4,7 +4,7 @@ A command's own help begins with the same sentence; a test holds them together.
 """
 
 COMMANDS = {
-    "start": "Make FOLDER with example files to change: a client, a block, a brand and a page of the coach's own.",
+    "start": "Make FOLDER with files to change: a client, blocks, a brand and a page of the coach's own.",
     "check": "Find every problem in FILES, then review the design against the trade's norms.",
     "build": "Build the booklet from FILES: a client and a block, and a brand and movements if there are any.",
     "explain": "Print every set of the plan made from FILES with the reasons for its load.",

@@ -9,6 +9,7 @@ from typing import Any
 
 import click
 
+from builder.cli.options import AnyCase
 from builder.cli.outcome import got, show, stage, tell
 from builder.cli.target import guard, write
 from builder.values.problem import Problem, Severity
