@@ -168,6 +168,9 @@ def _place_notes(slot: PlannedSlot, words: Words) -> Iterator[Note]:
         yield note(
             words, "swap", words("note.replaces", replaces=words.movement(slot.replaces), area=slot.replaced_for or "")
         )
+    for one in slot.changed:
+        told = words(f"note.changed.{one.verb}", replaces=words.movement(one.movement))
+        yield note(words, "swap", " ".join(filter(None, (told, one.why))))
     for reason in slot.notes:
         yield note(words, "caution", reason_sentence(words, reason))
 

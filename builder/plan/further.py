@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 from decimal import Decimal
 
-from builder.given.progressions import Double, Further, RepOut, Single, Step, TopSet, Volume, Wave
+from builder.given.progressions import Double, RepOut, Single, Step, TopSet, Volume, Wave
+from builder.given.rules import Further
 from builder.plan.basis import Basis
 from builder.plan.model import Reason, Role, because
 from builder.plan.prescribe import Count, First, Prescription, Wanted, first_load, gained, prescribe, raised, waved

@@ -7,7 +7,7 @@ from datetime import date
 from decimal import Decimal
 from enum import StrEnum
 
-from builder.given import Block, Client, Movement, TestedSet
+from builder.given import Block, Client, Made, Movement, TestedSet
 from builder.training.attempts import AttemptPlan
 from builder.training.curve import Curve
 from builder.training.effort import HALF_A_REP
@@ -159,6 +159,7 @@ class PlannedSlot:
     """One line of a session. `lift` is the tested lift that the load comes from, None when found by feel.
 
     `expected` is the max of the movement on the day, `belief` what it comes from; None where nothing is known of it.
+    `changed` is what this client does otherwise than the block has it.
     """
 
     movement: str
@@ -185,6 +186,7 @@ class PlannedSlot:
     lessons: tuple[Lesson, ...] = ()
     attempts: AttemptPlan | None = None
     notes: tuple[Reason, ...] = ()
+    changed: tuple[Made, ...] = ()
 
     @property
     def ramp(self) -> tuple[PlannedSet, ...]:
@@ -271,7 +273,10 @@ class LiftNumbers:
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """One client's block, complete. `cautions` are stable codes such as "minor" or "no-safeties"."""
+    """One client's block, complete. `cautions` are stable codes such as "minor" or "no-safeties".
+
+    `changes` is what is otherwise than in the shared block, for this client alone.
+    """
 
     client: Client
     block: Block
@@ -281,6 +286,7 @@ class Plan:
     weeks: tuple[PlannedWeek, ...]
     cautions: tuple[str, ...]
     notes: tuple[Reason, ...]
+    changes: tuple[Made, ...] = ()
 
     def lift(self, movement: str | None) -> LiftNumbers | None:
         """The numbers of a tested lift, None for any other movement."""

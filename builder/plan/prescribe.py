@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Any, TypeVar
 
-from builder.given.progressions import Double, RepOut, Single, Step, Straight, TopSet, Volume, Wave
+from builder.given.progressions import Double, RepOut, Single, Step, TopSet, Volume, Wave
+from builder.given.rules import Straight
 from builder.plan.basis import Basis
 from builder.plan.ladders import without_leap
 from builder.plan.model import Outcome, PinStep, Reason, Role, because

@@ -6,6 +6,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
+from builder.given import Made
 from builder.pages.reasons import reason_sentence
 from builder.plan import LiftNumbers, Outcome, Plan, PlannedSession, PlannedSet, PlannedSlot, PlannedWeek, Reason
 from builder.plan.model import Lesson
@@ -44,6 +45,7 @@ class _Teller:
             },
             "block": {"title": block.title, "weeks": block.weeks, "suits": list(block.suits)},
             "notes": [self.reason(note) for note in self.plan.notes],
+            "changes": [self.made(one) for one in self.plan.changes],
             "weeks": [self.week(week) for week in self.plan.weeks],
         }
 
@@ -106,11 +108,23 @@ class _Teller:
             "superset": slot.superset,
             "stress": slot.stress,
             "replaces": slot.replaces,
+            "changed": [self.made(one) for one in slot.changed],
             "pin": {"hole": slot.pin.hole, "cm": _text(slot.pin.centimetres)} if slot.pin else None,
             "notes": [self.reason(note) for note in slot.notes],
             "lessons": [self.lesson(lesson) for lesson in slot.lessons],
             "next": [self.outcome(outcome) for outcome in slot.outcomes],
             "sets": [self.set_(planned) for planned in slot.sets],
+        }
+
+    def made(self, one: Made) -> Json:
+        return {
+            "change": one.verb,
+            "movement": one.movement,
+            "to": one.by or None,
+            "with": one.written or None,
+            "days": list(one.days),
+            "weeks": [one.weeks.low, one.weeks.high] if one.weeks else None,
+            "why": one.why,
         }
 
     def outcome(self, outcome: Outcome) -> Json:

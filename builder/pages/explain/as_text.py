@@ -39,6 +39,9 @@ def _session(session: PlannedSession, words: Words) -> Iterator[str]:
 def _slot(slot: PlannedSlot, words: Words) -> Iterator[str]:
     yield ""
     yield f"  {words.movement(slot.movement)}, {words(f'explain.progression.{slot.kind}')}"
+    for one in slot.changed:
+        told = words(f"note.changed.{one.verb}", replaces=words.movement(one.movement))
+        yield f"    {told}{f' ({one.written})' if one.written else ''}{f' {one.why}' if one.why else ''}"
     yield from (f"    {reason_sentence(words, note)}" for note in slot.notes)
     for planned, same in groupby(slot.sets, key=lambda s: s):
         yield _set(planned, len(list(same)), slot, words)

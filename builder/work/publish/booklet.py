@@ -19,7 +19,8 @@ from builder.pages.theme import DEFAULT_THEME, Theme, theme
 from builder.pdf import Attached, DocumentMeta, PageLabel, Pressed, PressError, shipped
 from builder.pdf.colour import GROUND, LEAST, contrast, readable
 from builder.pdf.fragments.press import Order, press_booklet
-from builder.pdf.html import Look, style_sheets, themes
+from builder.pdf.html import Look, style_sheets
+from builder.places import themes
 from builder.plan import Identity, Plan, earlier, identity, make_plan
 from builder.values.fields import FieldSpec
 from builder.values.problem import Problem, Severity, did_you_mean, listing
@@ -82,7 +83,7 @@ class Dress:
 
 def dress(sources: Sources | None, choices: Choices) -> tuple[Dress, tuple[Problem, ...]]:
     """The look that the choices and the brand ask for, with a problem for each thing that cannot be had."""
-    assets, missing = gather(sources) if sources else (Assets(), ())
+    assets, missing = gather(sources, choices.brand_at) if sources else (Assets(), ())
     name, wrong_theme = _theme(sources, choices)
     accent, too_pale = _accent(sources)
     file = sources.brand if sources else None
