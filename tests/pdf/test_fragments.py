@@ -102,7 +102,6 @@ def test_a_leaf_says_nothing_of_brand_stamp_running_title_and_page_code() -> Non
     other = replace(booklet, stamp="Bo", title="x", brand="y")
     assert made == leaves(other, sheets)
     assert sum(len(leaf.fields) for leaf in made) == len(booklet.fields)
-    assert sum(leaf.numbered for leaf in made) == 1
 
 
 def test_marks_are_filled_and_text_is_never_taken_for_one() -> None:

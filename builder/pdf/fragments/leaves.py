@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -12,8 +12,6 @@ from builder.pages.model import Booklet, Section
 from builder.pdf.fragments.parts import Leaf
 from builder.pdf.html import templates
 
-NUMBERED = "contents"
-"""The template whose sections print the numbers of other pages."""
 _FOLLOWS = re.compile(r"\.page-(\w+) \+ \.page-(\w+)")
 BARE = (
     ".bare { break-before: page !important; margin: 0 !important; padding: 0 !important; border: 0 !important;"
@@ -39,7 +37,7 @@ def leaves(booklet: Booklet, css: Sequence[str]) -> tuple[Leaf, ...]:
     for sections in _together(booklet.sections, css):
         html = template.render(booklet=booklet, sections=sections)
         fields = tuple(spec for section in sections for spec in section.fields)
-        made.append(Leaf(html, fields, any(section.template == NUMBERED for section in sections)))
+        made.append(Leaf(html, fields))
     return tuple(made)
 
 
@@ -53,16 +51,6 @@ def _together(sections: Sequence[Section], css: Sequence[str]) -> Iterator[tuple
         run.append(section)
     if run:
         yield tuple(run)
-
-
-def numbers(of: Mapping[str, int]) -> str:
-    """Rules that print the numbers of pages by their anchors."""
-    rules = (f'.entry .to[href="#{anchor}"]::after {{ content: "{number}" }}' for anchor, number in of.items())
-    return "\n".join(rules)
-
-
-NO_NUMBERS = '.entry .to::after { content: "000" !important }'
-"""The rule while nobody knows them: as wide as they may be."""
 
 
 def margins(booklet: Booklet, sheets: Sequence[Sheet]) -> str:

@@ -10,10 +10,12 @@ from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, field
 from hashlib import sha256
 from pathlib import Path
+from types import SimpleNamespace
 from typing import Any
 
 import pydyf
 from weasyprint import CSS, DEFAULT_OPTIONS, layout, pdf
+from weasyprint.css.targets import TargetCollector, TargetLookupItem
 from weasyprint.text.fonts import FontConfiguration
 
 from builder.pdf import finish
@@ -31,6 +33,7 @@ from builder.pdf.survey import Survey, survey
 OPTIONS = {**DEFAULT_OPTIONS, "pdf_tags": True, "output_intent": "srgb", "pdf_version": "1.7"}
 UNMARKED = "@page { marks: none !important }"
 """The marks of the cutter stand where the page will be, and with what is in its margins."""
+UNKNOWN = 100
 _USED = re.compile(rb"/(p\d+)\s+scn\b")
 _LIVE = {"hb_font", "hb_face", "file_content"}
 """What the typesetter knows of a font that no other process could use."""
@@ -96,16 +99,39 @@ def _unresolved(pages: Sequence[Any]) -> Iterator[tuple[list[Any], list[Any]]]:
         yield list(page.links), []
 
 
-def fragment(leaf: Leaf, bench: Bench, css: str = "") -> Fragment:
-    """The fragment of a leaf; with `making` in force."""
+class _Numbers:
+    """The numbers of pages by their anchors, for texts that print them. `asked` says whether there are any.
+
+    While nobody knows them, one stands there that is as wide as most.
+    """
+
+    def __init__(self, of: Mapping[str, int] | None) -> None:
+        self.of, self.asked, self.usual = of, False, TargetCollector.lookup_target
+
+    def looked_up(self, collector: Any, token: Any, source: Any, *rest: Any) -> Any:
+        """What the typesetter needs to print the number of the page that a link leads to."""
+        self.asked = True
+        anchor = (source.element.get(token[1][0]) or "").removeprefix("#") if token[0] == "attr()" else ""
+        number = UNKNOWN if self.of is None else self.of.get(anchor)
+        if number is None:
+            return self.usual(collector, token, source, *rest)
+        item = TargetLookupItem("up-to-date")
+        item.target_box = SimpleNamespace(cached_counter_values={"page": [number]})
+        return item
+
+
+def fragment(leaf: Leaf, bench: Bench, numbers: Mapping[str, int] | None = None) -> Fragment:
+    """The fragment of a leaf, with the numbers of other pages when they are known; with `making` in force."""
+    known = _Numbers(numbers)
     bench.fetcher.refused.clear()
     bench.fetcher.unfit.clear()
     with overheard() as warnings, fenced_problems(bench.fetcher) as refused:
-        document = bench.laid_out(leaf.html, f"{UNMARKED} {css}")
+        with replaced(TargetCollector, {"lookup_target": lambda *asked: known.looked_up(*asked)}):
+            document = bench.laid_out(leaf.html, UNMARKED)
         found = survey(document, {spec.name: spec for spec in leaf.fields}, bench.zoom)
-        made = _Writing(document, found, bench).fragment(tuple(warnings), found.problems)
+        made = _Writing(document, found, bench).fragment(known.asked, tuple(warnings), found.problems)
     if refused:
-        made = Fragment((), b"", (), (), Known(0, 0, 0, 0, ()), (), (), (), {}, (), tuple(refused))
+        made = Fragment((), b"", (), (), Known(0, 0, 0, 0, ()), (), (), (), {}, False, (), tuple(refused))
     gc.collect(0)  # boxes know each other: they go now, while few other objects are as young
     return made
 
@@ -143,7 +169,7 @@ class _Writing:
         """What the operators of all pages name."""
         return self.at(self.at(self.pdf.page_references[0])["Resources"])
 
-    def fragment(self, warnings: tuple[str, ...], problems: tuple[Any, ...]) -> Fragment:
+    def fragment(self, numbered: bool, warnings: tuple[str, ...], problems: tuple[Any, ...]) -> Fragment:
         """All of it as a value."""
         self._mend()
         nums = self.at(self.tree["ParentTree"])["Nums"]
@@ -161,6 +187,7 @@ class _Writing:
             fields=self.fields,
             fonts=tuple(_use(font) for font in self.document.fonts.values()),
             used={setting: "".join(sorted(signs)) for setting, signs in self.found.used.items()},
+            numbered=numbered,
             warnings=warnings,
             problems=problems,
         )

@@ -17,11 +17,10 @@ Anchor: TypeAlias = tuple[str, tuple[float, ...]]
 
 @dataclass(frozen=True, slots=True)
 class Leaf:
-    """Sections that share pages, as a document of their own; `numbered` ones print the page numbers of others."""
+    """Sections that share pages, as a document of their own."""
 
     html: str
     fields: tuple[FieldSpec, ...]
-    numbered: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,8 +67,8 @@ class Known:
 class Fragment:
     """Pages ready to be joined. `objects` and `streams` are written with marks where numbers will stand.
 
-    `noted` are the nodes of notes in the structure tree, in the order of their own numbers. `problems` say why the
-    fragment must not be printed.
+    `numbered` ones print the numbers of other pages, and are made again when these are known. `noted` are the nodes of
+    notes in the structure tree, in the order of their own numbers. `problems` say why it must not be printed.
     """
 
     pages: tuple[FragmentPage, ...]
@@ -81,5 +80,6 @@ class Fragment:
     fields: tuple[tuple[str, int], ...]
     fonts: tuple[FontUse, ...]
     used: Mapping[Setting, str]
+    numbered: bool = False
     warnings: tuple[str, ...] = ()
     problems: tuple[Problem, ...] = ()

@@ -14,7 +14,7 @@ from builder.pdf.fast import shortcuts
 from builder.pdf.fetcher import Fetcher
 from builder.pdf.forms import values, widgets
 from builder.pdf.fragments.crew import WorkerDied, cores, together
-from builder.pdf.fragments.leaves import BARE, NO_NUMBERS, leaves, margins, numbers
+from builder.pdf.fragments.leaves import BARE, leaves, margins
 from builder.pdf.fragments.order import Place, numbered, placed
 from builder.pdf.fragments.parts import Fragment, Leaf
 from builder.pdf.html import about_pages, render
@@ -113,8 +113,7 @@ def _made(
     found: dict[int, Fragment] = {}
 
     def work(number: int) -> Fragment:
-        leaf = parts[number]
-        return fragment(leaf, bench, NO_NUMBERS if leaf.numbered else "")
+        return fragment(parts[number], bench)
 
     with making():
         try:
@@ -127,9 +126,9 @@ def _made(
         if any(one.problems for one in made):
             return tuple(made), ()
         places = placed(made, sections)
-        for number, leaf in enumerate(parts):
-            if leaf.numbered:
-                made[number] = fragment(leaf, bench, numbers(numbered(places)))
+        for number, one in enumerate(made):
+            if one.numbered:
+                made[number] = fragment(parts[number], bench, numbered(places))
         if any(one.problems for one in made):
             return tuple(made), ()
         last = placed(made, sections)
