@@ -40,7 +40,7 @@ def logged(sources: Sources, log: Log | None) -> Iterator[tuple[str, list[str]]]
 
 def _counts(entry: Entry, name: str) -> bool:
     done = entry.state == "done" and bool(entry.load) and bool(entry.reps)
-    return done and entry.row.lift == name and entry.row.seconds is None
+    return done and entry.row.lift == name and entry.row.unit is None
 
 
 def _seen(entry: Entry, session: SessionLog) -> _Seen:
