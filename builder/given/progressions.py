@@ -5,10 +5,11 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Annotated, Literal
 
-from pydantic import Field, model_validator
+from pydantic import ConfigDict, Field, model_validator
 
 from builder.given.drills import Hold, Pins
 from builder.given.rules import (
+    LOADED,
     BackOff,
     Fraction,
     Lengthened,
@@ -27,6 +28,7 @@ from builder.given.rules import (
     no_range,
 )
 from builder.values.effort import Rated, Rating
+from builder.values.forms import RISING, one_key
 from builder.values.measure import Length
 from builder.values.scalars import (
     Part,
@@ -44,6 +46,8 @@ ONE_REP = Range(1, 1)
 
 class Single(Straight):
     """Sets and reps stay, load is added at each exposure."""
+
+    model_config = ConfigDict(json_schema_extra=LOADED)
 
     kind: Literal["single"] = Field(
         description="Sets and reps stay, load is added at each exposure.", examples=["single"]
@@ -71,6 +75,8 @@ class Single(Straight):
 class Double(Straight):
     """Reps rise through a range, then load is added and they start again at the bottom."""
 
+    model_config = ConfigDict(json_schema_extra=LOADED)
+
     kind: Literal["double"] = Field(
         description="Reps rise through a range, then load is added and they start again at the bottom.",
         examples=["double"],
@@ -80,7 +86,7 @@ class Double(Straight):
         description="Reps from the bottom of the range to its top; `rir` is that at the top, lower "
         "down there are more.",
         examples=["4-6"],
-        json_schema_extra={"unset": "`time` or `distance` counts"},
+        json_schema_extra=RISING | {"unset": "`time` or `distance` counts"},
     )
     add: Raise | None = Field(
         None,
@@ -115,6 +121,8 @@ class Double(Straight):
 
 class WaveWeek(Rated):
     """One entry of a wave: a share of the working max, or reps left in reserve."""
+
+    model_config = ConfigDict(json_schema_extra=one_key("share", "rir", "rpe"))
 
     share: Fraction | None = Field(
         None, description="The load as a share of the working max, at most 130 %; this or `rir`.", examples=["80 %"]
@@ -193,6 +201,8 @@ class TopSet(Rated):
 class Step(Straight):
     """The load is held for some exposures, then jumps."""
 
+    model_config = ConfigDict(json_schema_extra=LOADED)
+
     kind: Literal["step"] = Field(description="The load is held for some exposures, then jumps.", examples=["step"])
     reps: RepCount = Field(
         1,
@@ -224,7 +234,9 @@ class Volume(Lengthened):
     kind: Literal["volume"] = Field(
         description="Sets are added at a constant load, then the load rises and they start again.", examples=["volume"]
     )
-    sets: Reps = Field(description="Sets from the fewest to the most, at most 20.", examples=["3-6"])
+    sets: Reps = Field(
+        description="Sets from the fewest to the most, at most 20.", examples=["3-6"], json_schema_extra=RISING
+    )
     reps: RepCount = Field(
         1,
         description="Reps of each set; this, `time` or `distance`.",

@@ -6,10 +6,12 @@ import re
 from decimal import Decimal
 from typing import Annotated, Any, Literal
 
-from pydantic import AfterValidator, BeforeValidator, Field, WithJsonSchema, model_validator
+from pydantic import AfterValidator, BeforeValidator, ConfigDict, Field, model_validator
+from pydantic.config import JsonDict
 
 from builder.values import slips
 from builder.values.effort import Rated, Rating
+from builder.values.forms import Or, one_key
 from builder.values.measure import Distance, Length, More, Time
 from builder.values.scalars import (
     MOST_NAME,
@@ -42,7 +44,7 @@ def _rep_count(value: Any) -> Any:
     return _whole(value)
 
 
-RepCount = Annotated[int, BeforeValidator(_rep_count), Field(ge=1, le=MOST_REP_COUNT)]
+RepCount = Annotated[Whole, BeforeValidator(_rep_count), Field(ge=1, le=MOST_REP_COUNT)]
 Fraction = Annotated[Share, Field(gt=0, le=Decimal("1.3"))]
 MOST_RAISE = Decimal("0.5")
 MOST_START = Decimal("1.3")
@@ -71,12 +73,10 @@ def _rep_range(value: Range) -> Range:
 Raise = Annotated[
     LoadOrShare,
     AfterValidator(_raise),
-    WithJsonSchema({"type": ["string", "number"], "form": "a load or a share to add: 2.5 kg or 2 %"}),
 ]
 Start = Annotated[
     LoadOrShare,
     AfterValidator(_first),
-    WithJsonSchema({"type": ["string", "number"], "form": "a load such as 60 kg or a share such as 75 %"}),
 ]
 RepRange = Annotated[Reps, AfterValidator(_rep_range)]
 
@@ -85,9 +85,9 @@ def _as_list(value: Any) -> Any:
     return tuple(value) if isinstance(value, list | tuple) else (value,)
 
 
-RirList = Annotated[tuple[Rir, ...], BeforeValidator(_as_list), Field(min_length=1, max_length=60)]
-RatingList = Annotated[tuple[Rating, ...], BeforeValidator(_as_list), Field(min_length=1, max_length=60)]
-RepList = Annotated[tuple[RepCount, ...], BeforeValidator(_as_list), Field(min_length=1, max_length=60)]
+RirList = Annotated[tuple[Rir, ...], BeforeValidator(_as_list), Or(Rir), Field(min_length=1, max_length=60)]
+RatingList = Annotated[tuple[Rating, ...], BeforeValidator(_as_list), Or(Rating), Field(min_length=1, max_length=60)]
+RepList = Annotated[tuple[RepCount, ...], BeforeValidator(_as_list), Or(RepCount), Field(min_length=1, max_length=60)]
 
 
 class Stop(Rated):
@@ -104,6 +104,10 @@ class Stop(Rated):
 
 
 _COUNTS = ("reps", "time", "distance")
+COUNTED = one_key(*_COUNTS)
+"""What an editor is told of sets that are counted in one of these."""
+LOADED: JsonDict = COUNTED | {"dependentRequired": {"reps": ["add"]}}
+"""The same where reps rise in load."""
 
 
 class Counted(Rated):
@@ -111,6 +115,8 @@ class Counted(Rated):
 
     Where it is time or distance, `reps` is 1: a set is one length.
     """
+
+    model_config = ConfigDict(json_schema_extra=COUNTED)
 
     time: Time | None = Field(
         None, description="How long each set lasts, in place of `reps`.", examples=["45 s"]
@@ -183,6 +189,10 @@ class Further(Counted):
 
     With none of these the load stays. `stop` makes the last of them an open set.
     """
+
+    model_config = ConfigDict(
+        json_schema_extra={"allOf": [one_key("share", "rir", "rpe", "up", "down", none=True), COUNTED]}
+    )
 
     reps: RepCount = Field(
         1,
@@ -276,6 +286,8 @@ class Straight(Lengthened):
 
 class BackOff(Part):
     """The sets after the top set: a share of the top set's load, or a drop from it."""
+
+    model_config = ConfigDict(json_schema_extra=one_key("share", "drop"))
 
     sets: Sets = Field(description="How many sets.", examples=[3])
     reps: RepCount = Field(description="Reps of each set.", examples=[5])

@@ -10,10 +10,10 @@ from typing import Annotated, Any, Literal
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationError
 from pydantic_core import from_json, to_json
 
-from builder.given import Equipment
+from builder.given import Equipment, Sources
 from builder.pages.back import record_numbers
 from builder.pages.testday import tested_lifts
-from builder.plan import LiftNumbers, Plan, PlannedSession, PlannedSet, PlannedSlot
+from builder.plan import LiftNumbers, Plan, PlannedSession, PlannedSet, PlannedSlot, make_plan
 from builder.training.estimate import Equation
 from builder.training.records import Performance
 from builder.values import fields
@@ -207,6 +207,13 @@ def _row(session: PlannedSession, number: int, count: int, slot: PlannedSlot, on
         reps=one.reps, open_ended=one.open_ended, seconds=one.seconds, rir=one.left,
         metres=one.metres,
     )  # fmt: skip
+
+
+def knowing(manifest: Manifest, sources: Sources) -> Manifest:
+    """With what the lifter had done before, which a copy to hand over does not carry."""
+    if manifest.protection.whole:
+        return manifest
+    return manifest.model_copy(update={"lifts": lifts_before(make_plan(sources))})
 
 
 def lifts_before(plan: Plan) -> tuple[LiftBefore, ...]:

@@ -7,7 +7,7 @@ import sys
 from builder.given.movements import Movement
 from builder.intake.load import library
 from builder.manual.tables import Table, by_word, nothing_left
-from builder.pdf.html import themes
+from builder.places import themes
 from builder.review import CHECKS
 from builder.review.finding import Rule
 from builder.values.lists import EDITIONS, LANGUAGES, LAYOUTS, PAPERS
@@ -19,8 +19,11 @@ def remarks(said: Table) -> Table:
     nothing_left(told, rules, "the remarks of the review")
     if left := set(rules) - set(told):
         raise ValueError(f"nothing is said of the remarks {', '.join(sorted(left))}")
-    rows = ((f"`{code}`", told[code][1], str(rule.gravity), rule.help, rule.source) for code, rule in rules.items())
-    return Table(("code", "about", "gravity", "way out", "source"), tuple(rows))
+    rows = (
+        (f"`{code}`", f"{rule.gravity}: {told[code][1]}", f"{rule.help} ({rule.source.rstrip('.')})")
+        for code, rule in rules.items()
+    )
+    return Table(("code", "about", "way out, and where the norm is from"), tuple(rows))
 
 
 def _rules() -> dict[str, Rule]:

@@ -38,22 +38,24 @@ def fields_of(model: type[BaseModel]) -> dict[str, FieldInfo]:
 
 
 def keys(model: type[BaseModel], said: Table) -> Table:
-    """Every key in the order that it is told in; what the model says of one goes before what is said here."""
+    """Every key in the order that it is told in: what it is, how it is written, and what counts without it."""
     told, known = by_word(said), fields_of(model)
     nothing_left(told, known, model.__name__)
     if left := [key for key in known if key not in told]:
         raise ValueError(f"{model.__name__}: nothing is said of {', '.join(left)}")
     rows = []
-    for key, (first, what, how, note) in told.items():
+    for key, (first, how, note) in told.items():
         info = known[key]
+        if not info.description:
+            raise ValueError(f"{model.__name__}: {key} has no description")
         unset = info.json_schema_extra.get("unset", "") if isinstance(info.json_schema_extra, dict) else ""
-        rows.append((first, _sentence(info.description) or what, how, _without(info, _sentence(str(unset)) or note)))
+        rows.append((first, _sentence(info.description), how, _without(info, _sentence(str(unset)) or note)))
     return Table((said.head[0], *HEAD[1:]), tuple(rows))
 
 
-def _sentence(description: str | None) -> str:
+def _sentence(description: str) -> str:
     """A description as it stands in a cell: without the full stop at its end."""
-    return (description or "").strip().removesuffix(".").replace("|", "\\|").replace("\n", " ")
+    return description.strip().removesuffix(".").replace("|", "\\|").replace("\n", " ")
 
 
 def _without(info: FieldInfo, note: str) -> str:

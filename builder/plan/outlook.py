@@ -23,7 +23,10 @@ def lifter_of(client: Client, away: tuple[Pause, ...]) -> Lifter:
 
 
 def evidence_of(client: Client, lift: Lift, own: Decimal) -> tuple[Shown, ...]:
-    """Tests, records and logged sets of a lift as evidence; `own` (kg) is the bodyweight that it lifts besides."""
+    """Tests, records and logged sets of a lift as evidence; `own` (kg) is the bodyweight that it lifts besides.
+
+    A record that was also tested or logged counts once, with its reserve.
+    """
     tests = (
         Shown(
             test.day, test.load.kg(client.unit) + own, test.reps, Decimal(0) if test.missed else test.rir,
@@ -31,12 +34,14 @@ def evidence_of(client: Client, lift: Lift, own: Decimal) -> tuple[Shown, ...]:
         )
         for test in lift.tests
     )  # fmt: skip
-    records = (Shown(best.day, best.load.kg(client.unit) + own, best.reps, kind=Kind.LEAST) for best in lift.records)
     logged = (
         Shown(one.day, one.load.kg(client.unit) + own, one.reps, one.rir or Decimal(0), _kind(one))
         for one in lift.logged
     )
-    return (*tests, *records, *logged)
+    known = (*tests, *logged)
+    told = {(one.on, one.load, one.reps) for one in known if one.kind is Kind.DONE}
+    records = (Shown(best.day, best.load.kg(client.unit) + own, best.reps, kind=Kind.LEAST) for best in lift.records)
+    return (*known, *(one for one in records if (one.on, one.load, one.reps) not in told))
 
 
 def _kind(one: LoggedSet) -> Kind:

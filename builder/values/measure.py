@@ -9,7 +9,8 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator
 
-from builder.values.scalars import _comma, _text, schema, wrong
+from builder.values.forms import schema, words
+from builder.values.scalars import _comma, _text, wrong
 
 LengthUnit = Literal["s", "m"]
 MOST_SECONDS, MOST_METRES = 3 * 3600, 50_000
@@ -92,10 +93,20 @@ def _more(value: Any) -> Any:
     return more
 
 
-_TIMES = r"^\d+(\.\d+)?( ?[-–] ?\d+(\.\d+)?)? ?(s|min|h)$"
-_WAYS = r"^\d+(\.\d+)?( ?[-–] ?\d+(\.\d+)?)? ?(m|km)$"
-Time = Annotated[Length, BeforeValidator(_time), schema(_TIMES, "a time or a range: 45 s, 30-60 s, 20 min")]
-Distance = Annotated[Length, BeforeValidator(_distance), schema(_WAYS, "a distance or a range: 20 m, 20-40 m, 5 km")]
-More = Annotated[Length, BeforeValidator(_more), schema(r"^\d+(\.\d+)? ?(s|min|m|km)$", "so much more: 5 s or 5 m")]
+_SPREAD = r"\d{1,5}(\.\d{1,2})?(\s*[-–]\s*\d{1,5}(\.\d{1,2})?)?\s*"
+_ONE = r"\d{1,5}(\.\d{1,2})?\s*"
+Time = Annotated[
+    Length,
+    BeforeValidator(_time),
+    schema(_SPREAD + words(*_SECONDS), "a time or a range: 45 s, 30-60 s, 20 min", bare=False),
+]
+Distance = Annotated[
+    Length,
+    BeforeValidator(_distance),
+    schema(_SPREAD + words(*_METRES), "a distance or a range: 20 m, 20-40 m, 5 km", bare=False),
+]
+More = Annotated[
+    Length, BeforeValidator(_more), schema(_ONE + words(*_SECONDS, *_METRES), "so much more: 5 s or 5 m", bare=False)
+]
 
 __all__ = ["Distance", "Length", "LengthUnit", "More", "Time", "shown"]
