@@ -38,13 +38,24 @@ def _by_name(kind: Json) -> Json:
     return {"type": "object", "additionalProperties": kind}
 
 
+def _told(kind: Json, about: str) -> Json:
+    return {**kind, "description": about}
+
+
 def _words(*known: str) -> Json:
     return {"enum": list(known)}
 
 
 _PLAN: dict[str, Json] = {
     "plan": {"format": FORMAT, "client": _part("client"), "block": _part("block"), "notes": _list(_part("reason")),
-             "weeks": _list(_part("week"))},
+             "changes": _list(_part("change")), "weeks": _list(_part("week"))},
+    "change": {"change": _told(_words("swap", "drop", "alter", "add"), "what is done"),
+               "movement": _told(TEXT, "the movement of the block, or the one that is added"),
+               "to": _told(_or_null(TEXT), "the movement that comes in its place"),
+               "with": _told(_or_null(TEXT), "keys with new values, as they are written"),
+               "days": _told(_list(TEXT), "titles of the days that are changed"),
+               "weeks": _told(_or_null(_list(WHOLE)), "the first and the last week, null for all"),
+               "why": _told(_or_null(TEXT), "the reason")},
     "client": {"name": TEXT, "units": UNIT, "status": TEXT, "cautions": _list(TEXT), "lifts": _list(_part("lift"))},
     "lift": {"movement": TEXT, "equation": TEXT, "test": _part("test"), "estimate": MASS, "spread": _list(MASS),
              "expected": _part("expected"), "working_max": MASS},
@@ -59,7 +70,8 @@ _PLAN: dict[str, Json] = {
     "slot": {"movement": TEXT, "kind": TEXT, "drill": _or_null(TEXT), "lift": _or_null(TEXT),
              "implement": _or_null(TEXT), "exposure": WHOLE, "estimated": YES_NO,
              "expected": _or_null(_part("expected")), "superset": _or_null(TEXT), "stress": _or_null(TEXT),
-             "replaces": _or_null(TEXT), "pin": _or_null(_part("pin")), "notes": _list(_part("reason")),
+             "replaces": _or_null(TEXT), "changed": _list(_part("change")), "pin": _or_null(_part("pin")),
+             "notes": _list(_part("reason")),
              "lessons": _list(_part("lesson")), "next": _list(_part("outcome")), "sets": _list(_part("set"))},
     "pin": {"hole": _or_null(WHOLE), "cm": _or_null(MASS)},
     "outcome": {"after": TEXT, "top": _or_null(MASS), "load": _or_null(MASS), "reps": _or_null(WHOLE),
