@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import Field, model_validator
+from pydantic import ConfigDict, Field, model_validator
 
 from builder.given.gym import Step
 from builder.given.lifts import Conditions
@@ -15,6 +15,7 @@ from builder.values.quantity import Rounding
 from builder.values.scalars import (
     Cadence,
     Format,
+    MovementName,
     Part,
     Prose,
     Seconds,
@@ -103,8 +104,20 @@ class Head(Part):
         return self
 
 
+_DRILLS = {"properties": {"progression": {"properties": {"kind": {"enum": ["hold", "pins"]}}}}}
+_MOVEMENTS = {"properties": {"progression": {"properties": {"kind": {"not": {"enum": ["hold", "pins"]}}}}}}
+_MOVEMENT_OR_DRILL: dict[str, Any] = {
+    "oneOf": [{"required": ["movement"]}, {"required": ["drill"]}],
+    "if": {"required": ["drill"]},
+    "then": _DRILLS,
+    "else": _MOVEMENTS,
+}
+
+
 class Slot(Part):
     """One line of a session. `track` joins slots on several days into one progression."""
+
+    model_config = ConfigDict(json_schema_extra=_MOVEMENT_OR_DRILL)
 
     name: Text | None = Field(
         None,
@@ -112,11 +125,13 @@ class Slot(Part):
         examples=["main squat"],
         json_schema_extra={"unset": "it goes by its movement"},
     )
-    movement: Text | None = Field(None, description="What is trained; this or `drill`.", examples=["back squat"])
+    movement: MovementName | None = Field(
+        None, description="What is trained; this or `drill`.", examples=["back squat"]
+    )
     drill: Annotated[Literal["walkout", "pin squat"], one_of("walkout", "pin squat")] | None = Field(
         None, description="A drill before the day's work; this or `movement`.", examples=["walkout"]
     )
-    of: Text | None = Field(
+    of: MovementName | None = Field(
         None,
         description="The tested lift that the load comes from; a drill needs it.",
         examples=["back squat"],

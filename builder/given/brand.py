@@ -5,11 +5,12 @@ from __future__ import annotations
 import re
 from typing import Annotated, Any, Literal
 
-from pydantic import BeforeValidator, Field, WithJsonSchema
+from pydantic import BeforeValidator, Field
 
 from builder.values.effort import Effort
+from builder.values.forms import offered, schema
 from builder.values.lists import EDITIONS, LANGUAGES, LAYOUTS, PAPERS, Edition, Language, Layout, Paper
-from builder.values.scalars import Format, Part, Prose, Text, Web, Whole, YesNo, _text, one_of, wrong
+from builder.values.scalars import Format, MovementName, Part, Prose, Text, Web, Whole, YesNo, _text, one_of, wrong
 
 
 def _colour(value: Any) -> Any:
@@ -29,8 +30,11 @@ def _path(value: Any) -> Any:
     return text
 
 
-Colour = Annotated[str, BeforeValidator(_colour), WithJsonSchema({"type": "string", "pattern": "^#[0-9a-fA-F]{3,6}$"})]
-FilePath = Annotated[str, BeforeValidator(_path), WithJsonSchema({"type": "string"})]
+Colour = Annotated[
+    str, BeforeValidator(_colour), schema("#([0-9a-fA-F]{3}|[0-9a-fA-F]{6})", 'a colour: "#1f4e5f"', bare=False)
+]
+_BELOW = r"(?![/~\\])(?!.*:)(?!(.*[\\/])?\.\.([\\/]|$))\S.*"
+FilePath = Annotated[str, BeforeValidator(_path), schema(_BELOW, "a file beside this one: logo.svg", bare=False)]
 
 
 PlateColours = Literal["grey", "federation"]
@@ -161,7 +165,7 @@ class Brand(Part):
         description="Your own pages in order, as Markdown files beside this file.",
         examples=[["pages/welcome.md"]],
     )
-    demos: dict[Text, Web] = Field(
+    demos: dict[MovementName, Web] = Field(
         default_factory=dict,
         max_length=200,
         description="Where your lifters see a movement; it goes before `demo` of the movement.",
@@ -174,7 +178,7 @@ class BrandFile(Part):
 
     format: Format = Field(description="The version of the file format.", examples=[1])
     brand: Brand = Field(description="The brand.", examples=[{"name": "North Rack"}])
-    theme: Text | None = Field(
+    theme: Annotated[Text, offered("themes")] | None = Field(
         None, description="The look of the pages.", examples=["plain"], json_schema_extra={"unset": "`default`"}
     )
     language: Annotated[Language, one_of(*LANGUAGES)] | None = Field(

@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Annotated, Any, Literal
 
-from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
+from pydantic import BeforeValidator, ConfigDict, Field, WithJsonSchema, model_validator
 
 from builder.given.block import Slot
-from builder.values.scalars import Part, Range, Text, Weeks, YesNo, wrong
+from builder.values.forms import one_key
+from builder.values.scalars import MovementName, Part, Range, Text, Weeks, YesNo, wrong
 
 Verb = Literal["swap", "drop", "alter", "add"]
 VERBS: tuple[Verb, ...] = ("swap", "drop", "alter", "add")
@@ -39,10 +40,14 @@ class Change(Part):
     The first three name a slot of the block, by its name or else by its movement.
     """
 
-    swap: Text | None = Field(None, description="The slot whose movement is another one.", examples=["back squat"])
-    to: Text | None = Field(None, description="The movement that comes in its place.", examples=["front squat"])
-    drop: Text | None = Field(None, description="The slot that is left out.", examples=["leg curl"])
-    alter: Text | None = Field(None, description="The slot that has other values.", examples=["bench press"])
+    model_config = ConfigDict(json_schema_extra=one_key("swap", "drop", "alter", "add"))
+
+    swap: MovementName | None = Field(
+        None, description="The slot whose movement is another one.", examples=["back squat"]
+    )
+    to: MovementName | None = Field(None, description="The movement that comes in its place.", examples=["front squat"])
+    drop: MovementName | None = Field(None, description="The slot that is left out.", examples=["leg curl"])
+    alter: MovementName | None = Field(None, description="The slot that has other values.", examples=["bench press"])
     with_: Keys | None = Field(
         None,
         alias="with",
@@ -54,7 +59,9 @@ class Change(Part):
         description="A slot that the block does not have.",
         examples=[{"movement": "push-up", "progression": {"kind": "double", "reps": "8-12", "add": "2.5 kg"}}],
     )
-    after: Text | None = Field(None, description="The slot that an added one comes after.", examples=["bench press"])
+    after: MovementName | None = Field(
+        None, description="The slot that an added one comes after.", examples=["bench press"]
+    )
     first: YesNo = Field(
         False, description="Whether an added slot comes first on its `day`; else it comes last.", examples=[True]
     )

@@ -6,10 +6,11 @@ import re
 from decimal import Decimal
 from typing import Annotated, Any, Literal
 
-from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
+from pydantic import BeforeValidator, Field, model_validator
 
 from builder.given.rules import Fraction, RepCount, Sets
 from builder.values import slips
+from builder.values.forms import schema
 from builder.values.scalars import (
     Cadence,
     Every,
@@ -88,7 +89,7 @@ def _height(value: Any) -> Any:
 PinHeight = Annotated[
     Height,
     BeforeValidator(_height),
-    WithJsonSchema({"type": "string", "pattern": r"^(hole \d+|\d+(\.\d+)? cm)$"}),
+    schema(r"([Hh][Oo][Ll][Ee]\s+\d{1,3}|\d+(\.\d+)?\s+[Cc][Mm])", "a pin height: hole 12 or 95 cm", bare=False),
 ]
 
 

@@ -7,6 +7,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import AfterValidator, BeforeValidator, Discriminator, Field, Tag, model_validator
 
+from builder.values.forms import Or
 from builder.values.quantity import Rounding, Ties, Unit
 from builder.values.scalars import Amount, Load, Number, Part, Text, Whole, YesNo, _amount, one_of, wrong
 
@@ -117,7 +118,7 @@ class PinRack(Part):
 class Gym(Part):
     """Everything that can be lifted and what keeps the lifter safe."""
 
-    bars: dict[Text, Annotated[Bar, BeforeValidator(_bar)]] = Field(
+    bars: dict[Text, Annotated[Bar, BeforeValidator(_bar), Or(Load)]] = Field(
         min_length=1, max_length=24, description="Bars by name, each with its weight.", examples=[{"power bar": 20}]
     )
     usual_bar: Text | None = Field(

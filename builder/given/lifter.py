@@ -12,12 +12,14 @@ from builder.given.changes import Change
 from builder.given.gym import Gym
 from builder.given.lifts import EquationWord, Lift
 from builder.training.estimate import rows_fault
+from builder.values.forms import offered
 from builder.values.quantity import Unit
 from builder.values.scalars import (
     Day,
     DaySpan,
     Format,
     Load,
+    MovementName,
     Part,
     Share,
     Status,
@@ -32,6 +34,7 @@ from builder.values.scalars import (
 ADULT_AGE = 18
 OLDER_AGE = 65
 UnitWord = Annotated[Unit, one_of(*Unit)]
+Avoided = Annotated[Text, offered("movements", "groups")]
 Percent = Annotated[Share, Field(gt=0, le=Decimal("1.5"))]
 
 
@@ -147,13 +150,13 @@ class Limit(Part):
     """Something that hurts, the movements to leave out for it and what to do in their place."""
 
     area: Text = Field(description="What hurts.", examples=["left shoulder"])
-    avoid: tuple[Text, ...] = Field(
+    avoid: tuple[Avoided, ...] = Field(
         min_length=1,
         max_length=60,
         description='What to leave out: movements, patterns such as "vertical push" or regions such as "upper body".',
         examples=[["overhead press"]],
     )
-    instead: dict[Text, Text] = Field(
+    instead: dict[Avoided, MovementName] = Field(
         default_factory=dict,
         max_length=60,
         description="What is done in place of one avoided movement, or of all of a pattern.",
@@ -188,7 +191,7 @@ class Client(Part):
         description="What can be lifted in the lifter's gym.",
         examples=[{"bars": {"power bar": 20}, "pairs": {"20": 2, "10": 1, "5": 1, "2.5": 1, "1.25": 1}}],
     )
-    lifts: dict[Text, Lift] = Field(
+    lifts: dict[MovementName, Lift] = Field(
         default_factory=dict,
         max_length=60,
         description="What is known of each tested lift, by movement.",

@@ -10,7 +10,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from builder.values.scalars import Format, Number, Part, Share, Text, Web, YesNo, one_of
+from builder.values.scalars import Format, MovementName, Number, Part, Share, Text, Web, YesNo, one_of
 
 
 class Pattern(StrEnum):
@@ -51,7 +51,9 @@ class Movement(Part):
     region: Annotated[Literal["upper", "lower", "trunk"], one_of("upper", "lower", "trunk")] = Field(
         "lower", description="The part of the body.", examples=["upper"]
     )
-    of: Text | None = Field(None, description="The lift that its load can be taken from.", examples=["back squat"])
+    of: MovementName | None = Field(
+        None, description="The lift that its load can be taken from.", examples=["back squat"]
+    )
     ratio: Annotated[Share, Field(gt=0, le=2)] | None = Field(
         None, description="How much of that lift it usually carries, at most 200 %.", examples=["85 %"]
     )
@@ -153,6 +155,8 @@ _GROUP_WORDS: dict[str, tuple[str, ...]] = {
     "lower": ("lower body", "legs"),
     "trunk": ("core",),
 }
+GROUPS = tuple(word for group, others in _GROUP_WORDS.items() for word in (group, *others))
+"""Every word that stands for all movements of a pattern or region."""
 _SHORT = {"bb": "barbell", "db": "dumbbell", "kb": "kettlebell", "dl": "deadlift", "rdl": "romanian deadlift",
           "bp": "bench press", "sl": "single leg", "incl": "incline", "cg": "close grip"}  # fmt: skip
 

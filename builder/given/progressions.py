@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Annotated, Literal
 
-from pydantic import Field, model_validator
+from pydantic import ConfigDict, Field, model_validator
 
 from builder.given.drills import Hold, Pins
 from builder.given.rules import (
@@ -24,6 +24,7 @@ from builder.given.rules import (
     Then,
 )
 from builder.values.effort import Rated, Rating
+from builder.values.forms import RISING, one_key
 from builder.values.scalars import (
     Part,
     Reps,
@@ -55,6 +56,7 @@ class Double(Straight):
         description="Reps from the bottom of the range to its top; `rir` is that at the top, lower "
         "down there are more.",
         examples=["4-6"],
+        json_schema_extra=RISING,
     )
     add: Raise = Field(
         description="What is added at the top: a load, or a share of the last load.", examples=["2.5 kg"]
@@ -73,6 +75,8 @@ class Double(Straight):
 
 class WaveWeek(Rated):
     """One entry of a wave: a share of the working max, or reps left in reserve."""
+
+    model_config = ConfigDict(json_schema_extra=one_key("share", "rir", "rpe"))
 
     share: Fraction | None = Field(
         None, description="The load as a share of the working max, at most 130 %; this or `rir`.", examples=["80 %"]
@@ -163,7 +167,9 @@ class Volume(Rated):
     kind: Literal["volume"] = Field(
         description="Sets are added at a constant load, then the load rises and they start again.", examples=["volume"]
     )
-    sets: Reps = Field(description="Sets from the fewest to the most, at most 20.", examples=["3-6"])
+    sets: Reps = Field(
+        description="Sets from the fewest to the most, at most 20.", examples=["3-6"], json_schema_extra=RISING
+    )
     reps: RepCount = Field(description="Reps of each set.", examples=[8])
     start: Start | None = Field(
         None,

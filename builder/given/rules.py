@@ -6,10 +6,11 @@ import re
 from decimal import Decimal
 from typing import Annotated, Any, Literal
 
-from pydantic import AfterValidator, BeforeValidator, Field, WithJsonSchema, model_validator
+from pydantic import AfterValidator, BeforeValidator, ConfigDict, Field, model_validator
 
 from builder.values import slips
 from builder.values.effort import Rated, Rating
+from builder.values.forms import Or, one_key
 from builder.values.scalars import (
     MOST_NAME,
     Amount,
@@ -41,7 +42,7 @@ def _rep_count(value: Any) -> Any:
     return _whole(value)
 
 
-RepCount = Annotated[int, BeforeValidator(_rep_count), Field(ge=1, le=MOST_REP_COUNT)]
+RepCount = Annotated[Whole, BeforeValidator(_rep_count), Field(ge=1, le=MOST_REP_COUNT)]
 Fraction = Annotated[Share, Field(gt=0, le=Decimal("1.3"))]
 MOST_RAISE = Decimal("0.5")
 MOST_START = Decimal("1.3")
@@ -70,12 +71,10 @@ def _rep_range(value: Range) -> Range:
 Raise = Annotated[
     LoadOrShare,
     AfterValidator(_raise),
-    WithJsonSchema({"type": ["string", "number"], "form": "a load or a share to add: 2.5 kg or 2 %"}),
 ]
 Start = Annotated[
     LoadOrShare,
     AfterValidator(_first),
-    WithJsonSchema({"type": ["string", "number"], "form": "a load such as 60 kg or a share such as 75 %"}),
 ]
 RepRange = Annotated[Reps, AfterValidator(_rep_range)]
 
@@ -84,9 +83,9 @@ def _as_list(value: Any) -> Any:
     return tuple(value) if isinstance(value, list | tuple) else (value,)
 
 
-RirList = Annotated[tuple[Rir, ...], BeforeValidator(_as_list), Field(min_length=1, max_length=60)]
-RatingList = Annotated[tuple[Rating, ...], BeforeValidator(_as_list), Field(min_length=1, max_length=60)]
-RepList = Annotated[tuple[RepCount, ...], BeforeValidator(_as_list), Field(min_length=1, max_length=60)]
+RirList = Annotated[tuple[Rir, ...], BeforeValidator(_as_list), Or(Rir), Field(min_length=1, max_length=60)]
+RatingList = Annotated[tuple[Rating, ...], BeforeValidator(_as_list), Or(Rating), Field(min_length=1, max_length=60)]
+RepList = Annotated[tuple[RepCount, ...], BeforeValidator(_as_list), Or(RepCount), Field(min_length=1, max_length=60)]
 
 
 class Stop(Rated):
@@ -107,6 +106,8 @@ class Further(Rated):
 
     With none of these the load stays. `stop` makes the last of them an open set.
     """
+
+    model_config = ConfigDict(json_schema_extra=one_key("share", "rir", "rpe", "up", "down", none=True))
 
     reps: RepCount = Field(description="Reps of each set.", examples=[8])
     sets: Sets = Field(1, description="How many sets.", examples=[2])
@@ -195,6 +196,8 @@ class Straight(Rated):
 
 class BackOff(Part):
     """The sets after the top set: a share of the top set's load, or a drop from it."""
+
+    model_config = ConfigDict(json_schema_extra=one_key("share", "drop"))
 
     sets: Sets = Field(description="How many sets.", examples=[3])
     reps: RepCount = Field(description="Reps of each set.", examples=[5])

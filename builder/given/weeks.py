@@ -8,10 +8,10 @@ from typing import Annotated, Literal
 from pydantic import Field, model_validator
 
 from builder.values.scalars import (
+    MovementName,
     Part,
     Rir,
     Share,
-    Text,
     Whole,
     YesNo,
     one_of,
@@ -106,7 +106,7 @@ class Test(Part):
     week: Annotated[Whole, Field(ge=1, le=52)] = Field(
         description="The week of the test; it has no other sessions.", examples=[12]
     )
-    lifts: tuple[Text, ...] = Field(
+    lifts: tuple[MovementName, ...] = Field(
         min_length=1,
         max_length=6,
         description="What is tested; each needs a tested set in the profile.",

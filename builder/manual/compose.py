@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 
 from builder import places
 from builder.manual.codes import looks, movements, remarks
-from builder.manual.commands import COMMANDS, options
+from builder.manual.commands import COMMANDS, options, shared
 from builder.manual.keys import MODELS, index, keys
 from builder.manual.tables import Table, anchor, mark, rows_of
 
@@ -102,4 +102,5 @@ _TABLES: dict[str, Callable[[Table], Table]] = {
     "review codes": remarks,
     "built-in movements": movements,
     "looks": looks,
+    "shared options": shared,
 }

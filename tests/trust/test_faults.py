@@ -133,7 +133,8 @@ def test_two_runs_at_once_leave_one_whole_file(folder: Path) -> None:
         return subprocess.Popen(arguments, cwd=folder, stdout=subprocess.PIPE, stderr=subprocess.PIPE)
 
     runs = [started(sign) for sign in "abcd"]
-    assert [process.wait(60) for process in runs] == [0, 0, 0, 0]
+    ends = [process.wait(60) for process in runs]
+    assert 0 in ends and set(ends) <= {0, 1}, "who finds another's file in its place leaves it"
     data = (folder / "o.pdf").read_bytes()
     assert len(data) == 3_000_013 and len(set(data[13:])) == 1
     assert names(folder) == ["b.yaml", "c.yaml", "o.pdf"]

@@ -17,6 +17,7 @@ from builder.pdf import locked as locked_pdf
 from builder.plan import LiftChange, Plan, compare, earlier, make_plan
 from builder.values.problem import Problem, Severity, stops
 from builder.work.publish import Choices, output_spot, publish, suggested_name
+from builder.work.publish.selling import settled
 from builder.work.retest.append import Growth
 from builder.work.retest.judge import judge
 from builder.work.retest.prepare import Prepared, prepare
@@ -147,8 +148,9 @@ def _rebuilt(outcome: Outcome, job: Job, prepared: Prepared, spots: _Spots, stag
     told = (*spots.told, *prepared.problems, *(_accepted(doubts) if job.sure else doubts))
     target = job.output or _suggested(sources)
     place, wrong = output_spot(
-        target, _files(prepared), kind="booklet", replace=job.replace, chosen=job.output is not None
-    )
+        target, _files(prepared), kind="booklet", replace=job.replace, chosen=job.output is not None,
+        made=settled(job.choices, sources).protection,
+    )  # fmt: skip
     told += wrong
     if stops(told) or place is None:
         return Applied(told)
