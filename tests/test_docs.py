@@ -24,7 +24,7 @@ from builder.intake import KINDS, load
 from builder.intake.compose import compose
 from builder.intake.load import library
 from builder.intake.merge import as_data
-from builder.manual import PLACE, TOPICS, composed, with_sayings
+from builder.manual import PLACE, TOPICS, composed, with_shared
 from builder.manual.commands import COMMANDS as EVERY
 from builder.manual.commands import SHARED
 from builder.manual.keys import MODELS, fields_of
@@ -93,7 +93,7 @@ def _line_after(label: str) -> str:
 def test_the_reference_is_that_of_the_models_commands_and_codes() -> None:
     again = "say: .venv/bin/python -m builder.manual"
     assert composed() == REFERENCE, again
-    assert with_sayings(README) == README, again
+    assert with_shared(README) == README, again
 
 
 def test_every_topic_has_a_text_and_every_text_a_topic() -> None:
