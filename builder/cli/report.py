@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING
 import click
 
 from builder.cli.doctor import native_libraries
-from builder.cli.options import date_option, language_option, loaded
-from builder.cli.outcome import PROBLEMS, Stopped, got, say, stage, stop_at
+from builder.cli.options import AnyCase, date_option, language_option, loaded, theme_option
+from builder.cli.outcome import PROBLEMS, Stopped, got, say, stage, stop_at, tell
 from builder.cli.read import ORIGINALS
 from builder.cli.target import guard, write
 from builder.values.lists import PAPERS
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from builder.work.publish import Published
 
 
-@click.command()
+@click.command(epilog="Example: loadleaf report filled.pdf --brand brand.yaml -o report.pdf")
 @click.argument("filled", nargs=-1, required=True, type=click.Path(path_type=Path))
 @click.option("--client", "clients", multiple=True, type=click.Path(path_type=Path),
               help="The profile: its dated tests go into the charts. A brand beside it is used.")
@@ -31,10 +31,10 @@ if TYPE_CHECKING:
 @ORIGINALS
 @click.option("-o", "--output", type=click.Path(path_type=Path),
               help="The PDF to write (default: a name from the lifter).")
-@click.option("--paper", type=click.Choice(PAPERS, case_sensitive=False),
+@click.option("--paper", type=AnyCase(PAPERS),
               help="Page size (default: the brand's, or A4).")
 @language_option
-@click.option("--theme", help="Look of the pages (default: the brand's).")
+@theme_option
 @click.option("--replace", is_flag=True, help="Overwrite a file of another kind; never filled fields.")
 @date_option
 @click.pass_obj
@@ -87,7 +87,7 @@ def report(
     assert done.pressed is not None
     write(target, done.pressed.pdf, inputs)
     pages = "1 page" if done.pressed.pages == 1 else f"{done.pressed.pages} pages"
-    say(f"{target.named}: {pages}, {len(done.pressed.pdf) / 1024:.0f} KiB")
+    tell(f"{target.named}: {pages}, {len(done.pressed.pdf) / 1024:.0f} KiB")
     _tell_unread(sum(len(block.unread) for block in blocks))
     if unread:
         say(f"{len(unread)} of the files could not be read; the report names them.", err=True)

@@ -46,7 +46,7 @@ def style_sheets(booklet: Booklet, look: Look | None = None, *, bleed: bool = Fa
     folder = places.styles()
     look_sheets = folder / "themes" / booklet.theme
     if not (look_sheets / "theme.css").is_file():
-        raise FileNotFoundError(f"there is no theme {booklet.theme!r}; themes: {', '.join(themes())}")
+        raise FileNotFoundError(f"there is no theme {booklet.theme!r}; themes: {', '.join(places.themes())}")
     shape, paper = "small" if booklet.facing else "large", f"{PAPER_SHEETS[booklet.paper]}.css"
     own = look_sheets / paper
     names = ("base.css", "matter.css", "print.css", "cover.css", f"paper/{shape}.css", "session.css")
@@ -66,11 +66,6 @@ def _read(file: Path) -> str:
 def _shrunk(css: str, zoom: float) -> str:
     """The sheet with every length in mm so much smaller that it is right once the page is magnified."""
     return re.sub(r"(\d+)mm", lambda found: f"{int(found[1]) / zoom:g}mm", css)
-
-
-def themes() -> tuple[str, ...]:
-    """The names of the themes at hand."""
-    return tuple(sorted(folder.parent.name for folder in (places.styles() / "themes").glob("*/theme.css")))
 
 
 def _margin_rules(booklet: Booklet) -> str:

@@ -18,7 +18,8 @@ from builder.pages.model import Booklet, Edition, Layout, Paper
 from builder.pages.theme import DEFAULT_THEME, Theme, theme
 from builder.pdf import Attached, DocumentMeta, PageLabel, Pressed, PressError, press, shipped
 from builder.pdf.colour import GROUND, LEAST, contrast, readable
-from builder.pdf.html import Look, render, style_sheets, themes
+from builder.pdf.html import Look, render, style_sheets
+from builder.places import themes
 from builder.plan import Identity, Plan, earlier, identity, make_plan
 from builder.values.fields import FieldSpec
 from builder.values.problem import Problem, Severity, did_you_mean, listing
