@@ -36,3 +36,8 @@ def _share(name: str) -> Path:
             return place
     tried = " and ".join(str(place) for place in places)
     raise FileNotFoundError(f"the folder of {name} is missing: looked at {tried}; install loadleaf again")
+
+
+def themes() -> tuple[str, ...]:
+    """The names of the themes at hand."""
+    return tuple(sorted(folder.parent.name for folder in (styles() / "themes").glob("*/theme.css")))

@@ -24,12 +24,14 @@ from builder.intake import KINDS, load
 from builder.intake.compose import compose
 from builder.intake.load import library
 from builder.intake.merge import as_data
-from builder.manual import PLACE, TOPICS, composed, with_sayings
+from builder.manual import PLACE, TOPICS, composed, with_shared
+from builder.manual.commands import COMMANDS as EVERY
+from builder.manual.commands import SHARED
 from builder.manual.keys import MODELS, fields_of
 from builder.manual.tables import anchor
 from builder.pages.explain import plan_json
 from builder.pages.model import Edition, Layout, Paper
-from builder.pdf.html import themes
+from builder.places import themes
 from builder.plan import make_plan
 from builder.plan.cautions import cautions
 from builder.values import fields
@@ -46,7 +48,7 @@ STARTER = ROOT / "templates" / "starter"
 SPAN = re.compile(r"`([^`\n]+)`")
 CODE = re.compile(r"[a-z]+(-[a-z]+)*")
 PROBLEM_MAKERS = {"Problem", "Refused", "wrong", "_problem", "problem", "stop", "fault"}
-COMMANDS = dict(loadleaf.commands)
+COMMANDS = {name: command for name, command in EVERY.items() if name != "loadleaf"}
 Row = list[str]
 
 
@@ -91,7 +93,7 @@ def _line_after(label: str) -> str:
 def test_the_reference_is_that_of_the_models_commands_and_codes() -> None:
     again = "say: .venv/bin/python -m builder.manual"
     assert composed() == REFERENCE, again
-    assert with_sayings(README) == README, again
+    assert with_shared(README) == README, again
 
 
 def test_every_topic_has_a_text_and_every_text_a_topic() -> None:
@@ -104,7 +106,7 @@ def test_every_command_and_option_stands_in_the_reference_and_no_other() -> None
     for name, command in {"loadleaf": loadleaf, **COMMANDS}.items():
         context = click.Context(command, info_name=name, help_option_names=["-h", "--help"])
         options = {o for p in command.get_params(context) if isinstance(p, click.Option) for o in p.opts}
-        shared = set() if name == "loadleaf" else {"-h", "--help"}
+        shared = set() if name == "loadleaf" else {"-h", "-v", "-q", *SHARED}
         assert set(_spans([row[:1] for row in _table(REFERENCE, f"command: {name}")])) == options - shared, name
 
 
@@ -147,7 +149,7 @@ def test_the_defaults_in_a_table_are_those_of_the_model(name: str) -> None:
     for key, _, _, default in _table(REFERENCE, f"keys: {name}"):
         info = fields_of(MODELS[name])[key.strip("`")]
         assert info.is_required() == (default == "required"), key
-        written = SPAN.fullmatch(default)
+        written = re.fullmatch(rf"{SPAN.pattern}(; .*)?", default)
         value = info.get_default(call_default_factory=True)
         if default.startswith("none"):
             assert value is None, key

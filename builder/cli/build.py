@@ -18,7 +18,7 @@ from builder.cli.options import (
     date_option,
     loaded,
 )
-from builder.cli.outcome import say, say_tinted, stage, stop_at
+from builder.cli.outcome import say_tinted, stage, stop_at, tell
 from builder.cli.protect import protected
 from builder.cli.resume import agreed, asked, tell_left
 from builder.cli.target import guard, write
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from builder.plan import Plan
 
 
-@click.command()
+@click.command(epilog="Example: loadleaf build client.yaml block.yaml brand --paper A5 -o booklet.pdf")
 @FILES
 @booklet_options
 @click.option("--no-fields", is_flag=True, help="Leave the form fields out: for print only.")
@@ -53,6 +53,7 @@ def build(
     no_fields: bool,
     bleed: bool,
     replace: bool,
+    jobs: int | None,
     from_week: int | None,
     resume: date | None,
     renew: bool,
@@ -79,7 +80,7 @@ def build(
     fillable = not (no_fields or bleed)
     choices = Choices(
         on, Paper(paper) if paper else None, theme, which, fillable, language, bleed, whole,
-        (), made.buyer, made.order, made.locked, Layout(layout) if layout else None,
+        (), made.buyer, made.order, made.locked, Layout(layout) if layout else None, jobs,
     )  # fmt: skip
     protection = settled(choices, result.sources).protection
     usual = suggested_name(result.sources, which)
@@ -97,7 +98,7 @@ def build(
         say_tinted(caution.as_text(), "red", err=True)
     _tell(done.plan)
     facts = f"{done.pressed.pages} pages, {done.pressed.field_count} fields, {len(done.pdf) / 1024:.0f} KiB"
-    say(f"{target.named}: {facts}")
+    tell(f"{target.named}: {facts}")
 
 
 def _tell(plan: Plan | None) -> None:
@@ -105,7 +106,7 @@ def _tell(plan: Plan | None) -> None:
     assert plan is not None
     days = [session.on for session in plan.sessions()]
     weeks = "1 week" if len(plan.weeks) == 1 else f"{len(plan.weeks)} weeks"
-    say(f"{plan.client.client.name}: {plan.block.block.title}")
+    tell(f"{plan.client.client.name}: {plan.block.block.title}")
     sessions = "1 session" if len(days) == 1 else f"{len(days)} sessions"
-    say(f"{weeks}, {sessions}, {min(days).isoformat()} to {max(days).isoformat()}")
-    say(f"Cautions: {', '.join(plan.cautions) or 'none'}")
+    tell(f"{weeks}, {sessions}, {min(days).isoformat()} to {max(days).isoformat()}")
+    tell(f"Cautions: {', '.join(plan.cautions) or 'none'}")

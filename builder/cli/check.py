@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from builder.review import Finding
 
 
-@click.command()
+@click.command(epilog="Example: loadleaf check client.yaml block.yaml --strict")
 @FILES
 @date_option
 @click.option("--strict", is_flag=True, help="End with 1 when the review has a caution.")

@@ -29,7 +29,7 @@ class Topic(click.ParamType[str]):
         return text
 
 
-@click.command()
+@click.command(epilog="Example: loadleaf help deload")
 @click.argument("topic", required=False, type=Topic())
 def help(topic: str | None) -> None:
     """Print the part of the reference on TOPIC: a topic, a command, a key, a kind of progression, or a code.

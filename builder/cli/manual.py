@@ -8,18 +8,18 @@ from pathlib import Path
 import click
 
 from builder.cli.doctor import native_libraries
-from builder.cli.options import date_option
-from builder.cli.outcome import say, stage, stop_at
+from builder.cli.options import AnyCase, date_option, theme_option
+from builder.cli.outcome import stage, stop_at, tell
 from builder.cli.target import guard, write
 from builder.values.lists import PAPERS
 
 
-@click.command()
+@click.command(epilog="Example: loadleaf manual -o manual.pdf")
 @click.option(
     "-o", "--output", type=click.Path(path_type=Path), help="The PDF to write (default: loadleaf-manual.pdf)."
 )
-@click.option("--paper", type=click.Choice(PAPERS, case_sensitive=False), help="Page size (default: A4).")
-@click.option("--theme", help="Look of the pages (default: default).")
+@click.option("--paper", type=AnyCase(PAPERS), help="Page size (default: A4).")
+@theme_option
 @click.option("--replace", is_flag=True, help="Overwrite it even if it is of another kind.")
 @date_option
 @click.pass_obj
@@ -36,4 +36,4 @@ def manual(verbose: bool, output: Path | None, paper: str | None, theme: str | N
     stop_at(done.problems)
     assert done.pressed is not None
     write(target, done.pressed.pdf, ())
-    say(f"{target.named}: {done.pressed.pages} pages, {len(done.pressed.pdf) / 1024:.0f} KiB")
+    tell(f"{target.named}: {done.pressed.pages} pages, {len(done.pressed.pdf) / 1024:.0f} KiB")

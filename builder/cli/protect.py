@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from builder.cli.options import owner_password
-from builder.cli.outcome import got, say, stop_at
+from builder.cli.outcome import got, stop_at, tell
 
 if TYPE_CHECKING:
     from builder.log.manifest import Protection
@@ -36,7 +36,7 @@ def protected(options: Mapping[str, Any], copies: Sequence[Path]) -> tuple[Prote
     made = succeeding(former, wanted)
     stop_at([*unlocked(former, made, "Say --owner-password-file FILE, or --unprotected.")])
     if any(not one.whole or one.buyer or one.order for one in former):
-        say(f"Protected as the earlier copy was: {_told(made)}. Otherwise say --unprotected.", err=True)
+        tell(f"Protected as the earlier copy was: {_told(made)}. Otherwise say --unprotected.", err=True)
     return made, False if not made.whole else options["with_sources"] or None, password
 
 

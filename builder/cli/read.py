@@ -22,7 +22,7 @@ ORIGINALS = click.option(
 )  # fmt: skip
 
 
-@click.command()
+@click.command(epilog="Example: loadleaf read filled.pdf --format csv -o log.csv")
 @click.argument("filled", nargs=-1, required=True, type=click.Path(path_type=Path))
 @click.option("--format", "form", type=click.Choice(FORMATS), default=FORMATS[0], show_default=True,
               help="How it is written.")

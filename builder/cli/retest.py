@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from builder.cli.options import FILES, PLAIN_SPACES, Day, booklet_options, date_option, loaded
-from builder.cli.outcome import PROBLEMS, WRONG_USAGE, Stopped, got, say, show, show_json, stage, stop_at
+from builder.cli.outcome import PROBLEMS, WRONG_USAGE, Stopped, got, say, show, show_json, stage, stop_at, tell
 from builder.cli.protect import protected
 from builder.values.formats import TOLD_FORMAT
 
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 SPOKEN = ("results", "made", "missed", "conditions", "notes", "bodyweight")
 
 
-@click.command()
+@click.command(epilog='Example: loadleaf retest client.yaml block.yaml --result "back squat: 130 x 3" --on 2027-04-03')
 @FILES
 @click.option("--result", "results", multiple=True, metavar="TEXT",
               help='The set that counts of a lift, "back squat: 147.5 x 1" or "… x 3 rir 1"; once for each lift.')
@@ -65,7 +65,7 @@ def retest(verbose: bool, /, files: tuple[Path, ...], tested: date | None, on: d
     choices = Choices(
         on, paper, options["theme"], edition, language=language, whole=whole,
         buyer=made.buyer, order=made.order, locked=made.locked,
-        layout=Layout(options["layout"]) if options["layout"] else None,
+        layout=Layout(options["layout"]) if options["layout"] else None, jobs=options["jobs"],
     )  # fmt: skip
     job = Job(files, choices, options["output"], options["replace"], sure, password, options["dry_run"])
     done = apply(outcome, job, lambda name: stage(verbose, name))
@@ -112,18 +112,20 @@ def _show(done: Applied, language: str | None) -> None:
 
     assert done.now is not None
     words = load_words(language or done.language or DEFAULT_LANGUAGE, done.now.unit)
+    # Of a dry run it is what was asked for.
+    told = say if done.pressed is None else tell
     for line in change_text(done.changes, done.now, words):
-        say(line.translate(PLAIN_SPACES))
+        told(line.translate(PLAIN_SPACES))
     for line in _added(done):
-        say(line)
+        told(line)
     for profile, kept in zip(done.profiles, done.kept, strict=True):
-        say(f"{profile}: the file as it was is {kept}")
+        tell(f"{profile}: the file as it was is {kept}")
     if done.pressed is None:
         say("Nothing was written.")
         return
     size = len(done.pressed.pdf) / 1024
     facts = f"{done.pressed.pages} pages, {done.pressed.field_count} fields, {size:.0f} KiB"
-    say(f"{done.booklet}: revision {done.now.client.revision}, {facts}")
+    tell(f"{done.booklet}: revision {done.now.client.revision}, {facts}")
 
 
 def _added(done: Applied) -> Iterator[str]:

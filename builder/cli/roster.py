@@ -13,8 +13,8 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from builder.cli.doctor import native_libraries
-from builder.cli.options import date_option, language_option, owner_password
-from builder.cli.outcome import PROBLEMS, Stopped, say, show, stop_at
+from builder.cli.options import AnyCase, date_option, language_option, owner_password, theme_option
+from builder.cli.outcome import PROBLEMS, Stopped, say, show, stop_at, tell
 from builder.values.lists import EDITIONS, PAPERS
 from builder.values.problem import Problem, Severity
 
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from builder.work.roster.state import State
 
 
-@click.command()
+@click.command(epilog="Example: loadleaf roster buyers.csv block.yaml brand -o out --jobs 2")
 @click.argument("roster", type=click.Path(path_type=Path))
 @click.argument("files", nargs=-1, type=click.Path(path_type=Path))
 @click.option("-o", "--output", type=click.Path(path_type=Path), required=True, help="The folder for the booklets.")
@@ -34,9 +34,9 @@ if TYPE_CHECKING:
 @click.option("--dry-run", is_flag=True, help="Say what would be made, and make nothing.")
 @click.option("--name", "pattern", help='How files are named (default: "{name}-{block}"); {order}, {buyer}, {starts} '
               "and {row} stand for what the row says.")  # fmt: skip
-@click.option("--paper", type=click.Choice(PAPERS, case_sensitive=False), help="Where a row says none.")
+@click.option("--paper", type=AnyCase(PAPERS), help="Where a row says none.")
 @language_option
-@click.option("--theme", help="Look of the pages, where a row says none.")
+@theme_option
 @click.option("--edition", type=click.Choice(EDITIONS), help="Which pages, where a row says none.")
 @click.option("--with-sources", is_flag=True, help="Let profile and rules travel in each booklet.")
 @click.option("--owner-password-file", type=click.Path(path_type=Path),
@@ -103,7 +103,7 @@ def roster(
         stop_at([Problem("output", None, fact, "Check the folder's rights and the free space.")])
         raise
     failed = sum(one.made is None for one in built)
-    say(_summary(wanted, built, failed, orders, output))
+    tell(_summary(wanted, built, failed, orders, output))
     if orders.bad or failed:
         raise Stopped(PROBLEMS)
 
@@ -176,13 +176,13 @@ def _progress(count: int) -> Iterator[Any]:
         return
     with click.progressbar(length=count, label="booklets", file=sys.stderr, show_pos=True) as bar:
 
-        def tell(one: Built) -> None:
+        def shown(one: Built) -> None:
             bar.update(1)
             if one.made is None:
                 say("", err=True)
                 _line(one)
 
-        yield tell
+        yield shown
 
 
 def _line(one: Built) -> None:
@@ -190,7 +190,7 @@ def _line(one: Built) -> None:
     if one.made is None:
         say(f"row {one.order.row}: {one.order.file} was not made", err=True)
     elif not sys.stderr.isatty():
-        say(f"{one.order.file}: {one.made.pages} pages", err=True)
+        tell(f"{one.order.file}: {one.made.pages} pages", err=True)
 
 
 def _left_over(state: State, orders: Orders) -> Iterator[str]:

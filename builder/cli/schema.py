@@ -9,13 +9,10 @@ from builder.cli.outcome import show_json
 KINDS = ("client", "block", "brand", "movements", "mixed", "plan", "log", "check", "delivery")
 
 
-@click.command()
+@click.command(epilog="Example: loadleaf schema block > schemas/block.json")
 @click.argument("kind", type=click.Choice(KINDS))
 def schema(kind: str) -> None:
-    """Print the JSON Schema (draft 2020-12) of one KIND of file, so that an editor can complete and check it.
-
-    Example: loadleaf schema block > block.schema.json
-    """
+    """Print the JSON Schema (draft 2020-12) of one KIND of file, so that an editor can complete and check it."""
     from builder.work.outputs import OUTPUTS, output_schema
     from builder.work.schemas import source_schema
 

@@ -9,11 +9,11 @@ from pathlib import Path
 import click
 
 from builder.cli.options import date_option
-from builder.cli.outcome import say
+from builder.cli.outcome import say, tell
 from builder.cli.target import folder_guard, write_folder
 
 
-@click.command()
+@click.command(epilog="Example: loadleaf start mine")
 @click.argument("folder", type=click.Path(path_type=Path))
 @click.option("--no-questions", is_flag=True, help="Ask nothing: an example to change, as on a pipe.")
 @date_option
@@ -21,8 +21,6 @@ def start(folder: Path, no_questions: bool, on: date) -> None:
     """Make FOLDER with files to change: a client, blocks, a brand and a page of the coach's own.
 
     On a terminal ten questions make the client yours; Enter passes over one.
-
-    Example: loadleaf start mine
     """
     from builder.work import start as work
     from builder.work.schemas import for_editors
@@ -32,9 +30,9 @@ def start(folder: Path, no_questions: bool, on: date) -> None:
     files = work.files(on, answers)
     write_folder(folder, real, [*files, *for_editors()])
     for name, _ in files:
-        say(folder / name)
-    say("The schemas beside them help an editor to complete and check what you type.")
-    say(f"Now change the files, and build the booklet with: loadleaf build {folder}")
+        tell(folder / name)
+    tell("The schemas beside them help an editor to complete and check what you type.")
+    tell(f"Now change the files, and build the booklet with: loadleaf build {folder}")
 
 
 def _asked() -> dict[str, str]:

@@ -7,7 +7,7 @@ import sys
 from builder.given.movements import Movement
 from builder.intake.load import library
 from builder.manual.tables import Table, by_word, nothing_left
-from builder.pdf.html import themes
+from builder.places import themes
 from builder.review import CHECKS
 from builder.review.finding import Rule
 from builder.values.lists import EDITIONS, LANGUAGES, LAYOUTS, PAPERS

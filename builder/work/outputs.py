@@ -38,13 +38,24 @@ def _by_name(kind: Json) -> Json:
     return {"type": "object", "additionalProperties": kind}
 
 
+def _told(kind: Json, about: str) -> Json:
+    return {**kind, "description": about}
+
+
 def _words(*known: str) -> Json:
     return {"enum": list(known)}
 
 
 _PLAN: dict[str, Json] = {
     "plan": {"format": FORMAT, "client": _part("client"), "block": _part("block"), "notes": _list(_part("reason")),
-             "weeks": _list(_part("week"))},
+             "changes": _list(_part("change")), "weeks": _list(_part("week"))},
+    "change": {"change": _told(_words("swap", "drop", "alter", "add"), "what is done"),
+               "movement": _told(TEXT, "the movement of the block, or the one that is added"),
+               "to": _told(_or_null(TEXT), "the movement that comes in its place"),
+               "with": _told(_or_null(TEXT), "keys with new values, as they are written"),
+               "days": _told(_list(TEXT), "titles of the days that are changed"),
+               "weeks": _told(_or_null(_list(WHOLE)), "the first and the last week, null for all"),
+               "why": _told(_or_null(TEXT), "the reason")},
     "client": {"name": TEXT, "units": UNIT, "status": TEXT, "cautions": _list(TEXT), "lifts": _list(_part("lift"))},
     "lift": {"movement": TEXT, "equation": TEXT, "test": _part("test"), "estimate": MASS, "spread": _list(MASS),
              "expected": _part("expected"), "working_max": MASS},
@@ -54,20 +65,23 @@ _PLAN: dict[str, Json] = {
     "week": {"week": WHOLE, "kind": _words("training", "deload", "taper", "test"), "starts": DAY,
              "phase": _or_null(TEXT), "volume": _part("volume"), "by_movement": _by_name(_part("volume")),
              "by_pattern": _by_name(_part("volume")), "sessions": _list(_part("session"))},
-    "volume": {"sets": WHOLE, "lifts": WHOLE, "tonnage": MASS, "intensity": _or_null(NUMBER)},
+    "volume": {"sets": WHOLE, "lifts": WHOLE, "tonnage": MASS, "intensity": _or_null(NUMBER), "seconds": WHOLE,
+               "metres": WHOLE},
     "session": {"day": WHOLE, "date": DAY, "title": TEXT, "minutes": WHOLE, "slots": _list(_part("slot"))},
     "slot": {"movement": TEXT, "kind": TEXT, "drill": _or_null(TEXT), "lift": _or_null(TEXT),
              "implement": _or_null(TEXT), "exposure": WHOLE, "estimated": YES_NO,
              "expected": _or_null(_part("expected")), "superset": _or_null(TEXT), "stress": _or_null(TEXT),
-             "replaces": _or_null(TEXT), "pin": _or_null(_part("pin")), "notes": _list(_part("reason")),
+             "zone": _or_null(TEXT),
+             "replaces": _or_null(TEXT), "changed": _list(_part("change")), "pin": _or_null(_part("pin")),
+             "notes": _list(_part("reason")),
              "lessons": _list(_part("lesson")), "next": _list(_part("outcome")), "sets": _list(_part("set"))},
     "pin": {"hole": _or_null(WHOLE), "cm": _or_null(MASS)},
     "outcome": {"after": TEXT, "top": _or_null(MASS), "load": _or_null(MASS), "reps": _or_null(WHOLE),
-                "at": _or_null(WHOLE)},
+                "at": _or_null(WHOLE), "sets": _or_null(WHOLE), "length": _or_null(TEXT)},
     "lesson": {"left": _or_null(NUMBER), "back_off": _or_null(MASS), "next_top": _or_null(MASS)},
     "set": {"role": _words("ramp", "working", "backoff", "hold", "attempt"), "reps": WHOLE,
-            "most_reps": _or_null(WHOLE), "open_ended": YES_NO, "seconds": _or_null(WHOLE), "rir": _or_null(NUMBER),
-            "reserve": _or_null(_part("reserve")), "reach": _or_null(MASS), "held": YES_NO,
+            "most_reps": _or_null(WHOLE), "open_ended": YES_NO, "seconds": _or_null(WHOLE), "metres": _or_null(WHOLE),
+            "rir": _or_null(NUMBER), "reserve": _or_null(_part("reserve")), "reach": _or_null(MASS), "held": YES_NO,
             "share": _or_null(NUMBER), "target": _or_null(MASS), "load": _or_null(MASS), "unit": UNIT,
             "side": _list({"type": "array", "prefixItems": [TEXT, WHOLE], "minItems": 2, "maxItems": 2}),
             "bracket": _or_null(_list(_or_null(MASS))), "rest": _or_null(WHOLE), "milestone": YES_NO,
@@ -94,7 +108,8 @@ _LOG: dict[str, Json] = {
             "unclear": _list(_part("unclear")), "other_fields": _by_name(TEXT)},
     "booklet": {"code": TEXT, "revision": WHOLE, "client": TEXT, "title": TEXT, "unit": UNIT, "made_on": DAY},
     "count": _COUNT,
-    "week": {"week": WHOLE, **_COUNT, "tonnage_planned": MASS, "tonnage_done": MASS,
+    "week": {"week": WHOLE, **_COUNT, "tonnage_planned": MASS, "tonnage_done": MASS, "tonnage_by_feel": MASS,
+             "seconds_planned": WHOLE, "seconds_done": WHOLE, "metres_planned": WHOLE, "metres_done": WHOLE,
              "effort": _or_null(_part("effort"))},
     "effort": {"sets": WHOLE, "rir_off": MASS},
     "estimate": {"movement": TEXT, "week": WHOLE, "date": _or_null(DAY), "estimate": MASS, "at_least": YES_NO,
@@ -113,11 +128,12 @@ _LOG: dict[str, Json] = {
     "set": {"set": WHOLE, "planned": _part("planned"), "state": _words("done", "left out", "blank", "unclear",
             "absent"), "today": MASS, "written": _by_name(TEXT), "done": _part("planned"), "as_planned": YES_NO,
             "at_least": YES_NO, "missed": YES_NO},
-    "planned": {"load": _or_null(MASS), "reps": _or_null(WHOLE), "seconds": _or_null(WHOLE), "rir": _or_null(MASS)},
+    "planned": {"load": _or_null(MASS), "reps": _or_null(WHOLE), "seconds": _or_null(WHOLE), "metres": _or_null(WHOLE),
+                "rir": _or_null(MASS)},
     "unclear": {"page": _or_null(WHOLE), "field": TEXT, "written": TEXT, "why": TEXT},
 }  # fmt: skip
 _SOMETIMES = {("log", "set"): ("today", "written", "done", "as_planned", "at_least", "missed"),
-              ("log", "planned"): ("reps", "seconds")}  # fmt: skip
+              ("log", "planned"): ("reps", "seconds", "metres")}  # fmt: skip
 """Keys of a log that are left out where they say nothing."""
 _DELIVERY: dict[str, Json] = {
     "delivery": {word: WHOLE if word == "pages" else {**TEXT, "pattern": "^[0-9a-f]{64}$"} if word == "sha256" else TEXT

@@ -9,7 +9,7 @@ from builder.given.movements import GROUPS
 from builder.given.schema import file_schema
 from builder.intake import KINDS
 from builder.intake.load import library
-from builder.pdf.html import themes
+from builder.places import themes
 
 MIXED = "mixed"
 SOURCES = (*KINDS, MIXED)

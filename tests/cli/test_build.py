@@ -86,7 +86,7 @@ def test_a_broken_source_leaves_no_file(files: tuple[Path, Path], tmp_path: Path
 
 def test_an_unknown_theme_names_the_known_ones(files: tuple[Path, Path], tmp_path: Path) -> None:
     done = loadleaf("build", *files, "-o", tmp_path / "out.pdf", "--theme", "shiny")
-    assert done.returncode == 1
+    assert done.returncode == 2
     assert "default" in done.stderr
     assert not (tmp_path / "out.pdf").exists()
 

@@ -8,6 +8,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from builder.cli import loadleaf
+from builder.cli.commands import COMMANDS
 from builder.work import topics
 from builder.work.plain import plain
 
@@ -61,5 +62,5 @@ def test_no_line_is_longer_than_the_terminal_and_no_mark_of_the_text_is_left(wid
 
 
 def test_every_command_is_found_with_its_heading() -> None:
-    for name in loadleaf.commands:
+    for name in COMMANDS:
         assert f"loadleaf {name}" in _help(name).output, name

@@ -91,7 +91,7 @@ def test_a_rating_is_ten_less_the_reserve(rating: str, rir: str) -> None:
     [
         (typed.reps, "1/2"), (typed.reps, "5/4"), (typed.reps, "8,5"), (typed.reps, "eight"), (typed.reps, "5x3"),
         (typed.reps, "8-10"), (typed.effort, "11"), (typed.effort, "1-3"), (typed.effort, "fail"), (typed.effort, "@0"),
-        (typed.seconds, "1:20"), (typed.hours, "25"), (typed.hours, "7:75"), (typed.hours, "bad"),
+        (typed.seconds, "1:70"), (typed.hours, "25"), (typed.hours, "7:75"), (typed.hours, "bad"),
     ],
 )  # fmt: skip
 def test_counts_that_are_refused(read: Callable[[str], object], text: str) -> None:

@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import timedelta
 from decimal import Decimal
 from pathlib import Path
+from typing import Any
 
 import pytest
 from retest.files import BLOCK, DAY, OLD_PDF, PDF, folder, job, outcome, quick
@@ -213,14 +214,14 @@ def test_a_booklet_that_cannot_be_put_in_place_leaves_the_profile_with_its_tests
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     path = folder(tmp_path)
-    usual = os.replace
+    usual = os.link
 
-    def partly(source: str, target: Path, **folders: int) -> None:
-        if str(target).endswith(".pdf"):
-            raise PermissionError(13, "Permission denied", source, None, str(target))
-        usual(source, target, **folders)
+    def partly(source: str, target: str, **more: Any) -> None:
+        if target.endswith(".pdf"):
+            raise PermissionError(13, "Permission denied", source, None, target)
+        usual(source, target, **more)
 
-    monkeypatch.setattr("os.replace", partly)
+    monkeypatch.setattr("os.link", partly)
     done = apply(outcome(), job(path))
     assert done.problems[-1].fact == f"{path / 'out.pdf'} cannot be written: permission denied"
     assert not done.done and _codes(done) == ["output"]

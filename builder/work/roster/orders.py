@@ -14,7 +14,7 @@ from builder.given import Movements, Sources
 from builder.intake import read, understood
 from builder.intake.load import library
 from builder.pages.model import Edition, Paper
-from builder.pdf.html import themes
+from builder.places import themes
 from builder.values.problem import Problem, Severity, Span, did_you_mean, in_order, listing
 from builder.work.lines import file_stem
 from builder.work.publish import Choices
