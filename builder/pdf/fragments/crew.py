@@ -7,7 +7,7 @@ import pickle
 import select
 import signal
 import traceback
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Generator, Iterable, Iterator, Sequence
 from typing import Any, NoReturn, TypeVar
 
 T = TypeVar("T")
