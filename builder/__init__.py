@@ -1,6 +1,7 @@
 """Loadleaf: client profile and block rules in, every load and a printable booklet out.
 
-For scripts: `load`, `make_plan`, `review_plan`, `explain`, `build`, `read_log`, `retest`, `report`, `unpack`, `impose`.
+For scripts: `load`, `make_plan`, `review_plan`, `explain`, `build`, `read_log`, `retest`, `report`, `unpack`, `impose`,
+`carries`, `strip`.
 They are loaded when they are first asked for.
 """
 
@@ -11,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from builder.work.library import (
         build,
+        carries,
         explain,
         impose,
         load,
@@ -19,6 +21,7 @@ if TYPE_CHECKING:
         report,
         retest,
         review_plan,
+        strip,
         unpack,
     )
 
@@ -26,6 +29,7 @@ __version__ = "0.2.0"
 __all__ = [
     "__version__",
     "build",
+    "carries",
     "explain",
     "impose",
     "load",
@@ -34,6 +38,7 @@ __all__ = [
     "report",
     "retest",
     "review_plan",
+    "strip",
     "unpack",
 ]
 

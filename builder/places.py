@@ -1,4 +1,4 @@
-"""Where templates and styles lie: beside the package in a checkout, inside it once installed."""
+"""Where templates, styles and the reference lie: beside the package in a checkout, inside it once installed."""
 
 from pathlib import Path
 
@@ -23,6 +23,11 @@ def fonts() -> Path:
     return folder
 
 
+def reference() -> Path:
+    """The file that `loadleaf help` prints from."""
+    return PACKAGE / "manual" / "reference.md"
+
+
 def _share(name: str) -> Path:
     """The folder `name`, first as a wheel carries it, then as a checkout (or editable install) has it."""
     places = (PACKAGE / "_share" / name, PACKAGE.parent / name)
@@ -31,3 +36,8 @@ def _share(name: str) -> Path:
             return place
     tried = " and ".join(str(place) for place in places)
     raise FileNotFoundError(f"the folder of {name} is missing: looked at {tried}; install loadleaf again")
+
+
+def themes() -> tuple[str, ...]:
+    """The names of the themes at hand."""
+    return tuple(sorted(folder.parent.name for folder in (styles() / "themes").glob("*/theme.css")))

@@ -1,4 +1,4 @@
-"""The README and the contributor's guide cannot lie: commands, keys, codes and examples are those of the code."""
+"""README, reference and guide cannot lie: commands, keys, codes and examples are those of the code."""
 
 from __future__ import annotations
 
@@ -14,20 +14,24 @@ from typing import Annotated, Any, get_args
 
 import click
 import pytest
-from pydantic import BaseModel, TypeAdapter
+from pydantic import TypeAdapter
 from pydantic.fields import FieldInfo
 
 from builder.cli import loadleaf, outcome
 from builder.cli.doctor import LIBRARIES_HELP
 from builder.given import Client, Progression, Sources
-from builder.given.progressions import Height
 from builder.intake import KINDS, load
 from builder.intake.compose import compose
 from builder.intake.load import library
 from builder.intake.merge import as_data
+from builder.manual import PLACE, TOPICS, composed, with_shared
+from builder.manual.commands import COMMANDS as EVERY
+from builder.manual.commands import SHARED
+from builder.manual.keys import MODELS, fields_of
+from builder.manual.tables import anchor
 from builder.pages.explain import plan_json
 from builder.pages.model import Edition, Layout, Paper
-from builder.pdf.html import themes
+from builder.places import themes
 from builder.plan import make_plan
 from builder.plan.cautions import cautions
 from builder.values import fields
@@ -38,12 +42,13 @@ from builder.work.texts import languages, load_words
 
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
+REFERENCE = PLACE.read_text(encoding="utf-8")
 GUIDE = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 STARTER = ROOT / "templates" / "starter"
 SPAN = re.compile(r"`([^`\n]+)`")
 CODE = re.compile(r"[a-z]+(-[a-z]+)*")
 PROBLEM_MAKERS = {"Problem", "Refused", "wrong", "_problem", "problem", "stop", "fault"}
-COMMANDS = dict(loadleaf.commands)
+COMMANDS = {name: command for name, command in EVERY.items() if name != "loadleaf"}
 Row = list[str]
 
 
@@ -65,7 +70,7 @@ def _labels(text: str, kind: str) -> set[str]:
 
 
 def _blocks(info: str) -> list[str]:
-    return re.findall(rf"^```{info}\n(.*?)^```$", README, re.MULTILINE | re.DOTALL)
+    return re.findall(rf"^```{info}\n(.*?)^```$", REFERENCE, re.MULTILINE | re.DOTALL)
 
 
 def _data(text: str) -> Any:
@@ -85,24 +90,35 @@ def _line_after(label: str) -> str:
 # Commands
 
 
-def test_every_command_and_option_stands_in_the_readme_and_no_other() -> None:
-    assert _labels(README, "command") == {"loadleaf", *COMMANDS}
+def test_the_reference_is_that_of_the_models_commands_and_codes() -> None:
+    again = "say: .venv/bin/python -m builder.manual"
+    assert composed() == REFERENCE, again
+    assert with_shared(README) == README, again
+
+
+def test_every_topic_has_a_text_and_every_text_a_topic() -> None:
+    assert re.findall(r"<!-- topic: (.+) -->", REFERENCE) == list(TOPICS)
+    assert {path.stem for path in (PLACE.parent / "said").iterdir()} == set(TOPICS)
+
+
+def test_every_command_and_option_stands_in_the_reference_and_no_other() -> None:
+    assert _labels(REFERENCE, "command") == {"loadleaf", *COMMANDS}
     for name, command in {"loadleaf": loadleaf, **COMMANDS}.items():
         context = click.Context(command, info_name=name, help_option_names=["-h", "--help"])
         options = {o for p in command.get_params(context) if isinstance(p, click.Option) for o in p.opts}
-        shared = set() if name == "loadleaf" else {"-h", "--help"}
-        assert set(_spans([row[:1] for row in _table(README, f"command: {name}")])) == options - shared, name
+        shared = set() if name == "loadleaf" else {"-h", "-v", "-q", *SHARED}
+        assert set(_spans([row[:1] for row in _table(REFERENCE, f"command: {name}")])) == options - shared, name
 
 
 def test_every_command_has_a_heading_that_shows_its_arguments() -> None:
     for name, command in COMMANDS.items():
         arguments = [p.human_readable_name.upper() for p in command.params if isinstance(p, click.Argument)]
-        assert f"### `{' '.join(['loadleaf', name, *arguments])}`\n" in README
+        assert f"### `{' '.join(['loadleaf', name, *arguments])}`\n" in REFERENCE
 
 
 def test_the_exit_codes_are_those_of_the_commands() -> None:
     codes = (outcome.FINE, outcome.PROBLEMS, outcome.WRONG_USAGE, outcome.OUR_FAULT)
-    assert [row[0] for row in _table(README, "table: exit codes")] == [str(code) for code in codes]
+    assert [row[0] for row in _table(REFERENCE, "table: exit codes")] == [str(code) for code in codes]
 
 
 def test_the_two_commands_install_what_the_doctor_asks_for_and_name_what_is_there() -> None:
@@ -119,38 +135,21 @@ def test_the_two_commands_install_what_the_doctor_asks_for_and_name_what_is_ther
 # Keys
 
 
-def _models(annotation: Any) -> Iterator[type[Part]]:
-    """The models that a type is made of, and those below them. Heights are written as one value."""
-    if isinstance(annotation, type) and issubclass(annotation, Part) and annotation is not Height:
-        yield annotation
-        for info in annotation.model_fields.values():
-            yield from _models(info.annotation)
-    for part in get_args(annotation):
-        yield from _models(part)
-
-
-MODELS: dict[str, type[BaseModel]] = {m.__name__: m for kind in KINDS.values() for m in _models(kind)}
-
-
-def _keys(model: type[BaseModel]) -> dict[str, FieldInfo]:
-    return {info.alias or name: info for name, info in model.model_fields.items()}
-
-
 def test_every_model_has_a_table_of_keys_and_no_table_is_left_over() -> None:
-    assert _labels(README, "keys") == set(MODELS)
+    assert _labels(REFERENCE, "keys") == set(MODELS)
 
 
 @pytest.mark.parametrize("name", MODELS)
 def test_every_key_of_a_model_stands_in_its_table_and_no_other(name: str) -> None:
-    assert sorted(_spans(_table(README, f"keys: {name}"))) == sorted(_keys(MODELS[name]))
+    assert sorted(_spans(_table(REFERENCE, f"keys: {name}"))) == sorted(fields_of(MODELS[name]))
 
 
 @pytest.mark.parametrize("name", MODELS)
 def test_the_defaults_in_a_table_are_those_of_the_model(name: str) -> None:
-    for key, _, _, default in _table(README, f"keys: {name}"):
-        info = _keys(MODELS[name])[key.strip("`")]
+    for key, _, _, default in _table(REFERENCE, f"keys: {name}"):
+        info = fields_of(MODELS[name])[key.strip("`")]
         assert info.is_required() == (default == "required"), key
-        written = SPAN.fullmatch(default)
+        written = re.fullmatch(rf"{SPAN.pattern}(; .*)?", default)
         value = info.get_default(call_default_factory=True)
         if default.startswith("none"):
             assert value is None, key
@@ -172,7 +171,7 @@ def _read(info: FieldInfo, text: str) -> Any:
 @pytest.mark.parametrize("name", MODELS)
 def test_every_word_that_a_key_takes_stands_in_its_row(name: str) -> None:
     schema = MODELS[name].model_json_schema()
-    for key, what, how, _ in _table(README, f"keys: {name}"):
+    for key, what, how, _ in _table(REFERENCE, f"keys: {name}"):
         for word in _choices(schema, schema["properties"][key.strip("`")]):
             assert f"`{word}`" in how or how == "as above" or "weekday" in how, f"{name} {key} {what}: {word}"
 
@@ -192,10 +191,11 @@ def test_every_kind_of_progression_has_an_example_of_two_lines_that_loads() -> N
     texts = _blocks("yaml progression")
     assert [len(text.splitlines()) for text in texts] == [2] * 9
     shown = {adapter.validate_python(_data(text)).kind for text in texts}
-    assert shown == {word for m in get_args(get_args(Progression)[0]) for word in get_args(_keys(m)["kind"].annotation)}
+    kinds = get_args(get_args(Progression)[0])
+    assert shown == {word for kind in kinds for word in get_args(fields_of(kind)["kind"].annotation)}
 
 
-def test_the_whole_files_of_the_readme_load_and_plan(tmp_path: Path) -> None:
+def test_the_whole_files_of_the_reference_load_and_plan(tmp_path: Path) -> None:
     for kind in (*KINDS, "part"):
         (block,) = _blocks(f"yaml {kind}")
         (tmp_path / f"{kind}.yaml").write_text(block, encoding="utf-8")
@@ -227,9 +227,9 @@ def _loaded(*folders: Path, need: tuple[str, ...] = ("client", "block")) -> Sour
     return result.sources
 
 
-def test_every_built_in_movement_stands_in_the_readme_and_no_other() -> None:
+def test_every_built_in_movement_stands_in_the_reference_and_no_other() -> None:
     told: dict[str, tuple[str, str]] = {}
-    for pattern, cell in _table(README, "table: built-in movements"):
+    for pattern, cell in _table(REFERENCE, "table: built-in movements"):
         told |= {re.sub(r" \(.*\)", "", entry): (pattern, entry) for entry in cell.split(", ")}
     movements = library().movements
     assert {name: pattern for name, (pattern, _) in told.items()} == {n: m.pattern for n, m in movements.items()}
@@ -258,12 +258,12 @@ def _first_arguments(makers: frozenset[str]) -> frozenset[str]:
     return frozenset(found)
 
 
-def test_every_problem_code_stands_in_the_readme_and_no_other() -> None:
-    assert set(_spans(_table(README, "table: problem codes"))) == _first_arguments(frozenset(PROBLEM_MAKERS))
+def test_every_problem_code_stands_in_the_reference_and_no_other() -> None:
+    assert set(_spans(_table(REFERENCE, "table: problem codes"))) == _first_arguments(frozenset(PROBLEM_MAKERS))
 
 
-def test_every_code_of_the_review_stands_in_the_readme_and_no_other() -> None:
-    assert set(_spans(_table(README, "table: review codes"))) == _first_arguments(frozenset({"Rule"}))
+def test_every_code_of_the_review_stands_in_the_reference_and_no_other() -> None:
+    assert set(_spans(_table(REFERENCE, "table: review codes"))) >= _first_arguments(frozenset({"Rule"}))
 
 
 def _strained(**changes: Any) -> Client:
@@ -271,7 +271,7 @@ def _strained(**changes: Any) -> Client:
     data = _data((STARTER / "client.yaml").read_text(encoding="utf-8"))
     data["gym"] |= {"safeties": "false", "spotter": "never"}
     data["client"] |= {"born": "2012"}
-    data["limits"][0] |= {"since": "2027-04-01"}
+    data["limits"] = [{"area": "left shoulder", "avoid": ["overhead"], "since": "2027-04-01"}]
     data["screening"] |= {"clinician_advised": "true"}
     return Client.model_validate(data | {key: data[key] | value for key, value in changes.items()})
 
@@ -281,7 +281,7 @@ def test_every_caution_stands_in_both_texts_and_on_the_safety_pages() -> None:
     clients = (_strained(), _strained(client={"supervisor": "Dr Vane"}), unscreened)
     codes = {code for client in clients for code in cautions(client, date(2027, 6, 1))}
     words = load_words("en", Unit.KG)
-    assert set(_spans(_table(README, "table: cautions"))) == codes
+    assert set(_spans(_table(REFERENCE, "table: cautions"))) == codes
     assert set(_spans(_table(GUIDE, "table: cautions"))) == codes
     assert all(words.has(f"caution.{code}") for code in codes)
 
@@ -327,32 +327,38 @@ def _of_slot(slot: dict[str, Any]) -> Iterator[tuple[str, dict[str, Any]]]:
             yield from (("mark", one["record_mark"]), ("beats", one["record_mark"]["beats"]))
 
 
-def test_every_key_of_the_plan_as_json_stands_in_the_readme_and_no_other() -> None:
-    documented = {label: set(_spans(_table(README, f"json: {label}"))) for label in _labels(README, "json")}
+def test_every_key_of_the_plan_as_json_stands_in_the_reference_and_no_other() -> None:
+    documented = {label: set(_spans(_table(REFERENCE, f"json: {label}"))) for label in _labels(REFERENCE, "json")}
     seen = {label: set(value) for label, value in _objects()}
     assert documented == seen
     assert all(set(value) == documented[label] for label, value in _objects())
 
 
 def test_every_kind_of_form_field_has_an_example_that_parses_and_its_parts() -> None:
-    examples = _spans(_table(README, "table: fields"))
+    examples = _spans(_table(REFERENCE, "table: fields"))
     assert {type(fields.parse(name)) for name in examples} == set(get_args(fields.Field))
-    told = {word for row in _table(README, "table: fields") for word in SPAN.findall(" ".join(row))}
+    told = {word for row in _table(REFERENCE, "table: fields") for word in SPAN.findall(" ".join(row))}
     for kind in (fields.SetPart, fields.SessionPart, fields.AttemptPart, fields.ResultPart, fields.RecordPart,
                  fields.SignPart, fields.IntakeOnce, fields.IntakePart):
         assert set(get_args(kind)) <= told
 
 
 def test_themes_papers_editions_and_languages_are_those_at_hand() -> None:
-    told = {row[0]: SPAN.findall(row[1]) for row in _table(README, "table: looks")}
+    told = {row[0]: SPAN.findall(row[1]) for row in _table(REFERENCE, "table: looks")}
     looks = {"theme": list(themes()), "paper": list(Paper), "layout": list(Layout), "edition": list(Edition)}
     assert told == looks | {"language": list(languages())}
 
 
-def test_links_within_the_readme_lead_to_a_heading() -> None:
-    titles = re.findall(r"^#+ (.+)$", README, re.MULTILINE)
-    anchors = {re.sub(r"[^a-z0-9_ -]", "", title.lower()).replace(" ", "-") for title in titles}
-    assert set(re.findall(r"\]\(#([^)]+)\)", README)) <= anchors
+def test_links_lead_to_a_heading() -> None:
+    here, there = _anchors(README), _anchors(REFERENCE)
+    assert set(re.findall(r"\]\(#([^)]+)\)", REFERENCE)) <= there
+    assert set(re.findall(r"\]\(#([^)]+)\)", README)) <= here
+    assert set(re.findall(rf"\]\({PLACE.relative_to(ROOT)}#([^)]+)\)", README)) <= there
+    assert all((ROOT / name).exists() for name in re.findall(r"\]\(([\w/.-]+)[#)]", README))
+
+
+def _anchors(text: str) -> set[str]:
+    return {anchor(title) for title in re.findall(r"^#+ (.+)$", text, re.MULTILINE)}
 
 
 # The contributor's guide

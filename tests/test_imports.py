@@ -29,6 +29,7 @@ MAY_IMPORT: dict[str, set[str]] = {
         "door", "given", "intake", "log", "pages", "pdf", "places", "plan", "review", "training", "values", "words",
     },
     "cli": {"door", "given", "intake", "log", "pages", "pdf", "places", "plan", "review", "values", "words", "work"},
+    "manual": {"cli", "given", "intake", "pdf", "places", "review", "values"},
     "__main__": {"cli"},
 }  # fmt: skip
 """Every room, from the bottom to the top, and the rooms below it that it may know."""
@@ -119,9 +120,9 @@ def test_importing_the_middle_loads_neither_files_nor_press(room: str) -> None:
 
 
 def test_nothing_imports_the_command_line() -> None:
-    """It stands at the edge."""
+    """It stands at the edge; but the text about it is made of it."""
     for name, path in MODULES:
-        if _room(name) not in ("cli", "__main__"):
+        if _room(name) not in ("cli", "__main__", "manual"):
             assert not [i for i in _imported(name, path) if i.startswith("builder.cli")], name
 
 

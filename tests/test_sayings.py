@@ -1,4 +1,4 @@
-"""The README's sheet of what coaches say: every writing in it is taken as it stands."""
+"""The sheet of what coaches say: every writing in it is taken as it stands."""
 
 from __future__ import annotations
 

@@ -7,35 +7,47 @@ import io
 import os
 import signal
 import sys
-import traceback
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from importlib import import_module
 from typing import Any
 
 import click
 
 from builder import __version__
-from builder.cli.build import build
-from builder.cli.carries import carries
-from builder.cli.check import check
-from builder.cli.doctor import doctor
-from builder.cli.enrol import enrol
-from builder.cli.explain import explain
-from builder.cli.impose import impose
-from builder.cli.intake import intake
-from builder.cli.outcome import FINE, OUR_FAULT, PROBLEMS, Stopped, say, say_text
-from builder.cli.read import read
-from builder.cli.report import report
-from builder.cli.retest import retest
-from builder.cli.roster import roster
-from builder.cli.schema import schema
-from builder.cli.start import start
-from builder.cli.strip import strip
-from builder.cli.unpack import unpack
+from builder.cli.commands import COMMANDS
+from builder.cli.outcome import FINE, OUR_FAULT, PROBLEMS, QUIET, Stopped, say, say_text
+from builder.values.problem import did_you_mean
 
 
 class _Commands(click.Group):
-    """The commands; a reader that wants no more of the output ends them well, where click would end with 1."""
+    """The commands, each loaded when it is asked for.
+
+    A reader that wants no more of the output ends them well, where click would end with 1.
+    """
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        if cmd_name not in COMMANDS:
+            return None
+        command: click.Command = getattr(import_module(f"builder.cli.{cmd_name}"), cmd_name)
+        if not any("--quiet" in param.opts for param in command.params):
+            command.params += [_shared("-v", "--verbose", _TELL, _louder), _shared("-q", "--quiet", _HUSH, _quieter)]
+        return command
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        if args and args[0] not in COMMANDS and not args[0].startswith("-"):
+            meant = did_you_mean(args[0], list(COMMANDS)) or f"Commands: {', '.join(COMMANDS)}."
+            raise click.UsageError(f'there is no command "{args[0]}". {meant}', ctx)
+        return super().resolve_command(ctx, args)
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        with formatter.section("Commands"):
+            formatter.write_dl(list(COMMANDS.items()))
 
     def make_context(self, *arguments: Any, **more: Any) -> click.Context:
         with _while_read():
@@ -56,25 +68,40 @@ def _while_read() -> Iterator[None]:
         raise Stopped(FINE) from None
 
 
+_TELL = "Name each stage while it runs, and show details of faults."
+_HUSH = "Say nothing of what went well; problems are told."
+
+
+def _louder(context: click.Context, _option: click.Parameter, wanted: bool) -> None:
+    if wanted:
+        context.obj = True
+
+
+def _quieter(context: click.Context, _option: click.Parameter, wanted: bool) -> None:
+    if wanted:
+        context.meta[QUIET] = True
+
+
+def _shared(
+    short: str, long: str, help_: str, heard: Callable[[click.Context, click.Parameter, bool], None]
+) -> click.Option:
+    """An option that every command takes as well as the whole."""
+    return click.Option([short, long], is_flag=True, expose_value=False, callback=heard, help=help_)
+
+
 @click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
 @click.version_option(__version__, prog_name="loadleaf")
-@click.option("-v", "--verbose", is_flag=True, help="Name each stage while it runs, and show details of faults.")
+@click.option("-v", "--verbose", is_flag=True, help=_TELL)
+@click.option("-q", "--quiet", is_flag=True, help=_HUSH)
 @click.pass_context
-def loadleaf(context: click.Context, verbose: bool) -> None:
+def loadleaf(context: click.Context, verbose: bool, quiet: bool) -> None:
     """Turn a client profile and block rules into every load of a program and a printable, fillable booklet.
 
     Files are YAML; a folder stands for the YAML files in it. Exit codes: 0 fine, 1 problems in the input,
     2 wrong usage, 3 our own fault.
     """
     context.obj = verbose
-
-
-_COMMANDS = (
-    start, check, build, explain, read, report, retest, intake, enrol, roster, unpack, carries, strip, impose, schema,
-    doctor,
-)  # fmt: skip
-for _command in _COMMANDS:
-    loadleaf.add_command(_command)
+    context.meta[QUIET] = quiet
 
 
 def main() -> None:
@@ -117,6 +144,8 @@ _NO_ROOM = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG)
 
 def _own_fault(error: Exception) -> None:
     if "-v" in sys.argv or "--verbose" in sys.argv:
+        import traceback
+
         say_text(traceback.format_exc(), err=True)
     name = type(error).__name__
     say(f"loadleaf {__version__} has a fault of its own ({name}: {error}). Nothing was written.", err=True)

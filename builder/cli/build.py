@@ -18,7 +18,7 @@ from builder.cli.options import (
     date_option,
     loaded,
 )
-from builder.cli.outcome import say, say_tinted, stage, stop_at
+from builder.cli.outcome import say_tinted, stage, stop_at, tell
 from builder.cli.protect import protected
 from builder.cli.resume import agreed, asked, tell_left
 from builder.cli.target import guard, write
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from builder.plan import Plan
 
 
-@click.command()
+@click.command(epilog="Example: loadleaf build client.yaml block.yaml brand --paper A5 -o booklet.pdf")
 @FILES
 @booklet_options
 @click.option("--no-fields", is_flag=True, help="Leave the form fields out: for print only.")
@@ -36,7 +36,8 @@ if TYPE_CHECKING:
 @click.option("--resume", type=Day(), help="After a pause: the first day of --from-week.")
 @click.option("--renew", is_flag=True, help="After a pause: plan from the newest tests instead of going on.")
 @click.option("--share", type=ShareOfMax(), help="Take this share of the working maxes from --from-week on.")
-@click.option("--log", "logs", multiple=True, type=click.Path(path_type=Path), help="Filled in: its entries move.")
+@click.option("--log", "logs", multiple=True, type=click.Path(path_type=Path),
+              help="A filled booklet: its entries move into the new one.")
 @date_option
 @click.pass_obj
 def build(
@@ -52,6 +53,7 @@ def build(
     no_fields: bool,
     bleed: bool,
     replace: bool,
+    jobs: int | None,
     from_week: int | None,
     resume: date | None,
     renew: bool,
@@ -71,15 +73,18 @@ def build(
     from builder.pages.model import Edition, Layout, Paper
     from builder.work.build import build
     from builder.work.publish import Choices, suggested_name
+    from builder.work.publish.selling import settled
 
     which = Edition(edition) if edition else None
     inputs = [*(Path(name) for name, _ in result.texts), *logs, *former]
-    target = guard(output, suggested_name(result.sources, which), inputs, kind="booklet", replace=replace)
     fillable = not (no_fields or bleed)
     choices = Choices(
         on, Paper(paper) if paper else None, theme, which, fillable, language, bleed, whole,
-        (), made.buyer, made.order, made.locked, Layout(layout) if layout else None,
+        (), made.buyer, made.order, made.locked, Layout(layout) if layout else None, jobs,
     )  # fmt: skip
+    protection = settled(choices, result.sources).protection
+    usual = suggested_name(result.sources, which)
+    target = guard(output, usual, inputs, kind="booklet", replace=replace, made=protection)
     with native_libraries():
         done = build(
             result, choices, stretch=stretch, answers=answers, password=password,
@@ -93,7 +98,7 @@ def build(
         say_tinted(caution.as_text(), "red", err=True)
     _tell(done.plan)
     facts = f"{done.pressed.pages} pages, {done.pressed.field_count} fields, {len(done.pdf) / 1024:.0f} KiB"
-    say(f"{target.named}: {facts}")
+    tell(f"{target.named}: {facts}")
 
 
 def _tell(plan: Plan | None) -> None:
@@ -101,7 +106,7 @@ def _tell(plan: Plan | None) -> None:
     assert plan is not None
     days = [session.on for session in plan.sessions()]
     weeks = "1 week" if len(plan.weeks) == 1 else f"{len(plan.weeks)} weeks"
-    say(f"{plan.client.client.name}: {plan.block.block.title}")
+    tell(f"{plan.client.client.name}: {plan.block.block.title}")
     sessions = "1 session" if len(days) == 1 else f"{len(days)} sessions"
-    say(f"{weeks}, {sessions}, {min(days).isoformat()} to {max(days).isoformat()}")
-    say(f"Cautions: {', '.join(plan.cautions) or 'none'}")
+    tell(f"{weeks}, {sessions}, {min(days).isoformat()} to {max(days).isoformat()}")
+    tell(f"Cautions: {', '.join(plan.cautions) or 'none'}")

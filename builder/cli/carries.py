@@ -9,7 +9,7 @@ import click
 from builder.cli.outcome import got, say, show_json
 
 
-@click.command()
+@click.command(epilog="Example: loadleaf carries booklet.pdf --json")
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="Print files and facts as JSON.")
 def carries(file: Path, as_json: bool) -> None:

@@ -28,7 +28,7 @@ def native_libraries() -> Iterator[None]:
         stop_at([Problem("library", None, f"a library of the typesetter is missing: {error}", f"{LIBRARIES_HELP}.")])
 
 
-@click.command()
+@click.command(epilog="Example: loadleaf doctor")
 def doctor() -> None:
     """Check fonts, templates, native libraries and versions, and print what to install when something is missing."""
     say(f"loadleaf {__version__}, Python {platform.python_version()}, {platform.system()} {platform.machine()}")

@@ -8,12 +8,12 @@ from pathlib import Path
 import click
 
 from builder.cli.options import date_option
-from builder.cli.outcome import PROBLEMS, Stopped, say, show
+from builder.cli.outcome import PROBLEMS, Stopped, say, show, tell
 from builder.cli.target import folder_for, write
 from builder.values.problem import Problem
 
 
-@click.command()
+@click.command(epilog="Example: loadleaf enrol form.pdf -o clients")
 @click.argument("filled", nargs=-1, required=True, type=click.Path(path_type=Path))
 @click.option("-o", "--output", type=click.Path(path_type=Path), default=Path(),
               help="The folder for the profiles (default: the present one).")  # fmt: skip
@@ -59,5 +59,5 @@ def _one(path: Path, folder: Path, on: date) -> bool:
     if place is None or place.taken:
         return False
     write(place, done.text.encode(), [path])
-    say(f"{place.named}: made from {path}")
+    tell(f"{place.named}: made from {path}")
     return True

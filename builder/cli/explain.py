@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from builder.plan import Plan
 
 
-@click.command()
+@click.command(epilog="Example: loadleaf explain client.yaml block.yaml --week 3 --day 1")
 @FILES
 @click.option("--week", type=click.IntRange(min=1), help="Only this week.")
 @click.option("--day", type=click.IntRange(min=1), help="Only this day of the week (counted from 1).")

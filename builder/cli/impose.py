@@ -9,7 +9,8 @@ from typing import Any
 
 import click
 
-from builder.cli.outcome import got, say, show, stage
+from builder.cli.options import AnyCase
+from builder.cli.outcome import got, show, stage, tell
 from builder.cli.target import guard, write
 from builder.values.problem import Problem, Severity
 
@@ -31,12 +32,12 @@ class Creep(click.ParamType[float]):
         return float(found[1])
 
 
-@click.command()
+@click.command(epilog="Example: loadleaf impose booklet.pdf --sheet A4 -o sheets.pdf")
 @click.argument("booklet", type=click.Path(path_type=Path))
 @click.option("-o", "--output", type=click.Path(path_type=Path), help="The PDF to write (default: BOOKLET-sheets.pdf).")
 @click.option(
     "--sheet",
-    type=click.Choice(SHEETS, case_sensitive=False),
+    type=AnyCase(SHEETS),
     default="auto",
     show_default=True,
     help="Paper to print on; auto takes A4 or Letter, whichever fits.",
@@ -52,7 +53,7 @@ class Creep(click.ParamType[float]):
 )
 @click.option("--fold", is_flag=True, help="Print ticks where the sheets are folded.")
 @click.option("--blank", is_flag=True, help="Leave out all that was filled in.")
-@click.option("--replace", is_flag=True, help="Overwrite it even if it holds filled fields.")
+@click.option("--replace", is_flag=True, help="Overwrite a file of another kind; never filled fields.")
 @click.pass_obj
 def impose(
     verbose: bool,
@@ -78,11 +79,11 @@ def impose(
     write(target, made.pdf, [booklet])
     added = {0: "", 1: " and 1 blank page"}.get(made.blanks, f" and {made.blanks} blank pages")
     sheets = "1 sheet" if made.sheets == 1 else f"{made.sheets} sheets"
-    say(f"{target.named}: {made.pages} pages{added} on {sheets} of {made.sheet}, {len(made.pdf) / 1024:.0f} KiB")
+    tell(f"{target.named}: {made.pages} pages{added} on {sheets} of {made.sheet}, {len(made.pdf) / 1024:.0f} KiB")
     if signatures and made.sheets > made.folded:
-        say(f"Fold them in signatures of {made.folded}, one after the other, and sew or glue the spine.")
+        tell(f"Fold them in signatures of {made.folded}, one after the other, and sew or glue the spine.")
     show(_thick(made.folded))
-    say("Print on both sides, flipped on the short edge, at actual size.")
+    tell("Print on both sides, flipped on the short edge, at actual size.")
 
 
 def _thick(folded: int) -> Iterator[Problem]:

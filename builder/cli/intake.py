@@ -8,22 +8,22 @@ from pathlib import Path
 import click
 
 from builder.cli.doctor import native_libraries
-from builder.cli.options import date_option, language_option, loaded
-from builder.cli.outcome import say, stage, stop_at
+from builder.cli.options import AnyCase, date_option, language_option, loaded, theme_option
+from builder.cli.outcome import stage, stop_at, tell
 from builder.cli.target import guard, write
 from builder.values.lists import PAPERS
 
 
-@click.command()
+@click.command(epilog="Example: loadleaf intake brand.yaml --units kg -o form.pdf")
 @click.argument("brand", nargs=-1, type=click.Path(path_type=Path))
 @click.option("-o", "--output", type=click.Path(path_type=Path), help="The PDF to write (default: intake.pdf).")
 @click.option("--units", type=click.Choice(["kg", "lb"]), default="kg", show_default=True, help="What is weighed in.")
-@click.option("--paper", type=click.Choice(PAPERS, case_sensitive=False),
+@click.option("--paper", type=AnyCase(PAPERS),
               help="Page size (default: the brand's, or A4).")
 @language_option
-@click.option("--theme", help="Look of the pages (default: the brand's).")
+@theme_option
 @click.option("--no-fields", is_flag=True, help="Leave the form fields out: for the pen only.")
-@click.option("--replace", is_flag=True, help="Overwrite it even if it holds filled fields.")
+@click.option("--replace", is_flag=True, help="Overwrite a file of another kind; never filled fields.")
 @date_option
 @click.pass_obj
 def intake(
@@ -56,4 +56,4 @@ def intake(
     assert done.pressed is not None
     write(target, done.pressed.pdf, brand)
     pages = "1 page" if done.pressed.pages == 1 else f"{done.pressed.pages} pages"
-    say(f"{target.named}: {pages}, {done.pressed.field_count} fields, {len(done.pressed.pdf) / 1024:.0f} KiB")
+    tell(f"{target.named}: {pages}, {done.pressed.field_count} fields, {len(done.pressed.pdf) / 1024:.0f} KiB")

@@ -11,10 +11,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
+from click.shell_completion import CompletionItem
 
 from builder.cli.outcome import stop_at
-from builder.values.lists import EDITIONS, LAYOUTS, PAPERS
-from builder.values.problem import Problem
+from builder.places import themes
+from builder.values.lists import EDITIONS, LANGUAGES, LAYOUTS, PAPERS
+from builder.values.problem import Problem, did_you_mean
 
 if TYPE_CHECKING:
     from builder.intake import Loaded
@@ -68,6 +70,37 @@ class Language(click.ParamType[str]):
             )
         return str(value)
 
+    def shell_complete(self, ctx: click.Context, param: click.Parameter, incomplete: str) -> list[CompletionItem]:
+        """The languages that begin like what is typed."""
+        return [CompletionItem(code) for code in LANGUAGES if code.startswith(incomplete)]
+
+
+class AnyCase(click.Choice[str]):
+    """A word out of a list, in small or large letters; it is told as the list has it."""
+
+    def convert(self, value: Any, param: click.Parameter | None, context: click.Context | None) -> str:
+        """The word as the list has it, or a usage error that names those at hand."""
+        meant = next((word for word in self.choices if word.casefold() == str(value).casefold()), value)
+        return super().convert(meant, param, context)
+
+
+class Theme(click.ParamType[str]):
+    """A look of the pages that is at hand."""
+
+    name = "NAME"
+
+    def convert(self, value: Any, param: click.Parameter | None, context: click.Context | None) -> str:
+        """The name of the theme, or a usage error that names those at hand."""
+        if value not in themes():
+            near = did_you_mean(str(value), themes())
+            self.fail(f'there is no theme "{value}". {near + " " if near else ""}Themes: {", ".join(themes())}.',
+                      param, context)  # fmt: skip
+        return str(value)
+
+    def shell_complete(self, ctx: click.Context, param: click.Parameter, incomplete: str) -> list[CompletionItem]:
+        """The themes that begin like what is typed."""
+        return [CompletionItem(name) for name in themes() if name.startswith(incomplete)]
+
 
 class Stamped(click.ParamType[str]):
     """A name or number that is printed on every page: one line of plain signs."""
@@ -113,17 +146,22 @@ def language_option(command: Callable[..., Any]) -> Callable[..., Any]:
     return click.option("--language", type=Language(), help=help_)(command)
 
 
+def theme_option(command: Callable[..., Any]) -> Callable[..., Any]:
+    """The option --theme: how the pages look."""
+    return click.option("--theme", type=Theme(), help="Look of the pages (default: the brand's, or default).")(command)
+
+
 def booklet_options(command: Callable[..., Any]) -> Callable[..., Any]:
     """The options of every command that makes a booklet: where to, on which paper, and how it looks."""
     for option in reversed((
         click.option("-o", "--output", type=click.Path(path_type=Path),
                      help="The PDF to write (default: a name from lifter and block)."),
-        click.option("--paper", type=click.Choice(PAPERS, case_sensitive=False),
+        click.option("--paper", type=AnyCase(PAPERS),
                      help="Page size (default: the brand's, or A4)."),
         click.option("--layout", type=click.Choice(LAYOUTS), help="Sessions: one page where they fit, or with room "
                      "(default: the brand's, or page)."),
         language_option,
-        click.option("--theme", help="Look of the pages (default: the brand's)."),
+        theme_option,
         click.option("--edition", type=click.Choice(EDITIONS), help="Which pages (default: the brand's, or personal)."),
         click.option("--no-sources", is_flag=True,
                      help="Carry what the fields mean and nothing else: neither rules nor profile."),
@@ -135,7 +173,9 @@ def booklet_options(command: Callable[..., Any]) -> Callable[..., Any]:
         click.option("--like", "former", multiple=True, type=click.Path(path_type=Path),
                      help="An earlier copy: keep its protections, as copies after --log and --form do."),
         click.option("--unprotected", is_flag=True, help="Keep no protection of an earlier copy."),
-        click.option("--replace", is_flag=True, help="Overwrite it even if it holds filled fields."),
+        click.option("--replace", is_flag=True, help="Overwrite a file of another kind; never filled fields."),
+        click.option("--jobs", type=click.IntRange(1, 256),
+                     help="Processes that make pages at the same time (default: one a core)."),
     )):  # fmt: skip
         command = option(command)
     return command

@@ -29,6 +29,17 @@ def say(line: object, err: bool = False) -> None:
     click.echo(visible(str(line)), err=err)
 
 
+QUIET = "loadleaf.quiet"
+"""The mark of a run that says nothing of what went well."""
+
+
+def tell(line: object, err: bool = False) -> None:
+    """The same for what nobody misses who asked for quiet: what was made, and how to go on."""
+    context = click.get_current_context(silent=True)
+    if not (context and context.meta.get(QUIET)):
+        say(line, err)
+
+
 def say_text(text: str, err: bool = False) -> None:
     """Several lines that end with one, made line by line before; other unseen signs are spelled out."""
     click.echo(visible(text, "\n"), err=err, nl=False)

@@ -9,8 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from builder.cli.options import owner_password
-from builder.cli.outcome import got, say, stop_at
-from builder.values.problem import Problem
+from builder.cli.outcome import got, stop_at, tell
 
 if TYPE_CHECKING:
     from builder.log.manifest import Protection
@@ -24,25 +23,21 @@ def protected(options: Mapping[str, Any], copies: Sequence[Path]) -> tuple[Prote
     """
     from builder.log.manifest import Protection
     from builder.work.read import forms_of
+    from builder.work.succeed import succeeding, unlocked
 
     file = options["owner_password_file"]
     password = owner_password(file) if file else ""
     former = [] if options["unprotected"] else [form.protection for form in got(forms_of(copies))]
     if options["no_sources"] and options["with_sources"]:
         raise click.UsageError("Say --no-sources or --with-sources, not both.")
-    kept_back = options["no_sources"] or any(not one.whole for one in former)
-    made = Protection(
-        whole=not kept_back,
-        buyer=options["buyer"] or next((one.buyer for one in former if one.buyer), ""),
-        order=options["order"] or next((one.order for one in former if one.order), ""),
-        locked=bool(password),
+    wanted = Protection(
+        whole=not options["no_sources"], buyer=options["buyer"], order=options["order"], locked=bool(password)
     )
-    if not password and any(one.locked for one in former):
-        fact = "the earlier copy is locked, and the new one would not be"
-        stop_at([Problem("copy-locked", None, fact, "Say --owner-password-file FILE, or --unprotected.")])
+    made = succeeding(former, wanted)
+    stop_at([*unlocked(former, made, "Say --owner-password-file FILE, or --unprotected.")])
     if any(not one.whole or one.buyer or one.order for one in former):
-        say(f"Protected as the earlier copy was: {_told(made)}. Otherwise say --unprotected.", err=True)
-    return made, False if kept_back else options["with_sources"] or None, password
+        tell(f"Protected as the earlier copy was: {_told(made)}. Otherwise say --unprotected.", err=True)
+    return made, False if not made.whole else options["with_sources"] or None, password
 
 
 def _told(made: Protection) -> str:

@@ -22,9 +22,10 @@ ORIGINALS = click.option(
 )  # fmt: skip
 
 
-@click.command()
+@click.command(epilog="Example: loadleaf read filled.pdf --format csv -o log.csv")
 @click.argument("filled", nargs=-1, required=True, type=click.Path(path_type=Path))
-@click.option("--format", "form", type=click.Choice(FORMATS), default=FORMATS[0], show_default=True, help="How.")
+@click.option("--format", "form", type=click.Choice(FORMATS), default=FORMATS[0], show_default=True,
+              help="How it is written.")
 @ORIGINALS
 @click.option("-o", "--output", type=click.Path(path_type=Path), help="The file to write (default, and -: the screen).")
 @click.option("--replace", is_flag=True, help="Overwrite a file even if it is no log.")

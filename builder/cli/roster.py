@@ -13,8 +13,8 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from builder.cli.doctor import native_libraries
-from builder.cli.options import date_option, language_option, owner_password
-from builder.cli.outcome import PROBLEMS, Stopped, say, show, stop_at
+from builder.cli.options import AnyCase, date_option, language_option, owner_password, theme_option
+from builder.cli.outcome import PROBLEMS, Stopped, say, show, stop_at, tell
 from builder.values.lists import EDITIONS, PAPERS
 from builder.values.problem import Problem, Severity
 
@@ -23,18 +23,20 @@ if TYPE_CHECKING:
     from builder.work.roster.state import State
 
 
-@click.command()
+@click.command(epilog="Example: loadleaf roster buyers.csv block.yaml brand -o out --jobs 2")
 @click.argument("roster", type=click.Path(path_type=Path))
 @click.argument("files", nargs=-1, type=click.Path(path_type=Path))
 @click.option("-o", "--output", type=click.Path(path_type=Path), required=True, help="The folder for the booklets.")
 @click.option("--jobs", type=click.IntRange(1, 256), help="Booklets made at the same time (default: one a core).")
+@click.option("--scheduler", metavar="ADDRESS",
+              help="Make them on the cluster of this Dask scheduler, such as tcp://10.0.0.5:8786.")  # fmt: skip
 @click.option("--skip-bad", is_flag=True, help="Make the good rows even if others have problems.")
 @click.option("--dry-run", is_flag=True, help="Say what would be made, and make nothing.")
 @click.option("--name", "pattern", help='How files are named (default: "{name}-{block}"); {order}, {buyer}, {starts} '
               "and {row} stand for what the row says.")  # fmt: skip
-@click.option("--paper", type=click.Choice(PAPERS, case_sensitive=False), help="Where a row says none.")
+@click.option("--paper", type=AnyCase(PAPERS), help="Where a row says none.")
 @language_option
-@click.option("--theme", help="Look of the pages, where a row says none.")
+@theme_option
 @click.option("--edition", type=click.Choice(EDITIONS), help="Which pages, where a row says none.")
 @click.option("--with-sources", is_flag=True, help="Let profile and rules travel in each booklet.")
 @click.option("--owner-password-file", type=click.Path(path_type=Path),
@@ -48,6 +50,7 @@ def roster(
     files: tuple[Path, ...],
     output: Path,
     jobs: int | None,
+    scheduler: str | None,
     skip_bad: bool,
     dry_run: bool,
     pattern: str | None,
@@ -59,6 +62,8 @@ def roster(
 
     The folder remembers what its booklets were made from, so a second run makes only what has changed.
     """
+    if jobs and scheduler:
+        raise click.UsageError("Say --jobs or --scheduler, not both: a cluster has as many workers as it has.")
     password = owner_password(owner_password_file) if owner_password_file else ""
     state = _state(output)
     given = context.get_parameter_source("on") is click.core.ParameterSource.COMMANDLINE
@@ -79,11 +84,15 @@ def roster(
             say(f"{one.order.file}: {one.why}")
         return
     from builder.door import LockedError
+    from builder.work.roster.cluster import ClusterError
 
     like = (roster, *(Path(name) for name, _ in shared))
     try:
-        built = _made(wanted, shared, password, state, output, day, jobs or os.cpu_count() or 1, like)
+        built = _made(wanted, shared, password, state, output, day, jobs or os.cpu_count() or 1, like, scheduler or "")
         _deliver(output, orders, like)
+    except ClusterError as error:
+        stop_at(error.problems)
+        raise
     except LockedError:
         stop_at([Problem("roster-running", None, f"another run works on {output}", "Wait until it has ended.")])
         raise
@@ -94,7 +103,7 @@ def roster(
         stop_at([Problem("output", None, fact, "Check the folder's rights and the free space.")])
         raise
     failed = sum(one.made is None for one in built)
-    say(_summary(wanted, built, failed, orders, output))
+    tell(_summary(wanted, built, failed, orders, output))
     if orders.bad or failed:
         raise Stopped(PROBLEMS)
 
@@ -149,14 +158,14 @@ def _made(
     day: date,
     jobs: int,
     like: Sequence[Path],
+    scheduler: str,
 ) -> tuple[Built, ...]:
     from builder.work.roster import Run, make
-    from builder.work.roster.run import KEPT
+    from builder.work.roster.due import KEPT
 
     todo = [one for one in wanted if one.why != KEPT]
-    folder.mkdir(parents=True, exist_ok=True)
     with native_libraries(), _progress(len(todo)) as tell:
-        return make(Run(tuple(todo), shared, password, state, folder, day, jobs, tuple(like)), tell)
+        return make(Run(tuple(todo), shared, password, state, folder, day, jobs, tuple(like), scheduler), tell)
 
 
 @contextmanager
@@ -167,13 +176,13 @@ def _progress(count: int) -> Iterator[Any]:
         return
     with click.progressbar(length=count, label="booklets", file=sys.stderr, show_pos=True) as bar:
 
-        def tell(one: Built) -> None:
+        def shown(one: Built) -> None:
             bar.update(1)
             if one.made is None:
                 say("", err=True)
                 _line(one)
 
-        yield tell
+        yield shown
 
 
 def _line(one: Built) -> None:
@@ -181,7 +190,7 @@ def _line(one: Built) -> None:
     if one.made is None:
         say(f"row {one.order.row}: {one.order.file} was not made", err=True)
     elif not sys.stderr.isatty():
-        say(f"{one.order.file}: {one.made.pages} pages", err=True)
+        tell(f"{one.order.file}: {one.made.pages} pages", err=True)
 
 
 def _left_over(state: State, orders: Orders) -> Iterator[str]:

@@ -1,4 +1,4 @@
-"""`loadleaf schema`: the JSON Schema of a kind of file, for editors."""
+"""`loadleaf schema`: the JSON Schema of a kind of file or output, for editors and programs."""
 
 from __future__ import annotations
 
@@ -6,14 +6,14 @@ import click
 
 from builder.cli.outcome import show_json
 
-KINDS = ("client", "block", "brand", "movements")
+KINDS = ("client", "block", "brand", "movements", "mixed", "plan", "log", "check", "delivery")
 
 
-@click.command()
+@click.command(epilog="Example: loadleaf schema block > schemas/block.json")
 @click.argument("kind", type=click.Choice(KINDS))
 def schema(kind: str) -> None:
     """Print the JSON Schema (draft 2020-12) of one KIND of file, so that an editor can complete and check it."""
-    from builder import intake
+    from builder.work.outputs import OUTPUTS, output_schema
+    from builder.work.schemas import source_schema
 
-    made = intake.KINDS[kind].model_json_schema()
-    show_json({"$schema": "https://json-schema.org/draft/2020-12/schema", **made})
+    show_json(output_schema(kind) if kind in OUTPUTS else source_schema(kind))

@@ -6,15 +6,15 @@ from pathlib import Path
 
 import click
 
-from builder.cli.outcome import got, say
+from builder.cli.outcome import got, tell
 from builder.cli.target import guard, write
 
 
-@click.command()
+@click.command(epilog="Example: loadleaf strip filled.pdf -o shown.pdf")
 @click.argument("filled", type=click.Path(path_type=Path))
 @click.option("-o", "--output", type=click.Path(path_type=Path),
               help="The PDF to write (default: FILLED-stripped.pdf).")
-@click.option("--replace", is_flag=True, help="Overwrite a PDF even if it holds filled fields.")
+@click.option("--replace", is_flag=True, help="Overwrite a file of another kind; never filled fields.")
 def strip(filled: Path, output: Path | None, replace: bool) -> None:
     """Take what is personal out of FILLED, a booklet that was filled in, so that its training can be shown to others.
 
@@ -25,7 +25,7 @@ def strip(filled: Path, output: Path | None, replace: bool) -> None:
     target = guard(output, f"{filled.stem}-stripped.pdf", [filled], kind="booklet", replace=replace)
     made = got(work(filled))
     write(target, made.pdf, [filled])
-    say(f"{target.named}: {made.pages} of {made.of} pages, {made.entries} entries, {len(made.pdf) / 1024:.0f} KiB")
+    tell(f"{target.named}: {made.pages} of {made.of} pages, {made.entries} entries, {len(made.pdf) / 1024:.0f} KiB")
     if made.buyer:
-        say(f"Every page still prints the buyer, {made.buyer}. Build without --buyer what you pass on.", err=True)
-    say("Its pages print loads, days and cautions; look through them before you pass it on.", err=True)
+        tell(f"Every page still prints the buyer, {made.buyer}. Build without --buyer what you pass on.", err=True)
+    tell("Its pages print loads, days and cautions; look through them before you pass it on.", err=True)

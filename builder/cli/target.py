@@ -11,10 +11,19 @@ from builder.values.problem import Problem
 
 if TYPE_CHECKING:
     from builder.door import Spot
+    from builder.log.manifest import Protection
     from builder.work.publish.target import Kind
 
 
-def guard(output: Path | None, usual: str, sources: Sequence[Path], *, kind: Kind, replace: bool) -> Spot:
+def guard(
+    output: Path | None,
+    usual: str,
+    sources: Sequence[Path],
+    *,
+    kind: Kind,
+    replace: bool,
+    made: Protection | None = None,
+) -> Spot:
     """The place for an output, `usual` in the present folder where none was named.
 
     Stops before any work where it cannot, or must not, be written.
@@ -25,7 +34,9 @@ def guard(output: Path | None, usual: str, sources: Sequence[Path], *, kind: Kin
         help_ = "Name a file after -o; only what is text can be written to the screen."
         stop_at([Problem("output-kind", None, "a PDF is no text for the screen", help_)])
     target = Path(usual) if output is None else output
-    found, problems = output_spot(target, sources, kind=kind, replace=replace, chosen=output is not None)
+    found, problems = output_spot(
+        target, sources, kind=kind, replace=replace, chosen=output is not None, made=made
+    )
     stop_at(problems)
     assert found is not None
     return found

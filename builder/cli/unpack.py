@@ -7,11 +7,11 @@ from pathlib import Path
 
 import click
 
-from builder.cli.outcome import got, say
+from builder.cli.outcome import got, say, tell
 from builder.cli.target import folder_guard, write_folder
 
 
-@click.command()
+@click.command(epilog="Example: loadleaf unpack booklet.pdf sources")
 @click.argument("booklet", type=click.Path(path_type=Path))
 @click.argument("folder", type=click.Path(path_type=Path))
 def unpack(booklet: Path, folder: Path) -> None:
@@ -25,8 +25,8 @@ def unpack(booklet: Path, folder: Path) -> None:
     luggage = got(work.unpack(booklet))
     write_folder(folder, real, (*luggage.sources, *luggage.assets), [booklet])
     for name, _ in (*luggage.sources, *luggage.assets):
-        say(folder / name)
+        tell(folder / name)
     for name in luggage.left_out:
         say(f"{name} is not in the booklet: put the font file there yourself.", err=True)
     files = " ".join(shlex.quote(str(folder / name)) for name, _ in luggage.sources)
-    say(f"Build the booklet again with: loadleaf build {files}")
+    tell(f"Build the booklet again with: loadleaf build {files}")

@@ -1,28 +1,15 @@
 """What is given: the models of client, gym, block, brand and movements, and all of them as the sources of a plan."""
 
-from builder.given.block import Block, Day, Deload, Drop, Phase, Slot, Taper, Test
+from builder.given.block import Block, Day, Phase, Slot
 from builder.given.brand import Brand, BrandFile, Colours, Contact, FontFile, Legal
+from builder.given.changes import Change, Made, Variant
+from builder.given.drills import Hold, Pins
 from builder.given.gym import Bar, Gym, PinRack, Steps
-from builder.given.lifter import (
-    AttemptsDone,
-    BestSet,
-    Client,
-    Conditions,
-    Held,
-    Identity,
-    Lift,
-    Limit,
-    LoggedSet,
-    Resume,
-    Screening,
-    TestedSet,
-    Training,
-)
+from builder.given.lifter import Client, Identity, Limit, Resume, Screening, Training
+from builder.given.lifts import AttemptsDone, BestSet, Conditions, Held, Lift, LoggedSet, TestedSet
 from builder.given.movements import Equipment, Movement, Movements, Pattern
 from builder.given.progressions import (
     Double,
-    Hold,
-    Pins,
     Progression,
     RepOut,
     Single,
@@ -33,6 +20,7 @@ from builder.given.progressions import (
     WaveWeek,
 )
 from builder.given.sources import Sources
+from builder.given.weeks import Deload, Drop, Taper, Test
 
 __all__ = [
     "AttemptsDone",
@@ -41,6 +29,7 @@ __all__ = [
     "Block",
     "Brand",
     "BrandFile",
+    "Change",
     "Client",
     "Colours",
     "Conditions",
@@ -59,6 +48,7 @@ __all__ = [
     "Lift",
     "Limit",
     "LoggedSet",
+    "Made",
     "Movement",
     "Movements",
     "Pattern",
@@ -79,6 +69,7 @@ __all__ = [
     "TestedSet",
     "TopSet",
     "Training",
+    "Variant",
     "Volume",
     "Wave",
     "WaveWeek",

@@ -5,11 +5,12 @@ from __future__ import annotations
 import re
 from typing import Annotated, Any, Literal
 
-from pydantic import BeforeValidator, Field, WithJsonSchema
+from pydantic import BeforeValidator, Field
 
 from builder.values.effort import Effort
+from builder.values.forms import offered, schema
 from builder.values.lists import EDITIONS, LANGUAGES, LAYOUTS, PAPERS, Edition, Language, Layout, Paper
-from builder.values.scalars import Format, Part, Prose, Text, Web, Whole, YesNo, _text, one_of, wrong
+from builder.values.scalars import Format, MovementName, Part, Prose, Text, Web, Whole, YesNo, _text, one_of, wrong
 
 
 def _colour(value: Any) -> Any:
@@ -29,8 +30,11 @@ def _path(value: Any) -> Any:
     return text
 
 
-Colour = Annotated[str, BeforeValidator(_colour), WithJsonSchema({"type": "string", "pattern": "^#[0-9a-fA-F]{3,6}$"})]
-FilePath = Annotated[str, BeforeValidator(_path), WithJsonSchema({"type": "string"})]
+Colour = Annotated[
+    str, BeforeValidator(_colour), schema("#([0-9a-fA-F]{3}|[0-9a-fA-F]{6})", 'a colour: "#1f4e5f"', bare=False)
+]
+_BELOW = r"(?![/~\\])(?!.*:)(?!(.*[\\/])?\.\.([\\/]|$))\S.*"
+FilePath = Annotated[str, BeforeValidator(_path), schema(_BELOW, "a file beside this one: logo.svg", bare=False)]
 
 
 PlateColours = Literal["grey", "federation"]
@@ -40,32 +44,51 @@ CoverLayout = Literal["rule", "band", "frame", "spine"]
 class Contact(Part):
     """How the buyer reaches the coach."""
 
-    email: Text | None = None
-    web: Web | None = None
-    phone: Text | None = None
+    email: Text | None = Field(None, description="Your address for mail.", examples=["desk@northrack.example"])
+    web: Web | None = Field(None, description="Your site.", examples=["https://northrack.example"])
+    phone: Text | None = Field(None, description="Your telephone.", examples=["+49 30 000000"])
 
 
 class Colours(Part):
     """The one accent colour, and how plates are drawn; the paper and ink are the theme's."""
 
-    accent: Colour | None = None
-    plates: Annotated[PlateColours, one_of("grey", "federation")] = "grey"
+    accent: Colour | None = Field(
+        None,
+        description="The colour of lines, heads and marks; a shade too pale to read is darkened, with a warning.",
+        examples=["#1f4e5f"],
+        json_schema_extra={"unset": "the theme's"},
+    )
+    plates: Annotated[PlateColours, one_of("grey", "federation")] = Field(
+        "grey",
+        description="Drawn plates in greys, or in the colours of the federations' rulebooks for kg plates.",
+        examples=["federation"],
+    )
 
 
 class FontFile(Part):
     """A font file that the brand brings along."""
 
-    file: FilePath
-    weight: Annotated[Whole, Field(ge=100, le=900, multiple_of=100)] = 400
-    italic: YesNo = False
+    file: FilePath = Field(
+        description="The font file beside this file: .ttf, .otf, .woff or .woff2.", examples=["fonts/Text-Regular.ttf"]
+    )
+    weight: Annotated[Whole, Field(ge=100, le=900, multiple_of=100)] = Field(
+        400, description="Its weight.", examples=[600]
+    )
+    italic: YesNo = Field(False, description="Whether it is the italic.", examples=[True])
 
 
 class Legal(Part):
     """Whose program it is and what the buyer may do with it."""
 
-    licence: Prose | None = None
-    disclaimer: Prose | None = None
-    copyright: Text | None = None
+    licence: Prose | None = Field(
+        None, description="What the buyer may do; it replaces the default licence.", examples=["One lifter, one copy."]
+    )
+    disclaimer: Prose | None = Field(
+        None,
+        description="What you do not promise; it is added to the safety pages.",
+        examples=["No result is promised."],
+    )
+    copyright: Text | None = Field(None, description="Whose it is.", examples=["© 2027 North Rack"])
 
 
 class Selling(Part):
@@ -75,38 +98,107 @@ class Selling(Part):
     `lock` each is locked. `files` says how the booklets of a roster are named.
     """
 
-    edition: Annotated[Edition, one_of(*EDITIONS)] | None = None
-    sources: YesNo | None = None
-    stamp: YesNo = False
-    lock: YesNo = False
-    files: Text | None = None
+    edition: Annotated[Edition, one_of(*EDITIONS)] | None = Field(
+        None, description="Which pages a copy has.", examples=["pocket"], json_schema_extra={"unset": "`personal`"}
+    )
+    sources: YesNo | None = Field(
+        None,
+        description="Whether rules and profile travel along.",
+        examples=[False],
+        json_schema_extra={"unset": "yes, in a roster no"},
+    )
+    stamp: YesNo = Field(
+        False, description="Whether a copy that names neither buyer nor order is refused.", examples=[True]
+    )
+    lock: YesNo = Field(False, description="Whether a copy that is not locked is refused.", examples=[True])
+    files: Text | None = Field(
+        None,
+        description="How the booklets of a roster are named, as `roster --name` does.",
+        examples=["{name}-{block}"],
+        json_schema_extra={"unset": "`{name}-{block}`"},
+    )
 
 
 class Brand(Part):
     """One coach's brand."""
 
-    name: Text
-    coach: Text | None = None
-    line: Text | None = None
-    contact: Contact = Contact()
-    colours: Colours = Colours()
-    cover: Annotated[CoverLayout, one_of("rule", "band", "frame", "spine")] = "rule"
-    logo: FilePath | None = None
-    text_font: tuple[FontFile, ...] = Field((), max_length=18)
-    heading_font: tuple[FontFile, ...] = Field((), max_length=18)
-    legal: Legal = Legal()
-    pages: tuple[FilePath, ...] = Field((), max_length=60)
-    demos: dict[Text, Web] = Field(default_factory=dict, max_length=200)
+    name: Text = Field(description="The name on cover and pages.", examples=["North Rack"])
+    coach: Text | None = Field(None, description="Who writes the programs.", examples=["Ada Quill"])
+    line: Text | None = Field(None, description="A line under the name.", examples=["Strong for the long run"])
+    contact: Contact = Field(
+        Contact(), description="How to reach the coach.", examples=[{"email": "desk@northrack.example"}]
+    )
+    colours: Colours = Field(
+        Colours(), description="The accent colour and those of drawn plates.", examples=[{"accent": "#1f4e5f"}]
+    )
+    cover: Annotated[CoverLayout, one_of("rule", "band", "frame", "spine")] = Field(
+        "rule",
+        description="How the first page is laid out: a line over the title, a coloured band, a "
+        "frame, or a stripe along the binding.",
+        examples=["band"],
+    )
+    logo: FilePath | None = Field(
+        None,
+        description="A picture for the cover beside this file: .svg or .png, at most 2 MiB.",
+        examples=["logo.svg"],
+    )
+    text_font: tuple[FontFile, ...] = Field(
+        (),
+        max_length=18,
+        description="Your own font for text; give every weight that is used: 400, 600, 700, and 400 italic.",
+        examples=[[{"file": "fonts/Text-Regular.ttf"}]],
+        json_schema_extra={"unset": "the theme's"},
+    )
+    heading_font: tuple[FontFile, ...] = Field(
+        (),
+        max_length=18,
+        description="Your own font for headings: weights 500, 600 and 700.",
+        examples=[[{"file": "fonts/Head-Bold.ttf", "weight": 700}]],
+        json_schema_extra={"unset": "the theme's"},
+    )
+    legal: Legal = Field(
+        Legal(), description="What the booklet says in law.", examples=[{"copyright": "© 2027 North Rack"}]
+    )
+    pages: tuple[FilePath, ...] = Field(
+        (),
+        max_length=60,
+        description="Your own pages in order, as Markdown files beside this file.",
+        examples=[["pages/welcome.md"]],
+    )
+    demos: dict[MovementName, Web] = Field(
+        default_factory=dict,
+        max_length=200,
+        description="Where your lifters see a movement; it goes before `demo` of the movement.",
+        examples=[{"back squat": "https://northrack.example/squat"}],
+    )
 
 
 class BrandFile(Part):
     """A file with a brand and the theme it prefers."""
 
-    format: Format
-    brand: Brand
-    theme: Text | None = None
-    language: Annotated[Language, one_of(*LANGUAGES)] | None = None
-    layout: Annotated[Layout, one_of(*LAYOUTS)] | None = None
-    effort: Effort | None = None
-    selling: Selling = Selling()
-    paper: Annotated[Paper, one_of(*PAPERS)] | None = None
+    format: Format = Field(description="The version of the file format.", examples=[1])
+    brand: Brand = Field(description="The brand.", examples=[{"name": "North Rack"}])
+    theme: Annotated[Text, offered("themes")] | None = Field(
+        None, description="The look of the pages.", examples=["plain"], json_schema_extra={"unset": "`default`"}
+    )
+    language: Annotated[Language, one_of(*LANGUAGES)] | None = Field(
+        None, description="The language of the printed words.", examples=["de"], json_schema_extra={"unset": "`en`"}
+    )
+    layout: Annotated[Layout, one_of(*LAYOUTS)] | None = Field(
+        None,
+        description="Sessions on one page where they fit, or with room.",
+        examples=["spread"],
+        json_schema_extra={"unset": "`page`"},
+    )
+    effort: Effort | None = Field(
+        None,
+        description="How effort is printed where the block does not say: as reps in reserve or as ratings.",
+        examples=["rpe"],
+        json_schema_extra={"unset": "as the block is written"},
+    )
+    selling: Selling = Field(
+        Selling(), description="How copies are handed over, and what none may go without.", examples=[{"stamp": True}]
+    )
+    paper: Annotated[Paper, one_of(*PAPERS)] | None = Field(
+        None, description="The page size.", examples=["A5"], json_schema_extra={"unset": "`A4`"}
+    )

@@ -7,6 +7,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import AfterValidator, BeforeValidator, Discriminator, Field, Tag, model_validator
 
+from builder.values.forms import Or
 from builder.values.quantity import Rounding, Ties, Unit
 from builder.values.scalars import Amount, Load, Number, Part, Text, Whole, YesNo, _amount, one_of, wrong
 
@@ -24,17 +25,24 @@ def _bar(value: Any) -> Any:
 class Bar(Part):
     """A bar with its own weight, and collars when they differ from the gym's."""
 
-    weight: Load
-    collars: Load | None = None
+    weight: Load = Field(description="What the bare bar weighs.", examples=["20 kg"])
+    collars: Load | None = Field(
+        None,
+        description="What one collar of this bar weighs.",
+        examples=["2.5 kg"],
+        json_schema_extra={"unset": "that of the gym"},
+    )
 
 
 class Steps(Part):
     """Weights that come in even steps, with small plates that may be added on top."""
 
-    start: Load = Field(alias="from")
-    to: Load
-    step: Load
-    add: tuple[Load, ...] = Field((), max_length=5)
+    start: Load = Field(alias="from", description="The lightest.", examples=["2 kg"])
+    to: Load = Field(description="The heaviest.", examples=["40 kg"])
+    step: Load = Field(description="From one to the next.", examples=["2 kg"])
+    add: tuple[Load, ...] = Field(
+        (), max_length=5, description="Small pieces that can be added, each once.", examples=[["1 kg"]]
+    )
 
     @model_validator(mode="after")
     def _rises(self) -> Steps:
@@ -94,9 +102,13 @@ Step = Annotated[Load, AfterValidator(_above_zero)]
 class PinRack(Part):
     """The numbered holes of the rack's uprights; heights are centimetres from the floor."""
 
-    first: Annotated[Number, Field(gt=0, le=250)]
-    spacing: Annotated[Number, Field(gt=0, le=30)]
-    holes: Annotated[Whole, Field(ge=2, le=60)]
+    first: Annotated[Number, Field(gt=0, le=250)] = Field(
+        description="The height of hole 1 in cm from the floor.", examples=[25]
+    )
+    spacing: Annotated[Number, Field(gt=0, le=30)] = Field(
+        description="The way from one hole to the next, in cm.", examples=[5]
+    )
+    holes: Annotated[Whole, Field(ge=2, le=60)] = Field(description="How many holes there are.", examples=[30])
 
     def height(self, hole: int) -> Decimal:
         """Height in cm of a hole, counted from 1 at the floor end."""
@@ -106,19 +118,58 @@ class PinRack(Part):
 class Gym(Part):
     """Everything that can be lifted and what keeps the lifter safe."""
 
-    bars: dict[Text, Annotated[Bar, BeforeValidator(_bar)]] = Field(min_length=1, max_length=24)
-    usual_bar: Text | None = None
-    pairs: Annotated[dict[Load, Count], BeforeValidator(_pairs), Field(max_length=40)]
-    collars: Load = Amount(Decimal(0))
-    dumbbells: StepsOrList | None = None
-    kettlebells: StepsOrList | None = None
-    stacks: dict[Text, StepsOrList] = Field(default_factory=dict, max_length=40)
-    pins: PinRack | None = None
-    step: Step | None = None
-    safeties: YesNo = False
-    spotter: Spotter = "never"
-    rounding: RoundingWord = Rounding.NEAREST
-    ties: TiesWord = Ties.LIGHTER
+    bars: dict[Text, Annotated[Bar, BeforeValidator(_bar), Or(Load)]] = Field(
+        min_length=1, max_length=24, description="Bars by name, each with its weight.", examples=[{"power bar": 20}]
+    )
+    usual_bar: Text | None = Field(
+        None,
+        description="The name of the bar for slots that name none.",
+        examples=["power bar"],
+        json_schema_extra={"unset": "the one nearest to 20 kg, of equals the first by name"},
+    )
+    pairs: Annotated[dict[Load, Count], BeforeValidator(_pairs), Field(max_length=40)] = Field(
+        description="Plates and how many pairs there are of each.",
+        examples=[{"20": 2, "10": 1, "5": 1, "2.5": 1, "1.25": 1}],
+    )
+    collars: Load = Field(
+        Amount(Decimal(0)),
+        description="What one collar weighs; two go on a bar, none on one that is pressed over the "
+        "chest where `spotter` is `never`.",
+        examples=["2.5 kg"],
+    )
+    dumbbells: StepsOrList | None = Field(
+        None,
+        description="Dumbbells by what one weighs, in even steps or each listed.",
+        examples=[{"from": 2, "to": 40, "step": 2}],
+    )
+    kettlebells: StepsOrList | None = Field(
+        None,
+        description="Kettlebells by what one weighs, in even steps or each listed.",
+        examples=[[8, 12, 16, 20, 24]],
+    )
+    stacks: dict[Text, StepsOrList] = Field(
+        default_factory=dict,
+        max_length=40,
+        description="Machines by name, with the weights that can be picked.",
+        examples=[{"cable tower": {"from": 5, "to": 100, "step": 5}}],
+    )
+    pins: PinRack | None = Field(
+        None, description="The numbered holes of the rack.", examples=[{"first": 25, "spacing": 5, "holes": 30}]
+    )
+    step: Step | None = Field(
+        None,
+        description="How finely bars are loaded, counted from the empty bar.",
+        examples=["2.5 kg"],
+        json_schema_extra={"unset": "as finely as the plates allow"},
+    )
+    safeties: YesNo = Field(False, description="Whether there are safety bars.", examples=[True])
+    spotter: Spotter = Field("never", description="Whether someone can spot.", examples=["sometimes"])
+    rounding: RoundingWord = Field(
+        Rounding.NEAREST, description="Which neighbour of a target is taken.", examples=["down"]
+    )
+    ties: TiesWord = Field(
+        Ties.LIGHTER, description="Which one is taken when both are equally near.", examples=["heavier"]
+    )
 
     def bar_for_all(self, unit: Unit) -> str:
         """The bar for slots that name none: the usual one, else the nearest to 20 kg, of equals the first by name."""

@@ -8,18 +8,19 @@ from typing import Annotated, Literal
 
 from pydantic import Field, field_validator
 
+from builder.given.changes import Change
 from builder.given.gym import Gym
-from builder.training.estimate import Equation, rows_fault
-from builder.values.effort import Rated, Rating
+from builder.given.lifts import EquationWord, Lift
+from builder.training.estimate import rows_fault
+from builder.values.forms import offered
 from builder.values.quantity import Unit
 from builder.values.scalars import (
     Day,
     DaySpan,
     Format,
     Load,
+    MovementName,
     Part,
-    Rir,
-    Seconds,
     Share,
     Status,
     Text,
@@ -33,19 +34,31 @@ from builder.values.scalars import (
 ADULT_AGE = 18
 OLDER_AGE = 65
 UnitWord = Annotated[Unit, one_of(*Unit)]
-EquationWord = Annotated[Equation, one_of(*Equation)]
+Avoided = Annotated[Text, offered("movements", "groups")]
 Percent = Annotated[Share, Field(gt=0, le=Decimal("1.5"))]
 
 
 class Identity(Part):
     """Who the lifter is; `supervisor` names the professional who is present when a minor tests."""
 
-    name: Text
-    units: UnitWord
-    bodyweight: Load | None = None
-    born: Annotated[Whole, Field(ge=1900, le=2100)] | None = None
-    sex: Annotated[Literal["female", "male"], one_of("female", "male")] | None = None
-    supervisor: Text | None = None
+    name: Text = Field(description="The lifter's name, as it stands on the cover.", examples=["Mara Example"])
+    units: UnitWord = Field(description="The unit of loads without one, and of all that is printed.", examples=["kg"])
+    bodyweight: Load | None = Field(
+        None,
+        description="What the lifter weighs: needed for pull-ups, dips and the like, and for points.",
+        examples=["71.4"],
+    )
+    born: Annotated[Whole, Field(ge=1900, le=2100)] | None = Field(
+        None, description="The year of birth; ages are counted on the safe side, under 18 as over 65.", examples=[1991]
+    )
+    sex: Annotated[Literal["female", "male"], one_of("female", "male")] | None = Field(
+        None, description="Only for the points beside a total.", examples=["female"]
+    )
+    supervisor: Text | None = Field(
+        None,
+        description="The professional who is present when a lifter under 18 tests or holds heavy loads.",
+        examples=["Dr Vane"],
+    )
 
     def age(self, on: date) -> int | None:
         """Full years that are certain on a day: only the year of birth is known, so the birthday is to come."""
@@ -59,10 +72,25 @@ class Resume(Part):
     pause keeps the progress. `share` is how much of the working maxes is taken from then.
     """
 
-    week: Annotated[Whole, Field(ge=2, le=52)]
-    on: Day | None = None
-    renew: YesNo | None = None
-    share: Annotated[Share, Field(ge=Decimal("0.5"), le=1)] | None = None
+    week: Annotated[Whole, Field(ge=2, le=52)] = Field(description="The first week that is planned anew.", examples=[5])
+    on: Day | None = Field(
+        None,
+        description="The first day of that week after a pause, on the weekday on which weeks begin.",
+        examples=["2027-02-22"],
+        json_schema_extra={"unset": "the calendar goes on"},
+    )
+    renew: YesNo | None = Field(
+        None,
+        description="Whether it is planned from the newest tests.",
+        examples=[True],
+        json_schema_extra={"unset": "yes without `on`, no with it"},
+    )
+    share: Annotated[Share, Field(ge=Decimal("0.5"), le=1)] | None = Field(
+        None,
+        description="How much of the working maxes is taken from then on.",
+        examples=["95 %"],
+        json_schema_extra={"unset": "all of them; after a pause lighter at first"},
+    )
 
     @property
     def renews(self) -> bool:
@@ -73,123 +101,129 @@ class Resume(Part):
 class Training(Part):
     """How long the lifter has trained, and when the block can be trained."""
 
-    status: Status
-    months: Annotated[Whole, Field(ge=0, le=900)]
-    days: tuple[Weekday, ...] = Field(min_length=1, max_length=7)
-    session_minutes: Annotated[Whole, Field(ge=15, le=300)]
-    starts: Day
-    resumes: tuple[Resume, ...] = Field(default=(), max_length=20)
-    away: tuple[DaySpan, ...] = Field(default=(), max_length=20)
+    status: Status = Field(description="How far the lifter has come.", examples=["intermediate"])
+    months: Annotated[Whole, Field(ge=0, le=900)] = Field(
+        description="How many months the lifter has trained.", examples=[30]
+    )
+    days: tuple[Weekday, ...] = Field(
+        min_length=1,
+        max_length=7,
+        description="The days of the week that can be trained.",
+        examples=[["mon", "wed", "fri"]],
+    )
+    session_minutes: Annotated[Whole, Field(ge=15, le=300)] = Field(
+        description="The minutes that one session may take.", examples=[75]
+    )
+    starts: Day = Field(
+        description="The first day of week 1; each week runs seven days from it.", examples=["2027-01-11"]
+    )
+    resumes: tuple[Resume, ...] = Field(
+        default=(),
+        max_length=20,
+        description="Weeks from which the block goes on, or is planned anew.",
+        examples=[[{"week": 5, "on": "2027-02-22"}]],
+    )
+    away: tuple[DaySpan, ...] = Field(
+        default=(),
+        max_length=20,
+        description="Days that cannot be trained, singly or from one to another.",
+        examples=[["2027-02-08 to 2027-02-14"]],
+    )
 
 
 class Screening(Part):
     """The answer to a pre-exercise screening form, not its questions."""
 
-    answered: Day
-    clinician_advised: YesNo = False
-    cleared: Day | None = None
-
-
-class Conditions(Part):
-    """How a set was, or is to be, lifted; what is not stated is not known."""
-
-    bar: Annotated[Literal["high", "low"], one_of("high", "low")] | None = None
-    depth: (
-        Annotated[
-            Literal["above parallel", "parallel", "below parallel"],
-            one_of("above parallel", "parallel", "below parallel"),
-        ]
-        | None
-    ) = None
-    belt: YesNo | None = None
-    sleeves: YesNo | None = None
-
-
-class AttemptsDone(Part):
-    """The single attempts of a test day, for the memory only: the max is estimated from the tested set."""
-
-    made: tuple[Load, ...] = Field(default=(), max_length=12)
-    missed: tuple[Load, ...] = Field(default=(), max_length=12)
-
-
-class TestedSet(Conditions, Rated):
-    """One honest set: load, reps done and reps left in reserve.
-
-    `attempts` and `bodyweight` say how the day went and change no number; `revision` is that of the booklet which
-    this test led to.
-    """
-
-    day: Day = Field(alias="date")
-    load: Load
-    reps: Annotated[Whole, Field(ge=1, le=30)]
-    rir: Rir = Decimal(0)
-    rpe: Rating | None = None
-    missed: YesNo = False
-    attempts: AttemptsDone | None = None
-    bodyweight: Load | None = None
-    revision: Annotated[Whole, Field(ge=1, le=9999)] | None = None
-    note: Text | None = None
-
-
-class BestSet(Part):
-    """A set out of the lifter's own log that was the best at its reps."""
-
-    day: Day | None = Field(alias="date", default=None)
-    load: Load
-    reps: Annotated[Whole, Field(ge=1, le=30)]
-
-
-class LoggedSet(Part):
-    """A set out of the log: what it shows of the max, beside tests and records. Without `rir` it was at least that."""
-
-    day: Day = Field(alias="date")
-    load: Load
-    reps: Annotated[Whole, Field(ge=1, le=30)]
-    rir: Rir | None = None
-    missed: YesNo = False
-
-
-class Held(Part):
-    """The heaviest bar stood up with and held."""
-
-    day: Day | None = Field(alias="date", default=None)
-    load: Load
-    seconds: Seconds = 5
-
-
-class Lift(Part):
-    """What is known of one movement."""
-
-    tests: tuple[TestedSet, ...] = Field(min_length=1, max_length=200)
-    working_max: Annotated[Share, Field(ge=Decimal("0.5"), le=1)] = Decimal(1)
-    equation: EquationWord | None = None
-    records: tuple[BestSet, ...] = Field((), max_length=200)
-    logged: tuple[LoggedSet, ...] = Field((), max_length=400)
-    held: Held | None = None
+    answered: Day = Field(
+        description="The day on which the health screening form was answered.", examples=["2026-12-20"]
+    )
+    clinician_advised: YesNo = Field(False, description="Whether its answers asked for a clinician.", examples=[False])
+    cleared: Day | None = Field(
+        None,
+        description="The day on which the clinician agreed.",
+        examples=["2027-01-04"],
+        json_schema_extra={"unset": "not cleared"},
+    )
 
 
 class Limit(Part):
     """Something that hurts, the movements to leave out for it and what to do in their place."""
 
-    area: Text
-    avoid: tuple[Text, ...] = Field(min_length=1, max_length=60)
-    instead: dict[Text, Text] = Field(default_factory=dict, max_length=60)
-    since: Day | None = None
-    note: Text | None = None
+    area: Text = Field(description="What hurts.", examples=["left shoulder"])
+    avoid: tuple[Avoided, ...] = Field(
+        min_length=1,
+        max_length=60,
+        description='What to leave out: movements, patterns such as "vertical push" or regions such as "upper body".',
+        examples=[["overhead press"]],
+    )
+    instead: dict[Avoided, MovementName] = Field(
+        default_factory=dict,
+        max_length=60,
+        description="What is done in place of one avoided movement, or of all of a pattern.",
+        examples=[{"overhead press": "dumbbell row"}],
+    )
+    since: Day | None = Field(
+        None,
+        description="When it began; within six weeks before the block no hold goes above the max.",
+        examples=["2026-12-01"],
+    )
+    note: Text | None = Field(None, description="Anything that matters.", examples=["fine below the chin"])
 
 
 class Client(Part):
     """One client profile."""
 
-    format: Format
-    client: Identity
-    training: Training
-    gym: Gym
-    lifts: dict[Text, Lift] = Field(default_factory=dict, max_length=60)
-    equation: EquationWord | None = None
-    percent_table: dict[Annotated[Whole, Field(ge=1, le=15)], Percent] | None = None
-    limits: tuple[Limit, ...] = Field((), max_length=30)
-    screening: Screening | None = None
+    format: Format = Field(description="The version of the file format.", examples=[1])
+    client: Identity = Field(description="Who the lifter is.", examples=[{"name": "Mara Example", "units": "kg"}])
+    training: Training = Field(
+        description="How long the lifter has trained, when and how often.",
+        examples=[
+            {
+                "status": "intermediate",
+                "months": 30,
+                "days": ["mon", "wed", "fri"],
+                "session_minutes": 75,
+                "starts": "2027-01-11",
+            }
+        ],
+    )
+    gym: Gym = Field(
+        description="What can be lifted in the lifter's gym.",
+        examples=[{"bars": {"power bar": 20}, "pairs": {"20": 2, "10": 1, "5": 1, "2.5": 1, "1.25": 1}}],
+    )
+    lifts: dict[MovementName, Lift] = Field(
+        default_factory=dict,
+        max_length=60,
+        description="What is known of each tested lift, by movement.",
+        examples=[{"back squat": {"tests": [{"date": "2026-12-19", "load": "120 kg", "reps": 3, "rir": 1}]}}],
+    )
+    equation: EquationWord | None = Field(
+        None,
+        description="The equation that estimates the max of every lift.",
+        examples=["epley"],
+        json_schema_extra={"unset": "`wathan` is used"},
+    )
+    percent_table: dict[Annotated[Whole, Field(ge=1, le=15)], Percent] | None = Field(
+        None,
+        description="Your own table of reps to failure and shares of the max, for the equation `table`.",
+        examples=[{"1": "100 %", "3": "93 %", "5": "87 %"}],
+        json_schema_extra={"unset": "the handbook's is used"},
+    )
+    limits: tuple[Limit, ...] = Field(
+        (),
+        max_length=30,
+        description="What hurts and what is left out for it.",
+        examples=[[{"area": "left shoulder", "avoid": ["overhead press"]}]],
+    )
+    screening: Screening | None = Field(
+        None, description="The answer to a health screening form.", examples=[{"answered": "2026-12-20"}]
+    )
+    changes: tuple[Change, ...] = Field(
+        (),
+        max_length=60,
+        description="What this lifter does otherwise than the block has it.",
+        examples=[[{"swap": "back squat", "to": "front squat", "weeks": "3-6"}]],
+    )
 
     @field_validator("percent_table")
     @classmethod

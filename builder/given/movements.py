@@ -10,7 +10,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from builder.values.scalars import Format, Number, Part, Share, Text, Web, YesNo, one_of
+from builder.values.scalars import Format, MovementName, Number, Part, Share, Text, Web, YesNo, one_of
 
 
 class Pattern(StrEnum):
@@ -27,6 +27,7 @@ class Pattern(StrEnum):
     TRUNK = "trunk"
     ARMS = "arms"
     CALVES = "calves"
+    CONDITIONING = "conditioning"
 
 
 class Equipment(StrEnum):
@@ -44,21 +45,53 @@ class Movement(Part):
     where it is a way or a time.
     """
 
-    pattern: Annotated[Pattern, one_of(*Pattern)]
-    equipment: Annotated[Equipment, one_of(*Equipment)] = Equipment.BARBELL
-    region: Annotated[Literal["upper", "lower", "trunk"], one_of("upper", "lower", "trunk")] = "lower"
-    of: Text | None = None
-    ratio: Annotated[Share, Field(gt=0, le=2)] | None = None
-    also: tuple[Text, ...] = Field((), max_length=12)
-    floor: YesNo = False
-    each_side: YesNo = False
-    one_bell: YesNo = False
-    overhead_risk: YesNo = False
-    rep: Annotated[str, Field(pattern=r"^[1-9][0-9]{0,2} (m|s)$")] | None = None
-    seconds_per_rep: Annotated[Number, Field(gt=0, le=60)] = Decimal(4)
-    cues: tuple[Text, ...] = Field((), max_length=12)
-    cautions: tuple[Text, ...] = Field((), max_length=12)
-    demo: Web | None = None
+    pattern: Annotated[Pattern, one_of(*Pattern)] = Field(description="How its volume is counted.", examples=["squat"])
+    equipment: Annotated[Equipment, one_of(*Equipment)] = Field(
+        Equipment.BARBELL, description="What it is loaded with.", examples=["dumbbell"]
+    )
+    region: Annotated[Literal["upper", "lower", "trunk"], one_of("upper", "lower", "trunk")] = Field(
+        "lower", description="The part of the body.", examples=["upper"]
+    )
+    of: MovementName | None = Field(
+        None, description="The lift that its load can be taken from.", examples=["back squat"]
+    )
+    ratio: Annotated[Share, Field(gt=0, le=2)] | None = Field(
+        None, description="How much of that lift it usually carries, at most 200 %.", examples=["85 %"]
+    )
+    also: tuple[Text, ...] = Field((), max_length=12, description="Other names.", examples=[["box squat"]])
+    floor: YesNo = Field(
+        False,
+        description="Whether it starts from the floor, so that its ramp starts with full-size plates "
+        "where the gym has them.",
+        examples=[True],
+    )
+    each_side: YesNo = Field(False, description="Whether reps are for each side.", examples=[True])
+    one_bell: YesNo = Field(
+        False, description="Whether one dumbbell or kettlebell is held, not one in each hand.", examples=[True]
+    )
+    overhead_risk: YesNo = Field(
+        False,
+        description="Whether the load is over the lifter, or on the back or shoulders: cautions are printed.",
+        examples=[True],
+    )
+    rep: Annotated[str, Field(pattern=r"^[1-9][0-9]{0,2} (m|s)$")] | None = Field(
+        None,
+        description="What one rep is where it is a way or a time; printed beside the name.",
+        examples=["20 m"],
+        json_schema_extra={"unset": "reps are counted"},
+    )
+    seconds_per_rep: Annotated[Number, Field(gt=0, le=60)] = Field(
+        Decimal(4), description="How many seconds a rep takes, for the session time.", examples=[6]
+    )
+    cues: tuple[Text, ...] = Field((), max_length=12, description="What to think of.", examples=[["Knees out"]])
+    cautions: tuple[Text, ...] = Field(
+        (), max_length=12, description="What to watch for.", examples=[["Set the safeties below the lowest point."]]
+    )
+    demo: Web | None = Field(
+        None,
+        description="Where to see it; printed with a QR code on the page of demonstrations.",
+        examples=["https://northrack.example/box-squat"],
+    )
 
     @property
     def over_chest(self) -> bool:
@@ -67,11 +100,20 @@ class Movement(Part):
         return barbell and self.pattern is Pattern.HORIZONTAL_PUSH and self.overhead_risk
 
 
+CONDITIONING = Movement(pattern=Pattern.CONDITIONING, equipment=Equipment.BODYWEIGHT, region="lower")
+"""What is known of conditioning that the library does not have: the block's own words name it."""
+
+
 class Movements(Part):
     """A file of movements; a later file replaces an earlier one movement by movement."""
 
-    format: Format
-    movements: dict[Text, Movement] = Field(min_length=1, max_length=400)
+    format: Format = Field(description="The version of the file format.", examples=[1])
+    movements: dict[Text, Movement] = Field(
+        min_length=1,
+        max_length=400,
+        description="Movements by name.",
+        examples=[{"box squat": {"pattern": "squat", "of": "back squat", "ratio": "90 %"}}],
+    )
 
     def named(self, word: str) -> str | None:
         """The library's name for `word`, which may be one of a movement's other or short names; None when unknown."""
@@ -114,10 +156,13 @@ _GROUP_WORDS: dict[str, tuple[str, ...]] = {
     "carry": ("carrying", "carries"),
     "arms": (),
     "calves": (),
+    "conditioning": ("cardio",),
     "upper": ("upper body",),
     "lower": ("lower body", "legs"),
     "trunk": ("core",),
 }
+GROUPS = tuple(word for group, others in _GROUP_WORDS.items() for word in (group, *others))
+"""Every word that stands for all movements of a pattern or region."""
 _SHORT = {"bb": "barbell", "db": "dumbbell", "kb": "kettlebell", "dl": "deadlift", "rdl": "romanian deadlift",
           "bp": "bench press", "sl": "single leg", "incl": "incline", "cg": "close grip"}  # fmt: skip
 

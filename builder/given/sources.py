@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from builder.given.block import Block
 from builder.given.brand import BrandFile
+from builder.given.changes import Made, Variant
 from builder.given.lifter import Client
 from builder.given.movements import Movements
 from builder.values.nodes import Mapping, locate
@@ -14,13 +15,18 @@ from builder.values.problem import Span
 
 @dataclass(frozen=True, slots=True)
 class Sources:
-    """The typed sources with the merged tree that they were read from. Kinds that no file holds are None."""
+    """The typed sources with the merged tree that they were read from. Kinds that no file holds are None.
+
+    The block is the client's: with the changes `made` in it, and `variants` for the slots that came of them.
+    """
 
     client: Client | None
     block: Block | None
     brand: BrandFile | None
     movements: Movements
     tree: Mapping
+    made: tuple[Made, ...] = ()
+    variants: tuple[Variant, ...] = ()
 
     @property
     def rated(self) -> bool:

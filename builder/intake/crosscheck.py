@@ -216,6 +216,8 @@ def _weeks(sources: Sources, block: Block) -> Found:
     ]
     spans += [(("days", i, "weeks"), day.weeks) for i, day in enumerate(block.days) if day.weeks]
     spans += [((*path, "weeks"), slot.weeks) for path, slot in _each_slot(block) if slot.weeks]
+    changes = sources.client.changes if sources.client else ()
+    spans += [(("changes", i, "weeks"), change.weeks) for i, change in enumerate(changes) if change.weeks]
     if block.block.deload:
         spans += [(("block", "deload", "weeks", i), Range(w, w)) for i, w in enumerate(block.block.deload.weeks)]
     if block.block.test:
@@ -233,8 +235,9 @@ def _weeks(sources: Sources, block: Block) -> Found:
 
 def _tracks(sources: Sources, block: Block) -> Found:
     first: dict[str, Slot] = {}
+    for_one = {("days", d, "slots", s) for d, s in (each.place for each in sources.variants if each.made)}
     for path, slot in _each_slot(block):
-        if slot.track is None:
+        if slot.track is None or path in for_one:
             continue
         lead = first.setdefault(slot.track, slot)
         if lead.progression != slot.progression or lead.movement != slot.movement:

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from importlib.resources import files
 from itertools import islice
 from pathlib import Path
 
-from builder.given import Movements
+from builder.given import Block, Made, Movement, Movements
+from builder.given.movements import CONDITIONING
 from builder.given.sources import Sources
+from builder.intake.change import changed
 from builder.intake.compose import compose
 from builder.intake.crosscheck import cross_check
 from builder.intake.merge import as_data, merged
@@ -129,10 +131,25 @@ def _first(problems: list[Problem]) -> list[Problem]:
 
 def assemble(tree: Mapping) -> tuple[Sources, tuple[Problem, ...]]:
     """Typed sources from a merged tree, the built-in movements below the files' own."""
-    models, problems = typed(tree)
+    laid = changed(tree)
+    models, problems = typed(laid.tree)
     own = models["movements"].movements if models["movements"] else {}
+    own = {**_conditioning(models["block"]), **own}
     everything = Movements.model_construct(format=str(SOURCE_FORMAT), movements={**library().movements, **own})
-    return Sources(models["client"], models["block"], models["brand"], everything, tree), problems
+    given = models["client"], models["block"], models["brand"]
+    made = tuple(_named(one, everything) for one in laid.made)
+    return Sources(*given, everything, laid.tree, made, laid.variants), (*laid.problems, *problems)
+
+
+def _conditioning(block: Block | None) -> dict[str, Movement]:
+    """What a block's conditioning is called, as movements that nothing else is known of."""
+    words = [slot.conditioning for day in (block.days if block else ()) for slot in day.slots if slot.conditioning]
+    return {word: CONDITIONING for word in words if library().named(word) is None}
+
+
+def _named(made: Made, every: Movements) -> Made:
+    """A change with the movements as the library calls them."""
+    return replace(made, movement=every.named(made.movement) or made.movement, by=every.named(made.by) or made.by)
 
 
 @lru_cache(maxsize=1)

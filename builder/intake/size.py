@@ -7,7 +7,7 @@ from decimal import Decimal
 from math import gcd, prod
 
 from builder.given import Block, Client, Day, Hold, Pins, Progression, Slot, TopSet, Volume, Wave
-from builder.given.progressions import Further
+from builder.given.rules import Further
 from builder.given.sources import Sources
 from builder.training.loading import MOST_ON_A_BAR
 from builder.training.plates import batches

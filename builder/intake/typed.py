@@ -148,8 +148,8 @@ def _missing(tree: Mapping, model: type[BaseModel], kind: str, path: Path) -> Pr
     help_ = f'Add "{word}: …".'
     if "enum" in wanted:
         help_ = f'Add "{word}:" with {listing(map(str, wanted["enum"]))}.'
-    elif "description" in wanted and "\n" not in wanted["description"]:
-        help_ = f'Add "{word}: …", {wanted["description"].rstrip(".")}.'
+    elif "form" in wanted:
+        help_ = f'Add "{word}: …", {wanted["form"]}.'
     return Problem("missing-key", locate(tree, path[:-1], key=True), f'"{word}" is missing here', help_)
 
 

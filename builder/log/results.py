@@ -1,4 +1,4 @@
-"""What a test day gave: the date, and for each lift the result with the attempts made and missed."""
+"""What a test day gave: the date, each lift's result with its attempts, and what the log before it shows."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from datetime import date
 from decimal import Decimal
 
 from builder.given import Conditions
+from builder.log.written import mass_text
 from builder.values.quantity import plain
 from builder.values.scalars import Amount
 
@@ -38,12 +39,46 @@ class LiftOutcome:
 
 
 @dataclass(frozen=True, slots=True)
+class Line:
+    """A set as a profile has it under `records` or `logged`: load in kg on the implement, the reserve if known."""
+
+    on: date | None
+    load: Decimal
+    reps: int
+    rir: Decimal | None = None
+    missed: bool = False
+
+    @property
+    def entry(self) -> dict[str, str]:
+        """Keys and values in the order in which they are written."""
+        day = {"date": self.on.isoformat()} if self.on else {}
+        effort = {} if self.rir is None else {"rir": plain(self.rir)}
+        missed = {"missed": "true"} if self.missed else {}
+        return {**day, "load": mass_text(self.load), "reps": str(self.reps), **effort, **missed}
+
+    @property
+    def text(self) -> str:
+        """The same in one line."""
+        return "{" + ", ".join(f"{key}: {value}" for key, value in self.entry.items()) + "}"
+
+
+@dataclass(frozen=True, slots=True)
+class FromLog:
+    """What a log shows of one lift that the profile does not have yet; `movement` is what the profile calls it."""
+
+    movement: str
+    records: tuple[Line, ...] = ()
+    logged: tuple[Line, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Outcome:
-    """All of one test, each lift once; `day` is the first day of it."""
+    """All of one test, each lift once; `day` is the first day of it, `shown` what the log beside it adds."""
 
     day: date
     lifts: tuple[LiftOutcome, ...]
     bodyweight: Amount | None = None
+    shown: tuple[FromLog, ...] = ()
 
     def day_of(self, one: LiftOutcome) -> date:
         """The day on which a lift was tested."""

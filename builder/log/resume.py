@@ -5,19 +5,16 @@ from __future__ import annotations
 import json
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from datetime import date
-from decimal import Decimal
 
-from builder.given import BestSet, Resume, Sources
+from builder.given import Lift, Resume, Sources
 from builder.log import typed
 from builder.log.entries import read_log
 from builder.log.manifest import PlannedRow
 from builder.log.merge import Answers
 from builder.log.model import Log
-from builder.log.progress import progress
-from builder.log.shown import logged
+from builder.log.results import FromLog
+from builder.log.shown import from_log, logged_line, record_line
 from builder.log.spelled import cells, in_one
-from builder.log.written import mass_text
 from builder.values import fields
 from builder.values.fields import (
     AttemptField,
@@ -33,7 +30,7 @@ from builder.values.formats import SOURCE_FORMAT
 from builder.values.problem import Cell, Problem
 from builder.values.quantity import Unit, plain
 
-MOST_RECORD_REPS = 30
+MOST_LOGGED = 400
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,9 +70,8 @@ def overlay(sources: Sources, resume: Resume, log: Log | None) -> tuple[str, byt
     earlier = [one for one in sources.client.training.resumes if one.week < resume.week]
     resumes = (f"    - {_resume(one)}" for one in (*earlier, resume))
     lines = [f"format: {SOURCE_FORMAT}", "training:", "  resumes:", *resumes]
-    lists = {"records": dict(_records(sources, log)), "logged": dict(logged(sources, log))}
-    words = dict.fromkeys(word for found in lists.values() for word in found)
-    lifts = [line for word in words for line in _lift(word, {key: found.get(word) for key, found in lists.items()})]
+    new = from_log(sources, log) if log else ()
+    lifts = [line for one in new for line in _lift(one, sources.client.lifts[one.movement], sources.client.unit)]
     text = "\n".join([*lines, *(["lifts:", *lifts] if lifts else []), ""])
     return f"resume-week-{resume.week:02d}.yaml", text.encode()
 
@@ -87,42 +83,15 @@ def _resume(one: Resume) -> str:
     return f"{{week: {one.week}{on}{renew}{share}}}"
 
 
-def _lift(word: str, lists: Mapping[str, Sequence[str] | None]) -> Iterator[str]:
-    yield f"  {json.dumps(word, ensure_ascii=False)}:"
-    for key, sets in lists.items():
-        if sets:
+def _lift(new: FromLog, lift: Lift, unit: Unit) -> Iterator[str]:
+    """The lists of one lift that grow, whole: a list that is laid over another takes its place."""
+    records = (*(record_line(one, unit) for one in lift.records), *new.records) if new.records else ()
+    logged = (*(logged_line(one, unit) for one in lift.logged), *new.logged) if new.logged else ()
+    yield f"  {json.dumps(new.movement, ensure_ascii=False)}:"
+    for key, lines in (("records", records), ("logged", logged[-MOST_LOGGED:])):
+        if lines:
             yield f"    {key}:"
-            yield from (f"      - {one}" for one in sets)
-
-
-def _records(sources: Sources, log: Log | None) -> Iterator[tuple[str, list[str]]]:
-    """For each lift with a new record: what the profile calls it, its records and the new ones."""
-    assert sources.client is not None
-    if log is None:
-        return
-    new = progress(log).records
-    for word, lift in sources.client.lifts.items():
-        name = sources.movements.named(word)
-        before = log.manifest.lift(name or "")
-        own = before.own if before else Decimal(0)
-        mine = [(one.load - own, one.reps, one.on) for one in new if one.movement == name]
-        best = [one for one in mine if one[1] <= MOST_RECORD_REPS and not any(_beats(other, one) for other in mine)]
-        if best:
-            yield word, [*(_kept(one, sources.client.unit) for one in lift.records), *(_new(*one) for one in best)]
-
-
-def _beats(one: tuple[Decimal, int, date], other: tuple[Decimal, int, date]) -> bool:
-    """Whether a set is at least as heavy and as long as another, and not both equal."""
-    return one[:2] != other[:2] and one[0] >= other[0] and one[1] >= other[1]
-
-
-def _kept(one: BestSet, unit: Unit) -> str:
-    day = f"date: {one.day.isoformat()}, " if one.day else ""
-    return f"{{{day}load: {mass_text(one.load.kg(unit))}, reps: {one.reps}}}"
-
-
-def _new(load: Decimal, reps: int, on: date) -> str:
-    return f"{{date: {on.isoformat()}, load: {mass_text(load)}, reps: {reps}}}"
+            yield from (f"      - {one.text}" for one in lines)
 
 
 def moved(
@@ -195,7 +164,7 @@ def _place(field: SetField) -> tuple[int, int, int, int]:
 def _by_place(rows: Sequence[PlannedRow]) -> Mapping[tuple[int, int, int, int], tuple[object, ...]]:
     """What each row plans, by its place; dates and tested lifts may differ."""
     return {
-        (row.week, row.day, row.slot, row.set): (row.movement, row.load, row.reps, row.seconds, row.open_ended)
+        (row.week, row.day, row.slot, row.set): (row.movement, row.load, row.planned, row.unit, row.open_ended)
         for row in rows
     }
 

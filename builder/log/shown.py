@@ -1,75 +1,94 @@
-"""What the sets of a log show of each lift's max, as lines of a profile: of each day the heaviest of a kind."""
+"""What the sets of a log add to a profile, line by line: new records, and of each day what shows the max best."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from builder.given import LoggedSet, Sources
+from builder.given import BestSet, Lift, LoggedSet, Sources
 from builder.log.model import Entry, Log, SessionLog
-from builder.log.written import mass_text
-from builder.values.quantity import Unit, plain
+from builder.log.progress import NewRecord, progress
+from builder.log.results import FromLog, Line
+from builder.values.quantity import Unit
 
-MOST_LOGGED = 400
-
-
-@dataclass(frozen=True, slots=True)
-class _Seen:
-    """One row: load in kg on the implement, reps, the reserve where it was written, and whether reps were missed."""
-
-    on: date
-    load: Decimal
-    reps: int
-    rir: Decimal | None
-    missed: bool
+MOST_RECORD_REPS = 30
 
 
-def logged(sources: Sources, log: Log | None) -> Iterator[tuple[str, list[str]]]:
-    """For each lift with something new: what the profile calls it, its logged sets and the new ones."""
+def from_log(sources: Sources, log: Log) -> tuple[FromLog, ...]:
+    """For each lift of the profile of which the log shows something new: its new records and logged sets."""
     assert sources.client is not None
-    for word, lift in sources.client.lifts.items():
-        name = sources.movements.named(word)
-        rows = ((entry, one) for one in (log.sessions if log else ()) for entry in one.entries)
-        seen = [_seen(entry, one) for entry, one in rows if name is not None and _counts(entry, name)]
-        before = [_known(one, sources.client.unit) for one in lift.logged]
-        if new := [text for text in map(_text, _heaviest(seen)) if text not in before]:
-            yield word, [*before, *new][-MOST_LOGGED:]
+    new = progress(log).records
+    found = (_of_lift(word, lift, sources, log, new) for word, lift in sources.client.lifts.items())
+    return tuple(one for one in found if one.records or one.logged)
+
+
+def record_line(one: BestSet, unit: Unit) -> Line:
+    """A record as the profile has it already."""
+    return Line(one.day, one.load.kg(unit), one.reps)
+
+
+def logged_line(one: LoggedSet, unit: Unit) -> Line:
+    """A logged set as the profile has it already."""
+    return Line(one.day, one.load.kg(unit), one.reps, one.rir, one.missed)
+
+
+def _of_lift(word: str, lift: Lift, sources: Sources, log: Log, new: Sequence[NewRecord]) -> FromLog:
+    assert sources.client is not None
+    name, unit = sources.movements.named(word), sources.client.unit
+    before = log.manifest.lift(name) if name else None
+    if name is None:
+        return FromLog(word)
+    own = before.own if before else Decimal(0)
+    records = {record_line(one, unit) for one in lift.records}
+    logged = {logged_line(one, unit) for one in lift.logged}
+    mine = [one for one in new if one.movement == name and one.reps <= MOST_RECORD_REPS]
+    return FromLog(
+        word,
+        tuple(one for one in _records(mine, own) if one not in records),
+        tuple(one for one in _heaviest(tuple(_seen(name, log))) if one not in logged),
+    )
+
+
+def _records(new: Sequence[NewRecord], own: Decimal) -> Iterator[Line]:
+    """The sets that beat all before them, without those that another one beat later."""
+    mine = [Line(one.on, one.load - own, one.reps) for one in new]
+    yield from (one for one in mine if not any(_beats(other, one) for other in mine))
+
+
+def _beats(one: Line, other: Line) -> bool:
+    """Whether a set is at least as heavy and as long as another, and not both equal."""
+    mine, theirs = (one.load, one.reps), (other.load, other.reps)
+    return mine != theirs and mine[0] >= theirs[0] and mine[1] >= theirs[1]
+
+
+def _seen(name: str, log: Log) -> Iterator[Line]:
+    yield from (_line(entry, session) for session in log.sessions for entry in session.entries if _counts(entry, name))
 
 
 def _counts(entry: Entry, name: str) -> bool:
     done = entry.state == "done" and bool(entry.load) and bool(entry.reps)
-    return done and entry.row.lift == name and entry.row.seconds is None
+    return done and entry.row.lift == name and entry.row.unit is None
 
 
-def _seen(entry: Entry, session: SessionLog) -> _Seen:
+def _line(entry: Entry, session: SessionLog) -> Line:
     assert entry.load is not None and entry.reps is not None
     if entry.failed:
-        return _Seen(session.when, entry.load, entry.reps, Decimal(0), missed=False)
+        return Line(session.when, entry.load, entry.reps, Decimal(0))
     if entry.missed:
-        return _Seen(session.when, entry.load, entry.row.reps, None, missed=True)
-    return _Seen(session.when, entry.load, entry.reps, None if entry.at_least else entry.rir, missed=False)
+        return Line(session.when, entry.load, entry.row.reps, missed=True)
+    return Line(session.when, entry.load, entry.reps, None if entry.at_least else entry.rir)
 
 
-def _heaviest(seen: Sequence[_Seen]) -> list[_Seen]:
+def _heaviest(seen: Sequence[Line]) -> list[Line]:
     """Of each day the heaviest set with a reserve, the heaviest without, and the lightest miss."""
-    best: dict[tuple[date, bool, bool], _Seen] = {}
+    best: dict[tuple[date | None, bool, bool], Line] = {}
     for one in seen:
         key = (one.on, one.missed, one.rir is None)
         best[key] = max(best.get(key, one), one, key=_weighs)
     return list(best.values())
 
 
-def _weighs(one: _Seen) -> tuple[Decimal, Decimal]:
+def _weighs(one: Line) -> tuple[Decimal, Decimal]:
     sign = -1 if one.missed else 1
     return sign * one.load, sign * (one.reps + (one.rir or Decimal(0)))
-
-
-def _text(one: _Seen) -> str:
-    more = ("" if one.rir is None else f", rir: {plain(one.rir)}") + (", missed: true" if one.missed else "")
-    return f"{{date: {one.on.isoformat()}, load: {mass_text(one.load)}, reps: {one.reps}{more}}}"
-
-
-def _known(one: LoggedSet, unit: Unit) -> str:
-    return _text(_Seen(one.day, one.load.kg(unit), one.reps, one.rir, one.missed))

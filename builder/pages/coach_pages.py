@@ -51,12 +51,15 @@ class FlowPage:
     flows: tuple[Flow, ...]
 
 
-def flow(words: Words, name: str, markdown: str, top: int = 2) -> Flow:
-    """A Markdown text as HTML. HTML, images and other links print as text; headings start at `top` and never jump."""
+def flow(words: Words, name: str, markdown: str, top: int = 2, beyond: frozenset[str] = frozenset()) -> Flow:
+    """A Markdown text as HTML. HTML, images and other links print as text; headings start at `top` and never jump.
+
+    `beyond` are headings of other texts of the same name that it may link to.
+    """
     parser = _Strict(words("quotes"))
     tokens = parser.parse(markdown)
     anchor = f"text-{_slug(name)}"
-    targets = _level_headings(tokens, anchor, top)
+    targets = _level_headings(tokens, anchor, top) | beyond
     for token in tokens:
         if token.type == "th_open":
             token.attrSet("scope", "col")
@@ -100,9 +103,10 @@ def _kept(children: list[Token], anchor: str, targets: set[str]) -> list[Token]:
             continue
         if token.type == "link_open":
             address = str(token.attrGet("href"))
-            dropping = address.startswith("#") and address[1:] not in targets
+            target = _slug(address[1:])
+            dropping = address.startswith("#") and target not in targets
             if address.startswith("#"):
-                token.attrSet("href", f"#{anchor}--{address[1:]}")
+                token.attrSet("href", f"#{anchor}--{target}")
         if not (dropping and token.type in ("link_open", "link_close")):
             kept.append(token)
     return kept
@@ -110,6 +114,12 @@ def _kept(children: list[Token], anchor: str, targets: set[str]) -> list[Token]:
 
 def _slug(text: str) -> str:
     return "-".join("".join(c if c.isalnum() else " " for c in text.lower()).split()) or "text"
+
+
+def heading_names(markdown: str) -> frozenset[str]:
+    """What the headings of a text can be linked by."""
+    tokens = MarkdownIt("commonmark").parse(markdown)
+    return frozenset(_slug(tokens[i + 1].content) for i, token in enumerate(tokens) if token.type == "heading_open")
 
 
 def coach_sections(ctx: Context) -> tuple[Section, ...]:

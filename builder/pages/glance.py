@@ -18,6 +18,7 @@ from builder.pages.model import Section
 from builder.pages.names import movement_title, session_title
 from builder.pages.reasons import reason_sentences
 from builder.pages.weeks import top_text
+from builder.plan.changes import told_changes
 from builder.plan.model import LiftNumbers, Plan, PlannedSession, PlannedWeek, WeekKind
 from builder.plan.numbers import carried
 from builder.words import Words
@@ -88,6 +89,8 @@ class GlancePage:
     key: tuple[tuple[int, str], ...]
     milestone_key: str
     phases: tuple[tuple[str, str, str], ...]
+    changed_title: str
+    changed: tuple[str, ...]
     open_days: tuple[bool, ...]
     charts_title: str
     charts_caption: str
@@ -113,6 +116,8 @@ def glance_section(ctx: Context) -> Section:
         key=() if titled else tuple((number, title) for title, number in titles.items()),
         milestone_key=words("glance.milestone") if any(s.milestone for s in plan.sessions()) else "",
         phases=tuple(_phase(words, p.title, p.weeks.low, p.weeks.high, p.aim) for p in plan.block.block.phases),
+        changed_title=words("glance.changed"),
+        changed=tuple(_changed(words, plan)),
         open_days=tuple((first + n) % 7 in trained for n in range(7)),
         charts_title=words("glance.charts"),
         charts_caption=words("glance.charts.caption"),
@@ -128,6 +133,12 @@ def _lead(words: Words, plan: Plan) -> str:
     away = (note for note in plan.notes if note.step in ("away", "away-day"))
     lead = words("glance.lead", weeks=len(plan.weeks), count=len(days), first=first, last=last)
     return " ".join([lead, *reason_sentences(words, away)])
+
+
+def _changed(words: Words, plan: Plan) -> Iterator[str]:
+    """What is otherwise for this lifter than in the block, each with its reason behind it."""
+    for one in plan.changes:
+        yield " ".join(reason_sentences(words, told_changes((one,))))
 
 
 def session_titles(words: Words, plan: Plan) -> dict[str, int]:

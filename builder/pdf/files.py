@@ -1,9 +1,11 @@
 """What lies in a finished PDF that would be lost if it were overwritten, and of which kind it is."""
 
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Literal
 
+from builder.log.manifest import Protection
 from builder.pdf.fence import Answer, fenced
 
 
@@ -13,10 +15,14 @@ class UnreadablePdfError(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Inside:
-    """What a PDF is, "" for one that was not made here, and name and value of each form field that holds something."""
+    """What a PDF is, "" for one that was not made here, and name and value of each form field that holds something.
 
-    kind: Literal["booklet", "intake", "report", "sheets", ""]
+    `protection` is that of a booklet of ours, None where it does not say.
+    """
+
+    kind: Literal["booklet", "intake", "report", "manual", "sheets", ""]
     filled: tuple[tuple[str, str], ...]
+    protection: Protection | None = None
 
 
 def inside(path: Path) -> Inside:
@@ -32,11 +38,19 @@ def inside(path: Path) -> Inside:
 
 
 def _inside(path: Path) -> Answer[Inside]:
+    from builder.pdf.forms.form import manifest_in
     from builder.pdf.forms.found import Refused, leaves, opened
 
     try:
         with opened(path) as pdf:
-            return Inside(_kind(pdf), tuple((leaf.name, leaf.text) for leaf in leaves(pdf) if leaf.text)), ()
+            kind = _kind(pdf)
+            filled = tuple((leaf.name, leaf.text) for leaf in leaves(pdf) if leaf.text)
+            manifest = None
+            if kind == "booklet":
+                # One that is not understood says nothing of its protection, and may be replaced all the same.
+                with suppress(Refused):
+                    manifest = manifest_in(pdf, path)
+            return Inside(kind, filled, manifest.protection if manifest else None), ()
     except Refused as refused:
         return None, (refused.problem,)
 
@@ -46,7 +60,7 @@ def filled_fields(path: Path) -> tuple[tuple[str, str], ...]:
     return inside(path).filled
 
 
-def _kind(pdf: Any) -> Literal["booklet", "intake", "report", "sheets", ""]:
+def _kind(pdf: Any) -> Literal["booklet", "intake", "report", "manual", "sheets", ""]:
     """Told by who says to have made it, and by the identifier that each booklet and report has."""
     from builder.pdf.forms.found import unpacked
 
@@ -56,6 +70,8 @@ def _kind(pdf: Any) -> Literal["booklet", "intake", "report", "sheets", ""]:
         return ""
     packet = pdf.Root.get("/Metadata")
     text = unpacked(packet, "the metadata") if packet is not None else b""
+    if b"<dc:identifier>manual-" in text:
+        return "manual"
     if b"<dc:identifier>intake-" in text:
         return "intake"
     return "report" if b"<dc:identifier>report-" in text else "booklet"

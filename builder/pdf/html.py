@@ -37,7 +37,7 @@ class Look:
 
 def render(booklet: Booklet) -> str:
     """The whole document; jinja2.UndefinedError when a template asks for what its section does not have."""
-    return _environment(places.templates()).get_template("booklet.html.j2").render(booklet=booklet)
+    return templates(places.templates()).get_template("booklet.html.j2").render(booklet=booklet)
 
 
 def style_sheets(booklet: Booklet, look: Look | None = None, *, bleed: bool = False) -> tuple[str, ...]:
@@ -46,7 +46,7 @@ def style_sheets(booklet: Booklet, look: Look | None = None, *, bleed: bool = Fa
     folder = places.styles()
     look_sheets = folder / "themes" / booklet.theme
     if not (look_sheets / "theme.css").is_file():
-        raise FileNotFoundError(f"there is no theme {booklet.theme!r}; themes: {', '.join(themes())}")
+        raise FileNotFoundError(f"there is no theme {booklet.theme!r}; themes: {', '.join(places.themes())}")
     shape, paper = "small" if booklet.facing else "large", f"{PAPER_SHEETS[booklet.paper]}.css"
     own = look_sheets / paper
     names = ("base.css", "matter.css", "print.css", "cover.css", f"paper/{shape}.css", "session.css", "text.css")
@@ -68,14 +68,9 @@ def _shrunk(css: str, zoom: float) -> str:
     return re.sub(r"(\d+)mm", lambda found: f"{int(found[1]) / zoom:g}mm", css)
 
 
-def themes() -> tuple[str, ...]:
-    """The names of the themes at hand."""
-    return tuple(sorted(folder.parent.name for folder in (places.styles() / "themes").glob("*/theme.css")))
-
-
 def _margin_rules(booklet: Booklet) -> str:
     """The margins at the binding and outside, which depend on how thick the booklet will be."""
-    inner, outer = (f"{mm / booklet.zoom:g}mm" for mm in margins(booklet.paper, _about_pages(booklet)))
+    inner, outer = (f"{mm / booklet.zoom:g}mm" for mm in margins(booklet.paper, about_pages(booklet)))
     return (
         f":root {{ --inner: {inner}; --outer: {outer}; }}"
         f" @page :left {{ margin-left: {outer}; margin-right: {inner}; }}"
@@ -83,7 +78,7 @@ def _margin_rules(booklet: Booklet) -> str:
     )
 
 
-def _about_pages(booklet: Booklet) -> int:
+def about_pages(booklet: Booklet) -> int:
     """About how many pages there will be, before they are laid out: most sections take one, texts take two."""
     return sum(2 if section.template in LONG else 1 for section in booklet.sections)
 
@@ -92,12 +87,12 @@ def _grids(booklet: Booklet) -> str:
     """Rules that draw the cells of log rows, made from the same measures as the fields."""
     shared = not booklet.facing and booklet.edition is not Edition.LOG
     page = sheet(booklet.paper, theme(booklet.theme))
-    template = _environment(places.templates()).get_template("parts/grids.css.j2")
+    template = templates(places.templates()).get_template("parts/grids.css.j2")
     cells = asked_cells(page)
     ends = accumulate(caption + cell for caption, cell in cells)
     asked = [(end - cell, cell) for end, (_, cell) in zip(ends, cells, strict=True)]
     cells_of_logs = template.render(grids=grids(page, shared), rows=ROWS, asked=asked, asked_width=asked_width(page))
-    boxes = _environment(places.templates()).get_template("parts/columns.css.j2")
+    boxes = templates(places.templates()).get_template("parts/columns.css.j2")
     return cells_of_logs + boxes.render(
         at=columns(page), head=HEAD, up=HEAD_UP, between=BETWEEN, asked_gap=ASKED_GAP
     )
@@ -113,7 +108,7 @@ def _brand_rules(look: Look) -> str:
 
 
 @lru_cache(maxsize=4)
-def _environment(folder: Path) -> Environment:
+def templates(folder: Path) -> Environment:
     escape = select_autoescape(("html", "html.j2", "svg", "svg.j2"))
     return Environment(
         loader=FileSystemLoader(folder),

@@ -8,8 +8,8 @@ from datetime import date
 from decimal import Decimal
 from math import hypot
 
-from builder.given import Block, Client, Movement, Movements, Slot
-from builder.given.block import Gear
+from builder.given import Block, Client, Made, Movement, Movements, Slot, Variant
+from builder.given.weeks import Gear
 from builder.plan.ladders import Racks
 from builder.plan.model import LiftNumbers, Reason, because
 from builder.plan.numbers import carried
@@ -65,7 +65,10 @@ class Basis:
 
 @dataclass(frozen=True, slots=True)
 class Ground:
-    """What every slot of a plan is worked out from; `machines` names the stack of movements trained on one."""
+    """What every slot of a plan is worked out from; `machines` names the stack of movements trained on one.
+
+    `variants` are the slots that are `made` otherwise for this client, by their place.
+    """
 
     client: Client
     block: Block
@@ -76,6 +79,8 @@ class Ground:
     cautions: tuple[str, ...]
     machines: Mapping[str, str]
     outlook: Outlook
+    variants: Mapping[tuple[int, int], Variant]
+    made: tuple[Made, ...]
 
     def numbers(self, movement: str | None) -> LiftNumbers | None:
         """The numbers of a tested lift."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from datetime import date
 from decimal import Decimal
 from typing import Generic, TypeVar
 
@@ -11,6 +12,7 @@ from builder.given import Lift, TestedSet
 from builder.given.sources import Sources
 from builder.plan.model import LiftNumbers, Plan, PlannedSet, PlannedSlot, Role, WeekKind
 from builder.training.estimate import Evidence, evidence
+from builder.training.expected import Expected
 
 T = TypeVar("T")
 
@@ -34,13 +36,14 @@ class TopLoad:
 
 @dataclass(frozen=True, slots=True)
 class LiftChange:
-    """One tested lift, before and now: estimated and working max in kg, top loads of its first and last training week.
+    """One tested lift, before and now: its maxes in kg, and the top loads of its first and last training week.
 
     A lift that was only tested now has nothing before; one that the block does not train by load has no top loads.
     """
 
     movement: str
     estimate: Both[Decimal]
+    expected: Both[Expected]
     working: Both[Decimal]
     first: Both[TopLoad]
     last: Both[TopLoad]
@@ -68,8 +71,12 @@ def compare(before: Plan, now: Plan) -> tuple[LiftChange, ...]:
 
 
 def _before(lift: Lift, revision: int) -> Lift:
+    """A lift as it was; what was logged after its last earlier test came with the booklet that led to the new ones."""
     tests = tuple(test for test in lift.tests if (test.revision or 1) < revision)
-    return lift.model_copy(update={"tests": tests})
+    last = max((test.day for test in tests), default=date.min)
+    logged = tuple(one for one in lift.logged if one.day <= last)
+    records = tuple(one for one in lift.records if one.day is None or one.day <= last)
+    return lift.model_copy(update={"tests": tests, "logged": logged, "records": records})
 
 
 def _counts(test: TestedSet) -> bool:
@@ -83,6 +90,7 @@ def _change(before: Plan, now: Plan, numbers: LiftNumbers) -> LiftChange:
     return LiftChange(
         movement=name,
         estimate=Both(then.estimate if then else None, numbers.estimate),
+        expected=Both(then.expected if then else None, numbers.expected),
         working=Both(then.working_max if then else None, numbers.working_max),
         first=Both(next(iter(tops_then), None), next(iter(tops_now), None)),
         last=Both(next(reversed(tops_then), None), next(reversed(tops_now), None)),

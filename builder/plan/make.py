@@ -8,11 +8,12 @@ from datetime import date, timedelta
 from decimal import Decimal
 from itertools import groupby
 
-from builder.given import Block, Client, Deload, Hold, Movements, Pins, Resume, Slot
+from builder.given import Block, Client, Deload, Hold, Movements, Pins, Resume, Slot, Variant
 from builder.given.sources import Sources
 from builder.plan.basis import Ground
 from builder.plan.calendar import Week, calendar
 from builder.plan.cautions import cautions
+from builder.plan.changes import told_changes
 from builder.plan.deload import Easing, Light, Tapering, counts, dropped
 from builder.plan.drills import turn
 from builder.plan.ladders import Racks
@@ -31,16 +32,18 @@ from builder.plan.model import (
 )
 from builder.plan.numbers import all_numbers, percent_rows
 from builder.plan.outlook import Outlook, lifter_of
-from builder.plan.pauses import Pause, pauses, share_of, told
+from builder.plan.pauses import breaks, pauses, share_of, told
 from builder.plan.prescribe import Count
 from builder.plan.ramps import Warmth
 from builder.plan.slots import Occasion, lettered, plan_slot, stand_in
 from builder.plan.stretches import Stretch, stretch_of, stretches
 from builder.plan.testday import test_sessions, untestable
 from builder.training.expected import Lifter
+from builder.training.reentry import Pause
 from builder.training.volume import SetLoad, by_movement, by_pattern, summary
 
-Key = tuple[int, int] | str
+Key = tuple[object, ...]
+"""What comes on as one: the slots of a track, the variants of one slot, or a slot alone; each kind by itself."""
 
 
 @dataclass(slots=True)
@@ -74,8 +77,8 @@ def make_plan(sources: Sources) -> Plan:
     parts = stretches(client)
     every = calendar(client, block)
     until, away = every[-1].starts + timedelta(weeks=1), pauses(client, parts)
-    lifter = lifter_of(client, client.training.starts)
-    grounds = {part.first: _ground(part.client, block, sources.movements, until, lifter) for part in parts}
+    lifter = lifter_of(client, breaks(client, parts))
+    grounds = {part.first: _ground(sources, part.client, block, until, lifter) for part in parts}
     state, weeks = _State(), list[PlannedWeek]()
     before: Ground | None = None
     for part, mine in groupby(every, key=lambda week: stretch_of(parts, week.number)):
@@ -86,10 +89,12 @@ def make_plan(sources: Sources) -> Plan:
     last = grounds[parts[-1].first]
     back = told(away, ((week.number, week.starts) for week in every))
     codes = dict.fromkeys(code for ground in grounds.values() for code in ground.cautions)
+    changes = told_changes(sources.made)
     resumed = (_resumed(part, resume) for part, resume in zip(parts[1:], client.training.resumes, strict=True))
     return Plan(
         client=client, block=block, unit=client.unit, rows=last.rows, lifts=last.lifts, weeks=tuple(weeks),
-        cautions=tuple(codes), notes=(*resumed, *_gone(client, every), *back, *state.notes),
+        cautions=tuple(codes), notes=(*resumed, *_gone(client, every), *back, *changes, *state.notes),
+        changes=sources.made,
     )  # fmt: skip
 
 
@@ -133,13 +138,15 @@ def _stretch(ground: Ground, state: _State, weeks: tuple[Week, ...], away: tuple
     return made
 
 
-def _ground(client: Client, block: Block, library: Movements, until: date, lifter: Lifter) -> Ground:
+def _ground(sources: Sources, client: Client, block: Block, until: date, lifter: Lifter) -> Ground:
+    library = sources.movements
     racks = Racks(client)
     machines = _machines(block, library)
     lifts = all_numbers(client, library, racks, machines, lifter)
     return Ground(
-        client, block, library, racks, lifts, percent_rows(client), cautions(client, until), machines, Outlook(lifter)
-    )
+        client, block, library, racks, lifts, percent_rows(client), cautions(client, until), machines, Outlook(lifter),
+        {each.place: each for each in sources.variants}, sources.made,
+    )  # fmt: skip
 
 
 def _machines(block: Block, library: Movements) -> dict[str, str]:
@@ -172,13 +179,14 @@ def _slot(
         return None
     if occasion.light.easing is not None and dropped(slot, occasion.light.easing):
         return None
-    track = state.tracks.setdefault(slot.track or place, _Track())
+    variant = ground.variants.get(place)
+    track = state.tracks.setdefault(_key(slot, place, variant), _Track())
     exposure = _exposure(slot, track, week, counts=counts(occasion.light.easing))
     if exposure is None:
         return None
     stand = stand_in(ground, slot)
     if stand is None:
-        state.notes[because("left-out", movement=slot.movement or slot.drill or "")] = None
+        state.notes[because("left-out", movement=slot.called)] = None
         return None
     planned = plan_slot(ground, slot, stand, Count(exposure, max(exposure - track.renewed, 0)), occasion)
     if planned is None:
@@ -186,7 +194,18 @@ def _slot(
     elif stand.replaces is not None:
         state.notes[because("replaced", movement=stand.replaces, by=stand.movement, area=stand.area or "")] = None
     track.lift = planned.lift if planned else track.lift
-    return planned
+    if planned is None or variant is None:
+        return planned
+    return replace(planned, changed=tuple(ground.made[number] for number in variant.made))
+
+
+def _key(slot: Slot, place: tuple[int, int], variant: Variant | None) -> Key:
+    """By what a slot's progress is counted: a change of the kind of progression begins anew."""
+    if slot.track is not None:
+        return slot.track, slot.progression.kind
+    if variant is not None and variant.origin is not None:
+        return "origin", variant.origin, slot.progression.kind
+    return "place", place, slot.progression.kind
 
 
 def _easing(block: Block, week: Week) -> Easing | None:
@@ -239,8 +258,10 @@ def _set_loads(sessions: Iterable[PlannedSession], ground: Ground) -> Iterable[S
             for planned in slot.work:
                 load = None if planned.rung is None else planned.rung.mass * hands
                 share = _of_max(planned, numbers) if numbers and slot.movement == numbers.movement else None
-                reps = 0 if planned.seconds is not None else planned.reps * sides
-                yield SetLoad(str(slot.about.pattern), slot.movement, load, reps, share, True)
+                reps = planned.reps * sides if planned.length is None else 0
+                held = 0 if slot.drill else (planned.seconds or 0) * sides
+                way, working = (planned.metres or 0) * sides, not slot.conditioning
+                yield SetLoad(str(slot.about.pattern), slot.movement, load, reps, share, working, held, way)
 
 
 def _of_max(planned: PlannedSet, numbers: LiftNumbers) -> Decimal | None:

@@ -10,8 +10,10 @@ from decimal import Decimal
 from builder.given import Block
 from builder.plan.model import LiftNumbers, PlannedSession, PlannedSet, PlannedSlot, Role
 from builder.training.estimate import MOST_REPS, Rows, estimate
+from builder.training.expected import reach
 from builder.training.norms import MILESTONES, TrainingStatus
 from builder.training.records import Performance, RecordMark, goal_mark
+from builder.values.quantity import HAIR
 
 NEAR = Decimal("0.97")
 """A set is near a record when its reps and reserve are worth this share of the best estimate; common practice, no
@@ -59,6 +61,8 @@ class Milestones:
         numbers = self.lifts.get(slot.movement)
         if numbers is None or slot.estimated or slot.drill is not None or slot.stress == "light" or _back(slot):
             return slot
+        if any(one.length for one in slot.work):
+            return slot
         way = self.ways[slot.movement]
         way.sessions += 1
         loaded = tuple(i for i, s in enumerate(slot.sets) if s.role is Role.WORKING and s.rung is not None)
@@ -84,23 +88,15 @@ class Milestones:
         """The slot with one mark, where a set can reach it and the plan alone does not."""
         planned = slot.sets[place]
         goal = self._goal(planned, numbers, way)
-        if goal is None or not planned.reps < goal.reps <= min(self._possible(planned, numbers), self._asked(planned)):
+        if goal is None or not planned.reps < goal.reps <= self._asked(planned):
             return slot
-        return _with(slot, place, mark=goal)
+        return _with(slot, place, mark=goal) if _possible(slot, planned, goal.reps, numbers) else slot
 
     def _asked(self, planned: PlannedSet) -> int:
         """How far a mark may lie: an open set ends where its rule ends it; a novice leaves all others as planned."""
         if planned.open_ended:
             return planned.most_reps or MOST_MARK
         return 0 if self.novice else min(planned.reps + MOST_BEYOND, MOST_MARK)
-
-    def _possible(self, planned: PlannedSet, numbers: LiftNumbers) -> int:
-        """The reps that the load allows on a good day: by the reserve that is planned, or one more than by the max."""
-        assert planned.rung is not None
-        load = planned.rung.mass + numbers.own
-        counts = range(1, MOST_REPS + 1)
-        by_max = sum(estimate(load, reps, 0, numbers.equation, self.rows) <= numbers.estimate for reps in counts)
-        return max(by_max + 1, planned.reps + int(planned.rir or 0))
 
     def _due(self, way: _Way, on: date) -> bool:
         if self.exposures:
@@ -115,6 +111,12 @@ class Milestones:
         worth = estimate(load, planned.reps, rir, numbers.equation, self.rows)
         goal = self._goal(planned, numbers, way)
         return worth >= numbers.estimate * NEAR and goal is not None and goal.reps <= planned.reps
+
+
+def _possible(slot: PlannedSlot, planned: PlannedSet, reps: int, numbers: LiftNumbers) -> bool:
+    """Whether so many reps lie within what is likely of the lift on the day."""
+    assert planned.rung is not None and slot.belief is not None
+    return planned.rung.mass + numbers.own <= reach(slot.belief, numbers.curve, reps) + HAIR
 
 
 def _with(slot: PlannedSlot, place: int, *, milestone: bool = False, mark: RecordMark | None = None) -> PlannedSlot:

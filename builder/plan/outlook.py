@@ -12,16 +12,21 @@ from builder.plan.model import LiftNumbers
 from builder.training.curve import Curve
 from builder.training.expected import EIGHTY, Belief, Kind, Lifter, Reserve, Shown, later, reach, reserve
 from builder.training.norms import TrainingStatus
+from builder.training.reentry import Pause
 from builder.values.quantity import to_places
 
 
-def lifter_of(client: Client, begins: date) -> Lifter:
-    """What decides how the client's maxes move in a block that begins on a day."""
-    return Lifter(TrainingStatus(client.training.status), client.training.months, begins)
+def lifter_of(client: Client, away: tuple[Pause, ...]) -> Lifter:
+    """What decides how the client's maxes move in a block with these pauses."""
+    training = client.training
+    return Lifter(TrainingStatus(training.status), training.months, training.starts, away)
 
 
 def evidence_of(client: Client, lift: Lift, own: Decimal) -> tuple[Shown, ...]:
-    """Tests, records and logged sets of a lift as evidence; `own` (kg) is the bodyweight that it lifts besides."""
+    """Tests, records and logged sets of a lift as evidence; `own` (kg) is the bodyweight that it lifts besides.
+
+    A record that was also tested or logged counts once, with its reserve.
+    """
     tests = (
         Shown(
             test.day, test.load.kg(client.unit) + own, test.reps, Decimal(0) if test.missed else test.rir,
@@ -29,12 +34,14 @@ def evidence_of(client: Client, lift: Lift, own: Decimal) -> tuple[Shown, ...]:
         )
         for test in lift.tests
     )  # fmt: skip
-    records = (Shown(best.day, best.load.kg(client.unit) + own, best.reps, kind=Kind.LEAST) for best in lift.records)
     logged = (
         Shown(one.day, one.load.kg(client.unit) + own, one.reps, one.rir or Decimal(0), _kind(one))
         for one in lift.logged
     )
-    return (*tests, *records, *logged)
+    known = (*tests, *logged)
+    told = {(one.on, one.load, one.reps) for one in known if one.kind is Kind.DONE}
+    records = (Shown(best.day, best.load.kg(client.unit) + own, best.reps, kind=Kind.LEAST) for best in lift.records)
+    return (*known, *(one for one in records if (one.on, one.load, one.reps) not in told))
 
 
 def _kind(one: LoggedSet) -> Kind:

@@ -3,39 +3,49 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
 
-from builder.given import Client
+from builder.given import Client, Resume
 from builder.plan.basis import Basis
 from builder.plan.model import Reason, because
 from builder.plan.prescribe import Prescription, Wanted
 from builder.plan.stretches import Stretch
-from builder.training.reentry import WEEK, load_share, weeks_back
+from builder.training.reentry import WEEK, Pause, load_share, weeks_back
 from builder.values.quantity import Rounding
 
 DAY = timedelta(days=1)
 
 
-@dataclass(frozen=True, slots=True)
-class Pause:
-    """Some days without training, and the first day after them."""
-
-    days: int
-    back: date
+def breaks(client: Client, parts: tuple[Stretch, ...]) -> tuple[Pause, ...]:
+    """Every pause of a week or more, each once: times away, and weeks that begin late."""
+    joined: list[Pause] = []
+    for one in sorted((*_away(client), *(pause for _, pause in _late(client, parts))), key=lambda one: one.first):
+        if joined and one.first <= joined[-1].back:
+            one = Pause(joined[-1].first, max(joined.pop().back, one.back))
+        joined.append(one)
+    return _whole(joined)
 
 
 def pauses(client: Client, parts: tuple[Stretch, ...]) -> tuple[Pause, ...]:
-    """Every pause that the load has to come back from: times away, and weeks that begin late with the progress kept."""
-    away = [Pause((span.last - span.first).days + 1, span.last + DAY) for span in client.training.away]
-    resumes = zip(client.training.resumes, parts[:-1], parts[1:], strict=True)
-    late = [
-        Pause((part.starts - before.day_of(part.first)).days, part.starts)
-        for resume, before, part in resumes
-        if resume.on is not None and not resume.renews and resume.share is None
-    ]
-    return tuple(one for one in (*away, *late) if one.days >= WEEK)
+    """Those that the load has to come back from: not where it is new, or the coach says how much of it is taken."""
+    kept = (pause for resume, pause in _late(client, parts) if not resume.renews and resume.share is None)
+    return _whole((*_away(client), *kept))
+
+
+def _away(client: Client) -> Iterator[Pause]:
+    return (Pause(span.first, span.last + DAY) for span in client.training.away)
+
+
+def _late(client: Client, parts: tuple[Stretch, ...]) -> Iterator[tuple[Resume, Pause]]:
+    for resume, before, part in zip(client.training.resumes, parts[:-1], parts[1:], strict=True):
+        if resume.on is not None:
+            yield resume, Pause(before.day_of(part.first), part.starts)
+
+
+def _whole(found: Iterable[Pause]) -> tuple[Pause, ...]:
+    return tuple(one for one in found if one.days >= WEEK)
 
 
 def share_of(found: Iterable[Pause], starts: date) -> Decimal:

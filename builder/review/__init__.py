@@ -5,6 +5,7 @@ from datetime import date
 
 from builder.plan import Plan
 from builder.review import (
+    checks_changes,
     checks_dose,
     checks_doubt,
     checks_drills,
@@ -31,6 +32,7 @@ CHECKS: tuple[Check, ...] = (
     checks_safety.third_attempt,
     checks_safety.attempts_and_plates,
     checks_safety.left_out,
+    checks_changes.changed_for_client,
     checks_doubt.unlikely_test,
     checks_doubt.other_unit,
     checks_doubt.start_before_tests,

@@ -1,7 +1,7 @@
 """The expected max: what a lift is likely worth on a day, and what follows from that for reserve, reach and chance.
 
 How to use it. `believe` makes a `Belief` of what was shown (tests, records, log lines, misses) in any order; `later`
-moves it on to a day, `rested` over a pause, `shifted` to a movement that is taken as a share of the lift. Then ask:
+moves it on to a day and over the lifter's pauses, `shifted` to a movement that is taken as a share of the lift. Ask:
 `expected(belief)` for "about 154, likely 148 to 160"; `reserve(belief, curve, load, reps)` for what a load leaves;
 `reach(belief, curve, reps)` for the heaviest load that may be planned for reps to failure; `chance` for how sure it is;
 `demonstrated` for the best that was really done. The curve of a lift is `curve_of(numbers.equation, rows)`. Loads
@@ -28,6 +28,7 @@ from builder.training.curve import Curve
 from builder.training.estimate import MOST_REPS, NSCA_ROWS, Equation, Rows, estimate
 from builder.training.norms import TrainingStatus
 from builder.training.records import Performance
+from builder.training.reentry import Pause
 from builder.training.variation import (
     CURVE_SPREAD,
     DAY_FORM,
@@ -82,11 +83,12 @@ class Shown:
 
 @dataclass(frozen=True, slots=True)
 class Lifter:
-    """What decides how a max moves: training status, months of training when the block begins, and that day."""
+    """What decides how a max moves: training status, months of training when the block begins, that day, and pauses."""
 
     status: TrainingStatus
     months: int
     begins: date
+    away: tuple[Pause, ...] = ()
 
     def age(self, on: date) -> float:
         """The training age on a day, in weeks."""
@@ -179,14 +181,25 @@ def believe(shown: Iterable[Shown], curve: Curve, lifter: Lifter) -> Belief | No
 
 
 def later(belief: Belief, on: date, lifter: Lifter) -> Belief:
-    """The belief on a later day: from the first day of the block on the max rises as is likely; the doubt grows."""
+    """The belief on a later day: from the first day of the block on the max rises as is likely; the doubt grows.
+
+    In a pause nothing is won, and some is lost.
+    """
     from_day = max(belief.on, min(on, lifter.begins))
-    return _moved(belief, on, lifter, trained_from=from_day)
+    moved = _moved(belief, on, lifter, trained_from=from_day)
+    for pause in lifter.away:
+        part = pause.between(belief.on, on)
+        if part is not None:
+            moved = rested(_unwon(moved, part.between(from_day, on), lifter), part.days, part.returned(on))
+    return moved
 
 
-def rested(belief: Belief, days: int) -> Belief:
-    """The belief after a pause: what is likely to be lost, and the doubt of it, which is as large as three quarters."""
-    gone = lost(days)
+def rested(belief: Belief, days: int, returned: float = 0.0) -> Belief:
+    """The belief after a pause, and after a part of what it cost has `returned`.
+
+    What is likely to be lost, and the doubt of it, which is as large as three quarters.
+    """
+    gone = lost(days) * (1 - returned)
     return belief.wider((0.75 * gone) ** 2, log(1 - gone))
 
 
@@ -199,6 +212,13 @@ def that_day(belief: Belief, one: Shown, curve: Curve, lifter: Lifter) -> Belief
     """The belief of this very day after a set of it: the form of the day, which stays until evening, is part of it."""
     form = DAY_FORM[lifter.status] ** 2
     return _shown(belief.wider(form), one, curve, lifter, known_form=form)
+
+
+def leant(belief: Belief, bias: float, variance: float) -> Belief:
+    """The belief after the bias of its judged reserve was told from elsewhere, with a variance."""
+    along = belief.doubt[2]
+    deviation = sqrt(along[2] + variance)
+    return _pulled(belief, along, deviation, (bias - belief.bias) / deviation, 1.0)
 
 
 def shifted(belief: Belief, factor: float, doubt: float) -> Belief:
@@ -343,6 +363,13 @@ def _between(belief: Belief, on: date, lifter: Lifter) -> Belief:
     if (on - belief.on).days <= TOGETHER:
         return _moved(belief, on, lifter, trained_from=belief.on)
     return later(belief, on, lifter)
+
+
+def _unwon(belief: Belief, pause: Pause | None, lifter: Lifter) -> Belief:
+    """Without the gain that training would have brought in a pause."""
+    if pause is None:
+        return belief
+    return belief.wider(0.0, -gained(lifter.status, lifter.age(pause.first), lifter.age(pause.back)))
 
 
 def _moved(belief: Belief, on: date, lifter: Lifter, trained_from: date) -> Belief:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 
 from builder.training.norms import COMMON_PRACTICE
@@ -16,6 +18,29 @@ RETURN_SOURCE = (
     "Half of the time away: what ten weeks without training had cost was back after five. Halonen et al. Scand J Med "
     "Sci Sports 2024;34:e14739."
 )
+
+
+@dataclass(frozen=True, slots=True)
+class Pause:
+    """Days without training from `first` on; `back` is the first day after them."""
+
+    first: date
+    back: date
+
+    @property
+    def days(self) -> int:
+        """How many they are."""
+        return (self.back - self.first).days
+
+    def between(self, begun: date, ended: date) -> Pause | None:
+        """The part of it that lies between two days; None where none does."""
+        first, back = max(self.first, begun), min(self.back, ended)
+        return Pause(first, back) if first < back else None
+
+    def returned(self, on: date) -> float:
+        """How much of what it cost is back on a day after it, from 0 to 1 (`RETURN_SOURCE`)."""
+        weeks = weeks_back(self.days)
+        return min((on - self.back).days / (WEEK * weeks), 1.0) if weeks else 1.0
 
 
 def first_week_cut(days: int) -> Decimal:

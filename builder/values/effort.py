@@ -6,10 +6,11 @@ from collections.abc import Iterator
 from decimal import Decimal
 from typing import Annotated, Any, Literal
 
-from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
+from pydantic import BeforeValidator, Field, model_validator
 from pydantic_core import PydanticCustomError
 
 from builder.values import slips
+from builder.values.forms import schema
 from builder.values.scalars import Part, _decimal, _text, one_of, wrong
 
 LEAST_RATING, MOST_RATING = 4, 10
@@ -30,7 +31,9 @@ def _rating(value: Any) -> Any:
     return rating
 
 
-Rating = Annotated[Decimal, BeforeValidator(_rating), Field(ge=4, le=10), WithJsonSchema({"type": "number"})]
+Rating = Annotated[
+    Decimal, BeforeValidator(_rating), Field(ge=LEAST_RATING, le=MOST_RATING), schema(r"\d+(\.\d+)?", "a rating: 8")
+]
 Effort = Annotated[Literal["rir", "rpe"], one_of("rir", "rpe")]
 """The word in which effort is told."""
 

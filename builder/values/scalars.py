@@ -11,7 +11,7 @@ from typing import Annotated, Any, Literal
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
-from builder.values import slips
+from builder.values import forms, slips
 from builder.values.formats import SOURCE_FORMAT
 from builder.values.problem import did_you_mean, listing
 from builder.values.quantity import Unit, to_kg
@@ -334,41 +334,60 @@ def one_of(*words: str) -> BeforeValidator:
     return BeforeValidator(check)
 
 
-def schema(pattern: str, description: str) -> WithJsonSchema:
-    """The JSON Schema of a value that is written as text or number."""
-    return WithJsonSchema({"type": ["string", "number"], "pattern": pattern, "description": description})
-
-
-Text = Annotated[str, BeforeValidator(_name), WithJsonSchema({"type": ["string", "number"], "maxLength": 120})]
+Text = Annotated[str, BeforeValidator(_name), WithJsonSchema(forms.TEXT)]
+MovementName = Annotated[Text, forms.offered("movements")]
 Web = Annotated[
-    str, BeforeValidator(_web), WithJsonSchema({"type": "string", "pattern": r"^https://\S+$", "maxLength": 120})
+    str, BeforeValidator(_web), WithJsonSchema({"type": "string", "pattern": r"^\s*https://\S+\s*$", "maxLength": 120})
 ]
-Prose = Annotated[str, BeforeValidator(_prose), WithJsonSchema({"type": "string"})]
-Number = Annotated[Decimal, BeforeValidator(_number), WithJsonSchema({"type": "number"})]
-Whole = Annotated[int, BeforeValidator(_whole)]
-YesNo = Annotated[bool, BeforeValidator(_yes_no), WithJsonSchema({"enum": [True, False, "yes", "no"]})]
+Prose = Annotated[str, BeforeValidator(_prose), WithJsonSchema({**forms.TEXT, "minLength": 0, "maxLength": MOST_PROSE})]
+Number = Annotated[Decimal, BeforeValidator(_number), forms.schema(r"[+-]?\d+(\.\d+)?", "a number")]
+Whole = Annotated[
+    int, BeforeValidator(_whole), WithJsonSchema({"type": ["integer", "string"], "pattern": r"^\s*[+-]?\d{1,9}\s*$"})
+]
+YesNo = Annotated[
+    bool,
+    BeforeValidator(_yes_no),
+    WithJsonSchema(
+        {
+            "anyOf": [
+                {"type": "boolean"},
+                {"type": "string", "pattern": f"^{forms.words('yes', 'no', 'true', 'false')}$"},
+            ]
+        }
+    ),
+]
 Load = Annotated[
-    Amount, BeforeValidator(_amount), schema(r"^\d+(\.\d+)?( ?(kg|lb))?$", "a load: 140, 140 kg or 315 lb")
+    Amount, BeforeValidator(_amount), forms.schema(forms.MASS, "a load: 140, 140 kg or 315 lb", minimum=0, maximum=2000)
 ]
-Share = Annotated[Decimal, BeforeValidator(_share), schema(r"^\d+(\.\d+)? ?%$", "a share: 85 %")]
+Share = Annotated[
+    Decimal, BeforeValidator(_share), forms.schema(forms.PERCENT, "a share: 85 %", bare=False, written="share")
+]
 LoadOrShare = Annotated[
     Amount | Decimal,
     BeforeValidator(_load_or_share),
-    schema(r"^\d+(\.\d+)?( ?(kg|lb|%))?$", "a load such as 60 kg, or a share such as 75 %"),
+    forms.schema(
+        f"({forms.MASS}|{forms.PERCENT})", "a load such as 60 kg, or a share such as 75 %", minimum=0, maximum=2000
+    ),
 ]
 Seconds = Annotated[
-    int, BeforeValidator(_seconds), schema(r"^\d+(\.\d+)? ?(s|min)$", "a length of time: 90 s or 3 min")
+    int,
+    BeforeValidator(_seconds),
+    forms.schema(forms.LENGTH, "a length of time: 90 s or 3 min", bare=False, written="seconds"),
 ]
-Day = Annotated[date, BeforeValidator(_day), WithJsonSchema({"type": "string", "format": "date"})]
+Day = Annotated[date, BeforeValidator(_day), forms.schema(forms.DATE, "a date: 2027-01-11", bare=False, format="date")]
 DaySpan = Annotated[
     Days,
     BeforeValidator(_days),
-    schema(r"^\d{4}-\d{2}-\d{2}( to \d{4}-\d{2}-\d{2})?$", "a day, or days: 2027-02-08 to 2027-02-14"),
+    forms.schema(rf"{forms.DATE}(\s* to \s*{forms.DATE})?", "a day, or days: 2027-02-08 to 2027-02-14", bare=False),
 ]
-Weekday = Annotated[str, BeforeValidator(_weekday), WithJsonSchema({"enum": list(_WEEKDAYS)})]
-Reps = Annotated[Range, BeforeValidator(_range), schema(r"^\d+( ?[-–] ?\d+)?$", "a number or a range: 5 or 4-6")]
-Weeks = Annotated[Range, BeforeValidator(_range), schema(r"^\d+( ?[-–] ?\d+)?$", "a week or weeks: 3 or 1-4")]
-Cadence = Annotated[Every, BeforeValidator(_every), schema(r"^\d+ (weeks?|exposures?)$", "a cadence: 2 weeks")]
-Rir = Annotated[Decimal, BeforeValidator(_rir), Field(ge=0, le=6), WithJsonSchema({"type": "number"})]
-Format = Annotated[str, one_of(str(SOURCE_FORMAT)), WithJsonSchema({"const": SOURCE_FORMAT})]
+Weekday = Annotated[
+    str,
+    BeforeValidator(_weekday),
+    WithJsonSchema({"anyOf": [{"enum": list(_WEEKDAYS)}, {"pattern": f"^{forms.words(*_WEEKDAYS)}$"}]}),
+]
+Reps = Annotated[Range, BeforeValidator(_range), forms.schema(forms.SPREAD, "a number or a range: 5 or 4-6", minimum=1)]
+Weeks = Annotated[Range, BeforeValidator(_range), forms.schema(forms.SPREAD, "a week or weeks: 3 or 1-4", minimum=1)]
+Cadence = Annotated[Every, BeforeValidator(_every), forms.schema(forms.TURNS, "a cadence: 2 weeks", bare=False)]
+Rir = Annotated[Decimal, BeforeValidator(_rir), Field(ge=0, le=6), forms.schema(r"\d+(\.\d+)?", "reps in reserve: 2")]
+Format = Annotated[str, one_of(str(SOURCE_FORMAT)), WithJsonSchema({"enum": [SOURCE_FORMAT, str(SOURCE_FORMAT)]})]
 Status = Annotated[Literal["novice", "intermediate", "advanced"], one_of("novice", "intermediate", "advanced")]

@@ -12,26 +12,32 @@ from pathlib import Path
 from builder import intake
 from builder.given import Resume, Sources
 from builder.intake import Loaded
+from builder.log.manifest import Protection
 from builder.log.results import Outcome
 from builder.pages.model import Edition, Paper
 from builder.pdf.fence import Answer
 from builder.pdf.forms.luggage import Luggage
+from builder.pdf.forms.strip import Stripped
 from builder.pdf.sheets.impose import Folding, Imposed
 from builder.plan import Plan
 from builder.plan import make_plan as plan_of
 from builder.review import Finding, review
 from builder.values.problem import stops
 from builder.work import build as building
+from builder.work import carries as carrying
 from builder.work import explain as explaining
 from builder.work import impose as imposing
 from builder.work import report as reporting
+from builder.work import strip as stripping
 from builder.work import unpack as unpacking
 from builder.work.build import Built
+from builder.work.carries import Carries
 from builder.work.explain import Explained
 from builder.work.publish import Choices, Published
-from builder.work.read import Read, answers_of, read
+from builder.work.read import Read, answers_of, forms_of, read
 from builder.work.retest import Applied, Job, Typed, apply, understood_outcome
 from builder.work.retest.form import outcome_in
+from builder.work.succeed import succeeding, unlocked
 
 File = str | Path
 
@@ -77,11 +83,16 @@ def build(
 ) -> Built:
     """The booklet as bytes (`pdf`), or the problems that stopped it. The options are those of `loadleaf build`.
 
-    `on` is the day that counts as today. `from_week` plans the rest anew; the entries of `logs` move into the copy.
+    `on` is the day that counts as today. `from_week` plans the rest anew; the entries of `logs` move into the copy, and
+    so does what they were protected with.
     """
+    wanted = Protection(whole=whole is not False, buyer=buyer, order=order, locked=bool(password))
+    made, wrong = _protected(logs, wanted)
+    if made is None:
+        return Built(wrong)
     choices = Choices(
         on, Paper(paper) if paper else None, theme, Edition(edition) if edition else None, fillable, language,
-        whole=whole, buyer=buyer, order=order, locked=bool(password),
+        whole=whole if made.whole else False, buyer=made.buyer, order=made.order, locked=made.locked,
     )  # fmt: skip
     answers, problems = answers_of(_paths(logs)) if logs else (None, ())
     if stops(problems):
@@ -107,17 +118,21 @@ def retest(
     output: File | None = None,
     sure: bool = False,
     replace: bool = False,
+    password: str = "",
 ) -> Applied:
     """Adds a test day to the profile among `files` and makes the booklet that follows; both are written, or neither.
 
     The results are texts such as "back squat: 147.5 x 1", or those in the retest forms of filled booklets. `sure` takes
-    them in spite of all doubts.
+    them in spite of all doubts. The booklet keeps what copies with forms were protected with; `password` locks it.
     """
     outcome, problems = _outcome(files, results, forms, tested, on, sure)
     if outcome is None:
         return Applied(problems)
-    job = Job(tuple(_paths(files)), Choices(on), Path(output) if output else None, replace, sure)
-    return apply(outcome, job)
+    made, wrong = _protected(forms, Protection(locked=bool(password)))
+    if made is None:
+        return Applied((*problems, *wrong))
+    choices = Choices(on, whole=made.whole and None, buyer=made.buyer, order=made.order, locked=made.locked)
+    return apply(outcome, Job(tuple(_paths(files)), choices, Path(output) if output else None, replace, sure, password))
 
 
 def report(*filled: File, on: date, sources: Loaded | None = None) -> Published:
@@ -135,6 +150,25 @@ def unpack(booklet: File) -> Answer[Luggage]:
 def impose(booklet: File, *, sheet: str | None = None, creep: float = 0.0, fold: bool = False) -> Answer[Imposed]:
     """A booklet as sheets to print on both sides, fold and staple; `creep` is in millimetres for each sheet."""
     return imposing.impose(Path(booklet), Folding(sheet, creep, fold))
+
+
+def carries(file: File) -> Answer[Carries]:
+    """What a PDF carries besides its pages: `files`, and `facts` about a person."""
+    return carrying.carries(Path(file))
+
+
+def strip(filled: File) -> Answer[Stripped]:
+    """A filled booklet without what is personal, as `pdf`, to be passed on. Look through its pages all the same."""
+    return stripping.strip(Path(filled))
+
+
+def _protected(copies: Sequence[File], wanted: Protection) -> Answer[Protection]:
+    """How a copy that follows others is protected, None where it may not be made so."""
+    forms, problems = forms_of(_paths(copies))
+    former = [form.protection for form in forms or ()]
+    made = succeeding(former, wanted)
+    problems = (*problems, *unlocked(former, made, "Give the password that locks the new one."))
+    return None if stops(problems) else made, problems
 
 
 def _paths(files: Sequence[File]) -> list[Path]:
@@ -158,4 +192,4 @@ def _outcome(
     loaded = load(*files)
     if loaded.sources is None or loaded.sources.client is None:
         return None, loaded.problems
-    return outcome_in(_paths(forms), loaded.sources.client, tested, sure=sure)
+    return outcome_in(_paths(forms), loaded.sources, tested, sure=sure)

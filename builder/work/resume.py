@@ -8,7 +8,7 @@ from pathlib import Path
 from builder.given import Resume, Sources
 from builder.intake import Loaded, understood
 from builder.log import Answers, Moved, moved, overlay, read_log
-from builder.log.manifest import lifts_before, planned_rows
+from builder.log.manifest import knowing, planned_rows
 from builder.pdf.fence import Answer
 from builder.plan import make_plan
 from builder.values.problem import Problem
@@ -44,17 +44,9 @@ def _stretched(sources: Sources, stretch: Resume, answers: Answers | None) -> An
     """The source that plans the rest anew, with the records of the log."""
     if answers is None:
         return overlay(sources, stretch, None), ()
-    known = _knowing(answers, sources)
+    known = replace(answers, manifest=knowing(answers.manifest, sources))
     files = sorted({Path(cell.file) for cell in answers.cells.values()})
     return worked(lambda: overlay(sources, stretch, read_log(known)[0]), files)
-
-
-def _knowing(answers: Answers, sources: Sources) -> Answers:
-    """The answers with what the lifter had done before, which a copy to hand over does not carry."""
-    if answers.manifest.protection.whole:
-        return answers
-    lifts = lifts_before(make_plan(sources))
-    return replace(answers, manifest=answers.manifest.model_copy(update={"lifts": lifts}))
 
 
 __all__ = ["resume"]

@@ -13,7 +13,7 @@ import pytest
 from cli.test_commands import loadleaf
 from kept import once_a_run
 from log.small import BLOCK, CLIENT, ON, WRITTEN
-from log.viewers import Values, with_pikepdf
+from log.viewers import with_pikepdf
 
 from builder.intake import load
 from builder.log import progress, read_log
@@ -25,11 +25,11 @@ from builder.work.carries import FACTS, Carries, carries
 from builder.work.publish import Choices, publish
 from builder.work.strip import strip
 
-README = Path(__file__).parents[2] / "README.md"
+REFERENCE = Path(__file__).parents[2] / "builder" / "manual" / "reference.md"
 PRIVATE = CLIENT.replace("born: 1990", "born: 1957, sex: female").replace("Quill", "Ysolde Quill") + (
     "limits: [{area: left shoulder, avoid: [overhead press], note: torn cuff}]\n"
 )
-ENTRIES: Values = WRITTEN | {
+ENTRIES: dict[str, str | bool] = WRITTEN | {
     "w01-d1-bodyweight": "81,3",
     "w01-d1-note": "told my sister Brynja",
     "w02-d1-s3-note": "pill for the shoulder",
@@ -75,8 +75,8 @@ def _stripped(path: Path, folder: Path) -> Path:
 
 
 def _table() -> dict[str, dict[str, bool]]:
-    """The README's table: for each kind of copy which kinds of facts it carries."""
-    lines = README.read_text("utf-8").split("<!-- table: copies -->\n")[1].split("\n\n")[0].splitlines()
+    """The reference's table: for each kind of copy which kinds of facts it carries."""
+    lines = REFERENCE.read_text("utf-8").split("<!-- table: copies -->\n")[1].split("\n\n")[0].splitlines()
     cells = [[cell.strip() for cell in line.strip("|").split("|")] for line in lines]
     heads = cells[0][2:]
     return {head: {row[0].strip("`"): row[n] == "yes" for row in cells[2:]} for n, head in enumerate(heads, 2)}

@@ -8,10 +8,12 @@ import shlex
 from pathlib import Path
 
 import pytest
+from cli.test_commands import loadleaf
 from pypdf import PdfReader
 from retest.files import BLOCK
 from sources_for_tests import CLIENT
-from test_commands import loadleaf
+
+from builder import places
 
 SQUAT = ("--result", "back squat: 205 x 1")
 DATES = ("--on", "2027-02-13", "--date", "2027-03-01")
@@ -95,7 +97,7 @@ def test_what_cannot_be_read_is_wrong_usage(files: tuple[Path, Path], options: t
 
 @pytest.mark.slow
 def test_the_walk_through_of_the_readme_prints_what_it_shows(tmp_path: Path) -> None:
-    told = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8").split("### `loadleaf retest FILES`")[1]
+    told = places.reference().read_text(encoding="utf-8").split("### `loadleaf retest FILES`")[1]
     command, shown = (told.split(mark)[1].split("```")[0].strip() for mark in ("```sh", "```text"))
     loadleaf("start", "mara", cwd=tmp_path)
     done = loadleaf(*shlex.split(command)[1:], "--date", "2027-05-10", cwd=tmp_path)

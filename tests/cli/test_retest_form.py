@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import json
+from datetime import date
 from pathlib import Path
 from subprocess import CompletedProcess
+from typing import Any
 
 import pytest
 import yaml
@@ -11,7 +14,13 @@ from cli.test_commands import loadleaf
 from log.small import booklet
 from log.viewers import FILLERS, Values, absent
 
-FORM: Values = {
+from builder.given import Sources
+from builder.intake import load
+from builder.log import Log
+from builder.log.shown import from_log
+from builder.work.read import read
+
+FORM: dict[str, str | bool] = {
     "retest-l1-a1-good": True,
     "retest-l1-a2-load": "195",
     "retest-l1-a2-good": True,
@@ -34,6 +43,24 @@ def retest(folder: Path, values: Values, *options: object, filler: str = "pikepd
     files = folder / "mara" / "client.yaml", folder / "mara" / "block.yaml"
     output = ("-o", folder / "next.pdf", "--edition", "log", "--paper", "A5", "--date", "2027-01-20")
     return loadleaf("retest", *files, "--form", folder / "filled.pdf", *output, *options)
+
+
+LOG: dict[str, str | bool] = {
+    "w01-d1-s2-t3-load": "170", "w01-d1-s2-t3-reps": "7", "w01-d1-s2-t3-rir": "1",
+    "w02-d1-s2-t1-load": "175", "w02-d1-s2-t1-reps": "5", "w02-d1-s2-t1-rir": "3",
+    "w01-d1-s3-t1-load": "+22.5", "w01-d1-s3-t1-reps": "5", "w01-d1-s3-t1-rir": "0",
+    "w02-d1-s3-t1-reps": "four",
+}  # fmt: skip
+SQUATS = [
+    {"date": date(2027, 1, 4), "load": "170 kg", "reps": 7, "rir": 1},
+    {"date": date(2027, 1, 11), "load": "175 kg", "reps": 5, "rir": 3},
+]
+
+
+def lift(folder: Path, word: str) -> dict[str, Any]:
+    found = yaml.safe_load((folder / "mara" / "client.yaml").read_text("utf-8"))["lifts"][word]
+    assert isinstance(found, dict)
+    return found
 
 
 def profile_tests(folder: Path) -> list[dict[str, object]]:
@@ -78,7 +105,7 @@ def test_a_form_that_is_not_clear_changes_nothing(values: Values, said: str, fol
 
 @pytest.mark.slow
 def test_a_day_can_be_said_for_a_form_without_one(folder: Path) -> None:
-    values: Values = {"retest-l1-load": "195", "retest-l1-reps": "1"}
+    values: dict[str, str | bool] = {"retest-l1-load": "195", "retest-l1-reps": "1"}
     assert retest(folder, values, "--on", "2027-01-17").returncode == 0
     assert str(profile_tests(folder)[-1]["date"]) == "2027-01-17"
 
@@ -93,3 +120,64 @@ def test_the_form_of_somebody_else_is_not_taken(folder: Path) -> None:
 
 def test_form_and_typed_results_are_not_mixed(folder: Path) -> None:
     assert retest(folder, FORM, "--result", "back squat: 195 x 1").returncode == 2
+
+
+@pytest.mark.slow
+def test_the_log_goes_into_the_profile_with_its_form(folder: Path) -> None:
+    """Records and hard sets by date, of lifts that were not tested too; a cell that is not clear is told and left out.
+
+    170 x 7 with 1 left is worth 212.5 and 175 x 5 with 3 left 218.8, more than the 200 of the only test before
+    (Haff & Triplett 2016, table 17.7): the expected max follows, the estimated max is the test's own.
+    """
+    done = retest(folder, FORM | LOG)
+    assert done.returncode == 0, done.stderr
+    assert lift(folder, "back squat")["logged"] == SQUATS
+    records = [(one["load"], one["reps"]) for one in lift(folder, "back squat")["records"]]
+    assert records == [("170 kg", 7), ("175 kg", 5)]
+    assert lift(folder, "chin-up")["logged"] == [{"date": date(2027, 1, 4), "load": "22.5 kg", "reps": 5, "rir": 0}]
+    assert '2 more under "logged:"' in done.stdout and "log-unread" in done.stderr
+    text = (folder / "mara" / "client.yaml").read_text("utf-8")
+    again = from_log(*booklet_and_log(folder))
+    assert again == () and text.count("175 kg") == 2
+
+
+def test_a_dry_run_shows_every_line_and_writes_nothing(folder: Path) -> None:
+    """And what would change, the expected max by test and log among it; for programs too."""
+    before = (folder / "mara" / "client.yaml").read_bytes()
+    done = retest(folder, FORM | LOG, "--dry-run")
+    assert done.returncode == 0, done.stderr
+    assert "  - {date: 2027-01-11, load: 175 kg, reps: 5, rir: 3}\n" in done.stdout
+    assert done.stdout.endswith("Nothing was written.\n") and "Expected max now" in done.stdout
+    told = json.loads(retest(folder, FORM | LOG, "--dry-run", "--json").stdout)
+    assert told["files"] == {"profiles": [], "kept": [], "booklet": None}
+    assert ["back squat", "logged"] in [[one["lift"], one["list"]] for one in told["added"]]
+    squat, _ = told["change"]["lifts"]
+    assert squat["estimate"]["now"] == "195" != squat["expected"]["now"]["about"]
+    assert (folder / "mara" / "client.yaml").read_bytes() == before
+    assert sorted(path.name for path in (folder / "mara").iterdir()) == ["block.yaml", "client.yaml"]
+    assert not (folder / "next.pdf").exists()
+
+
+def test_the_log_can_be_left_out(folder: Path) -> None:
+    done = retest(folder, FORM | LOG, "--dry-run", "--no-log")
+    assert done.returncode == 0, done.stderr
+    assert '1 more under "tests:"' in done.stdout
+    assert "logged" not in done.stdout and "log-unread" not in done.stderr
+
+
+def test_a_slip_of_the_pen_in_the_log_stops_it_unless_it_is_right(folder: Path) -> None:
+    """275 where 175 was lifted."""
+    slip: dict[str, str | bool] = FORM | LOG | {"w02-d1-s2-t1-load": "275"}
+    done = retest(folder, slip, "--dry-run")
+    assert done.returncode == 1
+    assert "275 kg x 5 on 2027-01-11" in done.stderr and "log-unlikely" in done.stderr
+    assert retest(folder, slip, "--dry-run", "--yes").returncode == 0
+    assert retest(folder, slip, "--dry-run", "--no-log").returncode == 0
+
+
+def booklet_and_log(folder: Path) -> tuple[Sources, Log]:
+    """The profile as it is now, and the log that was filled in."""
+    found, _ = read([folder / "filled.pdf"])
+    sources = load((folder / "mara" / "client.yaml", folder / "mara" / "block.yaml")).sources
+    assert found is not None and sources is not None
+    return sources, found.log

@@ -5,12 +5,14 @@
 
 from __future__ import annotations
 
+import io
 import os
 import shutil
 import signal
 import sys
 import tempfile
 from collections.abc import Callable
+from contextlib import chdir, redirect_stdout
 from pathlib import Path
 from types import FrameType
 from typing import Any
@@ -98,6 +100,13 @@ def _run(path: Path, command: str, at: int) -> int:
     return os.waitstatus_to_exitcode(os.waitpid(child, 0)[1])
 
 
+def _warm(prepare: Callable[[Path], None], command: str) -> None:
+    """Runs the command here once, so that no child has to read modules."""
+    with tempfile.TemporaryDirectory() as folder, chdir(folder), redirect_stdout(io.StringIO()):
+        prepare(Path(folder))
+        loadleaf(command.split(), standalone_mode=False)
+
+
 def _state(path: Path) -> tuple[State, list[str]]:
     """What lies there, and the names of what is unfinished."""
     parts = [p.name for p in path.iterdir() if p.name.endswith(".loadleaf.part")]
@@ -108,6 +117,7 @@ def _state(path: Path) -> tuple[State, list[str]]:
 def _tried(name: str) -> int:
     """Kills the command at every line; the number of kills."""
     prepare, command = COMMANDS[name]
+    _warm(prepare, command)
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder)
         prepare(path)
@@ -141,7 +151,7 @@ def _quick() -> None:
         empty = Booklet("", "", "", "", "en", Paper.A4, Edition.LOG, "", False, 1.0, "", (), ())
         return Published(Pressed(PDF, 1, 0, (), ()), empty, (), make_plan(loaded.sources))
 
-    publish.publish = published
+    publish.publish = published  # type: ignore[assignment]
 
 
 def main() -> None:

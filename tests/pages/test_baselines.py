@@ -14,11 +14,13 @@ NEAR = 0.3
 TEXTS = ("flow", "licence", "after")
 """Templates of running text. On large paper a licence has columns above its form, which end where they are even."""
 
+CASES = (
+    ("advanced", "A5", "default", "en"), ("novice", "A5", "large-print", "en"), ("advanced", "A4", "default", "de"),
+)  # fmt: skip
+
 
 @pytest.mark.slow
-@pytest.mark.parametrize(
-    "case", [("advanced", "A5", "default", "en"), ("novice", "A5", "large-print", "en"), ("advanced", "A4", "default", "de")]
-)  # fmt: skip
+@pytest.mark.parametrize("case", CASES, ids="-".join)
 def test_lines_of_running_text_stand_on_the_grid(case: tuple[str, ...]) -> None:
     one = printed(*case)
     book = Book(one.booklet, one.pressed, Leaves(one.pressed.pdf))

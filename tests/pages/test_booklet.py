@@ -14,7 +14,8 @@ from builder.pages.make import make_booklet
 from builder.pages.model import Edition, Layout, Paper
 from builder.pages.testday import tested_lifts as in_order
 from builder.pdf.colour import contrast, readable
-from builder.pdf.html import Look, render, style_sheets, themes
+from builder.pdf.html import Look, render, style_sheets
+from builder.places import themes
 from builder.values.fields import SessionField, SetField, SlotNote, WeekField, parse
 
 

@@ -22,7 +22,8 @@ from builder.pages.make import make_booklet
 from builder.pages.model import Booklet, Paper
 from builder.pages.theme import theme
 from builder.pdf import DocumentMeta, Pressed, press
-from builder.pdf.html import Look, render, style_sheets, themes
+from builder.pdf.html import Look, render, style_sheets
+from builder.places import themes
 
 LAYOUTS = get_args(CoverLayout)
 LONG = "Wettkampfvorbereitung im Winter, zweiter Teil"

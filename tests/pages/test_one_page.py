@@ -62,7 +62,8 @@ def test_in_a_deload_two_sessions_share_a_page_where_they_fit(name: str, paper: 
         if lower.side == "on":
             assert isinstance(upper.data, OnePage) and isinstance(lower.data, OnePage)
             assert lower.code == upper.code and lower.data.asked and lower.listed
-            heights = sum(lift.height + one.data.spare for one in (upper, lower) for lift in one.data.lifts)
+            both = (upper.data, lower.data)
+            heights = sum(lift.height + page.spare for page in both for lift in page.lifts)
             assert heights + 2 * HEAD < context(name, paper).sheet.height
 
 

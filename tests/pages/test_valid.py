@@ -16,7 +16,7 @@ from pypdf import PdfReader
 
 from builder.pages.model import Paper
 from builder.pages.theme import DEFAULT_THEME, theme
-from builder.pdf.html import themes
+from builder.places import themes
 
 pytestmark = pytest.mark.slow
 

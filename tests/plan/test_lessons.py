@@ -65,3 +65,12 @@ def test_nothing_is_taught_where_nothing_is_known_or_in_a_deload() -> None:
     made = plan(client(), block(squat(TOP), weeks=2, head="deload: {weeks: [2]}"))
     assert [bool(slot_in(made, week).lessons) for week in (1, 2)] == [True, False]
     assert _slot("kind: single, reps: 5, add: 2.5 kg").lessons == ()
+
+
+def test_a_top_set_that_lifts_nothing_teaches_nothing() -> None:
+    """A plank at 1 % of a front squat, the bodyweight unknown: nothing hangs from the belt, and nothing is moved."""
+    lifts = "lifts: {front squat: {tests: [{date: 2026-12-19, load: 40, reps: 5, rir: 1}]}}\n"
+    nameless = client(client="client: {name: Q, units: kg}\n", lifts=lifts)
+    slot = slot_in(plan(nameless, block(f"movement: plank, of: front squat, ratio: 1 %, progression: {{{TOP}}}")), 1)
+    assert slot.work[0].rung is not None and slot.work[0].rung.mass == 0
+    assert slot.lessons == ()

@@ -43,6 +43,14 @@ def test_a_logged_miss_lowers_and_an_easy_set_without_a_reserve_says_nothing() -
     assert about[0] < about[1] == about[2]
 
 
+def test_a_set_that_is_logged_and_a_record_counts_once() -> None:
+    """As it is logged; and what was tested is not shown a second time by its record."""
+    done = "{date: 2027-01-02, load: 195, reps: 3"
+    logged, record = f", logged: [{done}, rir: 1}}]", f", records: [{done}}}, {SINGLE}]"
+    alone, both = (plan(_squats(SINGLE, more), block(FIVES)).lifts[0].belief for more in (logged, logged + record))
+    assert alone == both
+
+
 # The cases that asked for the expected max
 
 

@@ -6,9 +6,12 @@ from datetime import date
 from decimal import Decimal
 
 import pytest
-from sources_for_tests import block, client, codes, loads, plan, squat, steps
+from sources_for_tests import block, client, codes, first_slots, loads, plan, squat, steps
 
 from builder.plan import Plan
+from builder.training.curve import curve_of
+from builder.training.estimate import Equation
+from builder.training.expected import Expected, reserve
 from builder.training.reentry import first_week_cut, load_share, weeks_back
 
 TRAINED = (
@@ -89,6 +92,45 @@ class TestReentry:
         notes = made(", resumes: [{week: 4, on: 2027-02-08}]", FIVES).notes
         assert [note.step for note in notes] == ["paused", "re-entry"]
         assert dict(notes[1].facts) == {"week": 4, "days": 14, "load_share": Decimal("0.95"), "back": 5}
+
+
+class TestExpected:
+    """What the pause is likely to have cost shows in what is expected of the lifter (`variation.LOST_SOURCE`)."""
+
+    SEVEN_WEEKS = ", resumes: [{week: 4, on: 2027-03-15}]"
+
+    def test_seven_weeks_cost_five_percent_which_four_bring_back(self) -> None:
+        """1 - 0.05, then a quarter of it back each week (Halonen et al. 2024); only trained weeks count."""
+        whole, broken = (_expected(made(more, FIVES, weeks=8, lifts=ONCE)) for more in ("", self.SEVEN_WEEKS))
+        shares = [float(after.about / before.about) for before, after in zip(whole, broken, strict=True)]
+        assert shares == pytest.approx([1, 1, 1, 0.95, 0.9625, 0.975, 0.9875, 1], abs=0.001)
+
+    def test_it_is_less_sure_what_is_left(self) -> None:
+        """The likely range gets wider in the pause, more than training weeks alone make it; the heavy end is lower."""
+        ranges = [_expected(made(more, FIVES, lifts=ONCE))[3] for more in ("", self.SEVEN_WEEKS)]
+        before, after = (float(one.high / one.low) for one in ranges)
+        assert after - before > 0.05
+        assert ranges[1].high < ranges[0].high
+
+    def test_the_printed_reserve_is_what_the_load_leaves_after_it(self) -> None:
+        """15 % less than 115: 97.5, which leaves what 97.5 leave of a max that is 5 % lower."""
+        slot = made(self.SEVEN_WEEKS, FIVES, lifts=ONCE).weeks[3].sessions[0].slots[0]
+        work, belief = slot.work[0], slot.belief
+        assert work.rung is not None and belief is not None and slot.expected is not None
+        assert work.reserve == reserve(belief, curve_of(Equation.TABLE), work.rung.mass, 5)
+        assert Decimal(189) < slot.expected.about < Decimal(195)
+
+    def test_a_pause_counts_once_and_whatever_the_load_does(self) -> None:
+        """A holiday within weeks that begin late; and a share of the coach's own for the load is none for strength."""
+        twice = ", away: [2027-01-25 to 2027-02-14]" + self.SEVEN_WEEKS
+        own = self.SEVEN_WEEKS.replace("}]", ", share: 90 %}]")
+        plain = _expected(made(self.SEVEN_WEEKS, FIVES, lifts=ONCE))[3].about
+        assert [_expected(made(more, FIVES, lifts=ONCE))[3].about for more in (twice, own)] == [plain, plain]
+
+
+def _expected(plan_: Plan) -> list[Expected]:
+    """What is expected of the first lift, session by session."""
+    return [found for slot in first_slots(plan_) if (found := slot.expected) is not None]
 
 
 class TestAway:

@@ -18,7 +18,7 @@ from builder.intake.compose import compose
 from builder.intake.merge import as_data
 from builder.intake.reader import decode
 from builder.values.nodes import Mapping
-from builder.work.retest.append import append_test
+from builder.work.retest.append import Growth, append
 from builder.work.retest.places import line_break, placed
 from builder.work.retest.written import flow, scalar
 
@@ -27,7 +27,7 @@ NEW = "{date: 2027-03-01, load: 147.5, reps: 1}"
 
 
 def _appended(text: str, word: str = "back squat") -> str:
-    made, problems = append_test(text.encode(), "client.yaml", word, ENTRY)
+    made, problems = append(text.encode(), "client.yaml", Growth(word, "tests", (ENTRY,)))
     assert problems == (), problems[0].as_text()
     return made.decode()
 
@@ -78,10 +78,22 @@ def test_a_file_without_a_last_line_break_keeps_to_that() -> None:
     ],
 )
 def test_where_nothing_can_be_added_by_itself_the_file_stays_and_the_line_is_told(text: str) -> None:
-    made, (problem,) = append_test(text.encode(), "client.yaml", "back squat", ENTRY)
+    made, (problem,) = append(text.encode(), "client.yaml", Growth("back squat", "tests", (ENTRY,)))
     assert made == text.encode()
     assert problem.code == "no-place"
     assert NEW in problem.help
+
+
+@pytest.mark.parametrize("key", ["tests", "logged"])
+@pytest.mark.parametrize("before", [before for before, _ in _layouts()])
+def test_several_sets_come_in_one_go_whatever_the_layout(before: str, key: str) -> None:
+    """Under the list that grows, in their order, and no byte is lost; a list that is not there yet is begun."""
+    entries = tuple({"date": f"2027-02-0{day}", "load": "150 kg", "reps": "5", "rir": "2"} for day in (1, 3, 5))
+    made, problems = append(before.encode(), "client.yaml", Growth("back squat", key, entries))
+    assert problems == () and _kept(before.encode(), made)
+    lifts, old = _read(made)["lifts"], _read(before.encode()).get("lifts") or {}
+    known = (old.get("back squat") or {}).get(key) or []
+    assert lifts["back squat"][key] == [*known, *entries]
 
 
 # A hundred retests in a row
@@ -152,7 +164,7 @@ def test_a_hundred_retests_in_a_row_lose_nothing(profile: bytes) -> None:
         entry: dict[str, Any] = {"date": str(date(2021, 1, 1) + timedelta(days=number)), "load": f"{number}.5"}
         entry |= {"attempts": {"made": ["1", "2 lb"], "missed": []}} if kind == "attempts" else {}
         entry |= {"note": 'A "hard", one: #1 – {no} \u2013 x'} if kind == "note" else {}
-        made, problems = append_test(data, "client.yaml", "back squat", entry)
+        made, problems = append(data, "client.yaml", Growth("back squat", "tests", (entry,)))
         assert problems == ()
         if number in (0, 1, 99):
             assert _kept(data, made)

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from sources_for_tests import IDENTITY, LIFTS, TABLE, TRAINING, block, client, sources, squat
 
-from builder.log.results import LiftOutcome, Outcome, Result
+from builder.log.results import FromLog, LiftOutcome, Line, Outcome, Result
 from builder.plan import make_plan
 from builder.review.likely import likely
 from builder.training import norms
@@ -167,3 +167,45 @@ def test_what_is_likely_encloses_the_last_test() -> None:
     numbers = plan.lifts[0]
     expected = likely(numbers, plan.client, DAY)
     assert expected.low < numbers.estimate < expected.high
+
+
+def _of_log(*lines: Line, **parts: str) -> list[tuple[str, str]]:
+    """Doubts about the squats of a log beside an ordinary test."""
+    read = sources(client(**parts), BLOCK)
+    outcome = Outcome(DAY, (_squat("205"),), shown=(FromLog("back squat", lines, lines),))
+    found = judge(outcome, make_plan(read), read.movements, TODAY)
+    return [(one.code, one.as_text()) for one in found if one.code not in ("starts-before", "not-loadable")]
+
+
+def _line(load: str, reps: int = 5, rir: str | None = "2", days: int = -20, *, missed: bool = False) -> Line:
+    effort = None if rir is None else Decimal(rir)
+    return Line(DAY + timedelta(days), Decimal(load), reps, effort, missed)
+
+
+def test_what_a_log_has_on_good_and_on_bad_days_is_not_doubted() -> None:
+    """166 x 5 with 2 left is the whole max (Haff & Triplett 2016, table 17.7); a light set says nothing without one."""
+    good = _line("175"), _line("150", days=-30), _line("100", rir=None), _line("190", rir=None, missed=True)
+    assert _of_log(*good) == []
+
+
+@pytest.mark.parametrize(
+    ("line", "said"),
+    [
+        (_line("275"), "a large jump"),
+        (_line("275", rir=None), "a large jump"),
+        (_line("75"), "a large drop"),
+        (_line("100", rir=None, missed=True), "a large drop"),
+        (_line("150", days=30), "is after today"),
+    ],
+)
+def test_a_slip_of_the_pen_in_a_log_is_doubted(line: Line, said: str) -> None:
+    """A hundred too much or too little; a year that is yet to come. The day is named, and the way out."""
+    ((code, text),) = _of_log(_line("150"), line)
+    assert code == "log-unlikely" and said in text
+    assert str(line.on) in text and "--no-log" in text and "--yes" in text
+
+
+def test_many_slips_are_one_doubt() -> None:
+    """A whole log in the other unit is told once, and how many there are."""
+    ((_, text),) = _of_log(*(_line("330", days=-day) for day in range(10, 20)))
+    assert "and so 9 more" in text

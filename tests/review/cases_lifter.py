@@ -1,8 +1,8 @@
 """Cases about the lifter: safety, tests, steps of load and promised progress."""
 
-from sound_plan import HELD, ROW, SINGLE, SQUAT, TEST, Case, bench_test, drill, monday, squats
+from review.sound_plan import HELD, ROW, SINGLE, SQUAT, TEST, Case, bench_test, drill, monday, squats
 
-from builder.review import checks_doubt, checks_progression, checks_reach, checks_safety
+from builder.review import checks_changes, checks_doubt, checks_progression, checks_reach, checks_safety
 
 TWICE = (
     "lifts: {{bench press: {{tests: [{{date: 2026-10-01, load: 100, reps: 3}}, "
@@ -148,6 +148,13 @@ CASES = (
         monday("drill: walkout, of: overhead press, progression: {kind: hold, from: 95 %, to: 100 %}", SQUAT, ROW),
         "the drill on overhead press",
         monday(HELD, SQUAT, ROW),
+    ),
+    Case(
+        checks_changes.changed_for_client,
+        "changed-for-client",
+        "changes: [{swap: row from the floor, to: pull-up, weeks: 2-3, why: Her back.}]\n",
+        "row from the floor is swapped for pull-up on Day 1, weeks 2 to 3: Her back",
+        "changes: []\n",
     ),
     # The day of the tests is 2027-01-01; the block starts on 2027-01-04. Calendar.
     Case(

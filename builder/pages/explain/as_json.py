@@ -6,6 +6,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
+from builder.given import Made
 from builder.pages.reasons import reason_sentence
 from builder.plan import LiftNumbers, Outcome, Plan, PlannedSession, PlannedSet, PlannedSlot, PlannedWeek, Reason
 from builder.plan.model import Lesson
@@ -44,6 +45,7 @@ class _Teller:
             },
             "block": {"title": block.title, "weeks": block.weeks, "suits": list(block.suits)},
             "notes": [self.reason(note) for note in self.plan.notes],
+            "changes": [self.made(one) for one in self.plan.changes],
             "weeks": [self.week(week) for week in self.plan.weeks],
         }
 
@@ -82,6 +84,8 @@ class _Teller:
             "lifts": summary.reps,
             "tonnage": self.mass(summary.tonnage),
             "intensity": _number(summary.intensity, 4),
+            "seconds": summary.seconds,
+            "metres": summary.metres,
         }
 
     def session(self, session: PlannedSession) -> Json:
@@ -105,7 +109,9 @@ class _Teller:
             "expected": None if slot.expected is None else self.expected(slot.expected),
             "superset": slot.superset,
             "stress": slot.stress,
+            "zone": slot.zone,
             "replaces": slot.replaces,
+            "changed": [self.made(one) for one in slot.changed],
             "pin": {"hole": slot.pin.hole, "cm": _text(slot.pin.centimetres)} if slot.pin else None,
             "notes": [self.reason(note) for note in slot.notes],
             "lessons": [self.lesson(lesson) for lesson in slot.lessons],
@@ -113,9 +119,21 @@ class _Teller:
             "sets": [self.set_(planned) for planned in slot.sets],
         }
 
+    def made(self, one: Made) -> Json:
+        return {
+            "change": one.verb,
+            "movement": one.movement,
+            "to": one.by or None,
+            "with": one.written or None,
+            "days": list(one.days),
+            "weeks": [one.weeks.low, one.weeks.high] if one.weeks else None,
+            "why": one.why,
+        }
+
     def outcome(self, outcome: Outcome) -> Json:
         loads = {"top": self.load(outcome.top), "load": self.load(outcome.rung)}
-        return {"after": outcome.after, **loads, "reps": outcome.reps, "at": outcome.at}
+        return {"after": outcome.after, **loads, "reps": outcome.reps, "at": outcome.at,
+                "sets": outcome.sets, "length": str(outcome.length) if outcome.length else None}  # fmt: skip
 
     def lesson(self, lesson: Lesson) -> Json:
         return {
@@ -131,6 +149,7 @@ class _Teller:
             "most_reps": planned.most_reps,
             "open_ended": planned.open_ended,
             "seconds": planned.seconds,
+            "metres": planned.metres,
             "rir": _number(planned.rir),
             "reserve": None if planned.reserve is None else self.reserve(planned.reserve),
             "reach": None if planned.reach is None else self.mass(planned.reach),

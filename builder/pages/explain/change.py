@@ -7,8 +7,10 @@ from decimal import Decimal
 from typing import Any
 
 from builder.pages.changed import REASONS, change_head, change_rows, test_sentences
+from builder.pages.numbers import expected_text
 from builder.plan import LiftChange, Plan
 from builder.plan.change import Both, TopLoad
+from builder.training.expected import Expected
 from builder.values.formats import TOLD_FORMAT
 from builder.values.quantity import Unit, in_unit, plain, to_places
 from builder.words import Words
@@ -27,6 +29,7 @@ def change_text(changes: Sequence[LiftChange], now: Plan, words: Words) -> Itera
         yield words.movement(change.movement)
         yield "  " + " ".join(test_sentences(words, numbers, now.client.revision))
         yield from (_line(row, widths) for row in (every[0], *lift))
+        yield "  " + _expected(words, change.expected)
         yield ""
     if any(change.worse for change in changes):
         yield words("change.lower.title")
@@ -45,6 +48,12 @@ def _cells(words: Words, change: LiftChange) -> list[Row]:
     return [(row.label, row.before, row.now, row.difference) for row in change_rows(words, change)]
 
 
+def _expected(words: Words, both: Both[Expected]) -> str:
+    """What test and log together say, beside what was said without them."""
+    now, before = (expected_text(words, one) if one else "" for one in (both.now, both.before))
+    return words("change.expected", now=now, before=before) if before else words("change.expected-new", now=now)
+
+
 def _line(row: Row, widths: tuple[int, ...]) -> str:
     label, *values = row
     shown = (value.rjust(width) for value, width in zip(values, widths[1:], strict=True))
@@ -55,6 +64,7 @@ def _lift_json(change: LiftChange, unit: Unit) -> dict[str, Any]:
     return {
         "movement": change.movement,
         "estimate": _masses(change.estimate, unit),
+        "expected": {"before": _range(change.expected.before, unit), "now": _range(change.expected.now, unit)},
         "working_max": _masses(change.working, unit),
         "first_week": _tops(change.first, unit),
         "last_week": _tops(change.last, unit),
@@ -71,6 +81,12 @@ def _tops(both: Both[TopLoad], unit: Unit) -> dict[str, Any]:
 
 def _top(top: TopLoad | None, unit: Unit) -> dict[str, Any] | None:
     return None if top is None else {"week": top.week, "load": _mass(top.load, unit), "reps": top.reps}
+
+
+def _range(one: Expected | None, unit: Unit) -> dict[str, str | None] | None:
+    if one is None:
+        return None
+    return {"about": _mass(one.about, unit), "low": _mass(one.low, unit), "high": _mass(one.high, unit)}
 
 
 def _mass(mass: Decimal | None, unit: Unit) -> str | None:

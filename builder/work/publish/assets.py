@@ -43,12 +43,15 @@ class Assets:
         return BRAND_HEADING if any(face.family == BRAND_HEADING for face in self.faces) else None
 
 
-def gather(sources: Sources) -> tuple[Assets, tuple[Problem, ...]]:
-    """The assets that the brand names, and a problem for each that is missing, too large or of the wrong kind."""
+def gather(sources: Sources, folder: Path | None = None) -> tuple[Assets, tuple[Problem, ...]]:
+    """The assets that the brand names, and a problem for each that is missing, too large or of the wrong kind.
+
+    They are looked for beside the file that names them, or in `folder`.
+    """
     if sources.brand is None:
         return Assets(), ()
     brand = sources.brand.brand
-    root = Path(sources.at("brand", key=True).file).resolve().parent
+    root = folder or brand_folder(sources)
     finder = _Finder(sources, root)
     logo = finder.file(brand.logo, LOGO_ENDINGS, "brand", "logo") if brand.logo else None
     if logo is not None:
@@ -58,6 +61,17 @@ def gather(sources: Sources) -> tuple[Assets, tuple[Problem, ...]]:
     own = [(brand.logo or "", logo)] if logo else []
     carried = tuple((name, file.read_bytes()) for name, file in (*own, *finder.read))
     return Assets(root, logo.as_uri() if logo else None, faces, pages, carried), tuple(finder.problems)
+
+
+def brand_folder(sources: Sources) -> Path:
+    """Where the file lies that holds the brand, which must be there."""
+    return Path(sources.at("brand", key=True).file).resolve().parent
+
+
+def brand_names(brand: Brand) -> tuple[str, ...]:
+    """Every file that a brand names."""
+    fonts = (font.file for font in (*brand.text_font, *brand.heading_font))
+    return tuple(dict.fromkeys((*((brand.logo,) if brand.logo else ()), *fonts, *brand.pages)))
 
 
 class _Finder:
@@ -115,4 +129,4 @@ def _face(family: str, font: FontFile, found: Path) -> Face:
     return Face(family, font.weight, "italic" if font.italic else "normal", found)
 
 
-__all__ = ["Assets", "gather"]
+__all__ = ["Assets", "brand_folder", "brand_names", "gather"]

@@ -1,4 +1,4 @@
-"""Adds a tested set to the text of a profile and proves that nothing else changed; pure, text to text."""
+"""Adds sets of a lift to the text of a profile and proves that nothing else changed; pure, text to text."""
 
 from __future__ import annotations
 
@@ -32,41 +32,55 @@ class NoPlaceError(Exception):
     """The text has no place where something can be added without changing what is there."""
 
 
-def append_test(data: bytes, file: str, word: str, entry: Mapping[str, Value]) -> tuple[bytes, tuple[Problem, ...]]:
-    """The bytes of a profile with one more test of the lift that it calls `word`, and no other difference.
+@dataclass(frozen=True, slots=True)
+class Growth:
+    """What comes below a list of a lift: what the profile calls it, the list's key, and the new entries."""
+
+    word: str
+    key: str
+    entries: tuple[Mapping[str, Value], ...]
+
+    @property
+    def way(self) -> tuple[str, ...]:
+        """The keys that lead to the list."""
+        return "lifts", self.word, self.key
+
+
+def append(data: bytes, file: str, new: Growth) -> tuple[bytes, tuple[Problem, ...]]:
+    """The bytes of a profile with more entries in a list of one lift, and no other difference.
 
     `data` must be sound. Every byte of it is kept in its order. Where the layout leaves no place, or the text would
-    read as anything else than the old one with the test, the old bytes are given back with a problem.
+    read as anything else than the old one with the entries, the old bytes are given back with a problem.
     """
     mark = codecs.BOM_UTF8 if data.startswith(codecs.BOM_UTF8) else b""
     text = data[len(mark) :].decode("utf-8")
     try:
-        added = _written(text, additions(text, word, entry))
+        added = _written(text, additions(text, new))
     except NoPlaceError:
-        return data, (_no_place(file, word, entry),)
+        return data, (_no_place(file, new),)
     made = mark + added.encode("utf-8")
-    if not _proved(data, made, file, word, entry):
-        return data, (_no_place(file, word, entry),)
+    if not _proved(data, made, file, new):
+        return data, (_no_place(file, new),)
     return made, ()
 
 
-def additions(text: str, word: str, entry: Mapping[str, Value]) -> tuple[Addition, ...]:
+def additions(text: str, new: Growth) -> tuple[Addition, ...]:
     """What is to be written where, in the order of the text.
 
     NoPlaceError where a part of the way is neither a list, a mapping nor blank.
     """
     node, key, above = placed(text), None, None
-    way = ["lifts", word, "tests"]
+    way = list(new.way)
     while way and node.kind == "mapping" and (found := node.entry(way[0])):
         above, (key, node) = node, found
         way.pop(0)
-    rest = _nested(way, [entry])
+    rest = _nested(way, list(new.entries))
     if node.kind == "list" and not way:
-        return _to_flow(text, node, flow(entry)) if node.flow else _to_list(text, node, entry)
+        return _to_flow(text, node, [flow(one) for one in new.entries]) if node.flow else _to_list(text, node, new)
     if node.kind == "mapping" and way:
         if node.flow:
             assert isinstance(rest, Mapping)
-            return _to_flow(text, node, f"{scalar(way[0])}: {flow(rest[way[0]])}")
+            return _to_flow(text, node, [f"{scalar(way[0])}: {flow(rest[way[0]])}"])
         return _to_mapping(text, node, rest)
     if node.blank and key is not None and above is not None:
         return (Addition(node.end, " " + flow(rest)),) if above.flow else _below(text, key, node, rest)
@@ -88,17 +102,17 @@ def _written(text: str, new: Sequence[Addition]) -> str:
 # Lists and mappings in brackets
 
 
-def _to_flow(text: str, node: Place, piece: str) -> tuple[Addition, ...]:
-    """Behind the last part; on a line of its own where that has one."""
+def _to_flow(text: str, node: Place, pieces: Sequence[str]) -> tuple[Addition, ...]:
+    """Behind the last part; each on a line of its own where that has one."""
     if not node.items:
         inside = text.index("{" if node.kind == "mapping" else "[", node.start) + 1
-        return (Addition(inside, piece + (" " if text[inside] == "#" else "")),)
+        return (Addition(inside, ", ".join(pieces) + (" " if text[inside] == "#" else "")),)
     key, last = node.items[-1]
     first = (key or last).start
     indent = text[line_start(text, first) : first]
     if indent.strip():
-        return (Addition(last.end, f", {piece}"),)
-    below = line_break(text) + indent + piece
+        return (Addition(last.end, "".join(f", {piece}" for piece in pieces)),)
+    below = ",".join(line_break(text) + indent + piece for piece in pieces)
     end = line_end(text, last.end)
     if end >= node.end:
         return (Addition(last.end, f",{below}"),)
@@ -110,19 +124,23 @@ def _to_flow(text: str, node: Place, piece: str) -> tuple[Addition, ...]:
 # Lists and mappings by indentation
 
 
-def _to_list(text: str, node: Place, entry: Mapping[str, Value]) -> tuple[Addition, ...]:
+def _to_list(text: str, node: Place, new: Growth) -> tuple[Addition, ...]:
     """Below the last entry, in its manner: in one line, or one key a line."""
     last = node.items[-1][1]
     dash = _dash(text, last.start)
     indent, gap = " " * column(text, dash), text[dash + 1 : last.start]
     gap = gap if gap and not gap.strip(" ") else " "
     if last.kind == "mapping" and not last.flow:
-        keys = indent + " " * (1 + len(gap))
-        lines = [f"{keys}{scalar(key)}: {flow(value)}" for key, value in entry.items()]
-        lines[0] = indent + "-" + gap + lines[0].lstrip(" ")
+        lines = [line for entry in new.entries for line in _keys(entry, indent, gap)]
     else:
-        lines = [indent + "-" + gap + flow(entry)]
+        lines = [indent + "-" + gap + flow(entry) for entry in new.entries]
     return (_lines(text, last.end, lines),)
+
+
+def _keys(entry: Mapping[str, Value], indent: str, gap: str) -> list[str]:
+    """One entry as lines, a key on each."""
+    lines = [f"{scalar(key)}: {flow(value)}" for key, value in entry.items()]
+    return [indent + ("-" + gap if not place else " " * (1 + len(gap))) + line for place, line in enumerate(lines)]
 
 
 def _to_mapping(text: str, node: Place, rest: Value) -> tuple[Addition, ...]:
@@ -159,13 +177,13 @@ def _step(node: Place, indent: int, text: str) -> int:
 # The proof
 
 
-def _proved(old: bytes, new: bytes, file: str, word: str, entry: Mapping[str, Value]) -> bool:
-    before, after = _tree(old, file), _tree(new, file)
+def _proved(old: bytes, made: bytes, file: str, new: Growth) -> bool:
+    before, after = _tree(old, file), _tree(made, file)
     if before is None or after is None:
         return False
     expected = deepcopy(as_data(before))
-    tests = expected.setdefault("lifts", {}).setdefault(word, {}).setdefault("tests", [])
-    tests.append(as_plain(entry))
+    known = expected.setdefault("lifts", {}).setdefault(new.word, {}).setdefault(new.key, [])
+    known.extend(as_plain(entry) for entry in new.entries)
     return bool(as_data(after) == expected)
 
 
@@ -186,6 +204,9 @@ def as_plain(value: Value) -> Any:
     return [as_plain(part) for part in value]
 
 
-def _no_place(file: str, word: str, entry: Mapping[str, Value]) -> Problem:
-    fact = f'the way "{word}" is written in {file} leaves no place where a test can be added by itself'
-    return Problem("no-place", Span(file, 1, 1), fact, f'Add it under "tests:" by hand: "- {flow(entry)}".')
+def _no_place(file: str, new: Growth) -> Problem:
+    what = "a test" if new.key == "tests" else "a set"
+    fact = f'the way "{new.word}" is written in {file} leaves no place where {what} can be added by itself'
+    first, *more = (f'"- {flow(entry)}"' for entry in new.entries)
+    others = f" and {len(more)} more" if more else ""
+    return Problem("no-place", Span(file, 1, 1), fact, f'Add it under "{new.key}:" by hand: {first}{others}.')

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from datetime import date
+from decimal import Decimal
 
 from builder.given import Client, Movements, TestedSet
-from builder.log.results import LiftOutcome, Outcome, Result, amount_text
+from builder.log.results import FromLog, LiftOutcome, Line, Outcome, Result, amount_text
 from builder.plan import LiftNumbers, Plan
 from builder.plan.numbers import carried, percent_rows
 from builder.review.likely import Likely, likely, shown, worth_range
@@ -14,6 +15,8 @@ from builder.training.estimate import MOST_REPS
 from builder.values.problem import Problem, Severity
 from builder.values.quantity import Unit, plain, to_kg
 
+FAR_BELOW = Decimal("0.8")
+"""A logged set that is worth less than this share of the least that is likely is doubted; above, it was a bad day."""
 SURE = "Look at it again. If it is right, say --yes."
 
 
@@ -30,6 +33,10 @@ def judge(outcome: Outcome, former: Plan, library: Movements, today: date) -> tu
         if numbers is not None:
             found += _of_lift(outcome, one, numbers, former.client)
         found += _attempts(one, name, former.unit)
+    for told in outcome.shown:
+        numbers = former.lift(library.named(told.movement))
+        if numbers is not None:
+            found += _of_log(told, numbers, former.client, today)
     return (*found, *_bodyweight(outcome, former.client), *_starts(outcome.day, former.client))
 
 
@@ -75,6 +82,35 @@ def _worth(result: Result, expected: Likely, numbers: LiftNumbers, client: Clien
     else:
         fact = f"{numbers.movement}: {written} x {result.reps} means a max of {span}, a large drop"
         yield Problem("unlikely-fall", None, fact, f"The last test was worth {expected.why}. {SURE}")
+
+
+def _of_log(told: FromLog, numbers: LiftNumbers, client: Client, today: date) -> Iterator[Problem]:
+    """One doubt for the sets of a log that cannot be what was meant, so that no slip of the pen moves the max."""
+    odd = [(line, why) for line in told.logged if (why := _odd(line, numbers, client, today))]
+    if odd:
+        line, why = odd[0]
+        others = f", and so {len(odd) - 1} more" if len(odd) > 1 else ""
+        done = f"{shown(line.load, client.unit)} x {line.reps} on {line.on}"
+        fact = f"{numbers.movement}: the log has {done}, which {why}{others}"
+        help_ = "Mend it in the PDF, or leave the log out with --no-log. If it is right, say --yes."
+        yield Problem("log-unlikely", None, fact, help_)
+
+
+def _odd(line: Line, numbers: LiftNumbers, client: Client, today: date) -> str:
+    """What is not likely about a set, "" where nothing is; a set without a reserve may be as light as it likes."""
+    rir, own = line.rir or Decimal(0), carried(client, numbers.about)
+    if line.on is None or line.on > today:
+        return f"is after today, {today}"
+    if line.reps + rir > MOST_REPS:
+        return ""
+    expected = likely(numbers, client, line.on)
+    low, high = worth_range(line.load + own, line.reps, rir, percent_rows(client))
+    span = f"{shown(low, client.unit)} to {shown(high, client.unit)}"
+    if low > expected.high and not line.missed:
+        return f"means a max of {span}, a large jump"
+    if high < expected.low * FAR_BELOW and (line.missed or line.rir is not None):
+        return f"means a max of {span}, a large drop"
+    return ""
 
 
 def _loadable(one: LiftOutcome, numbers: LiftNumbers, unit: Unit) -> Iterator[Problem]:

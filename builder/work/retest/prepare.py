@@ -1,9 +1,9 @@
-"""The texts of all files with the tests added, read again and proved; nothing is written here."""
+"""The texts of all files with tests and logged sets added, read again and proved; nothing is written here."""
 
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -14,20 +14,20 @@ from builder.intake.merge import as_data, merged
 from builder.log.results import LiftOutcome, Outcome
 from builder.values.nodes import Mapping as Tree
 from builder.values.problem import Problem, Severity, did_you_mean
-from builder.work.retest.append import append_test
+from builder.work.retest.append import Growth, append
 from builder.work.retest.entry import conditions_of, entry_of, trained_conditions
-from builder.work.retest.written import Value
 
 Text = tuple[str, bytes]
 
 
 @dataclass(frozen=True, slots=True)
 class Prepared:
-    """All files as they will be read; `changed` holds name, old and new bytes of those that change."""
+    """All files as they will be read; `changed` has name, old and new bytes of those that change, `new` the entries."""
 
     loaded: Loaded
     changed: tuple[tuple[str, bytes, bytes], ...]
     problems: tuple[Problem, ...]
+    new: tuple[Growth, ...] = ()
 
 
 def prepare(outcome: Outcome, texts: Sequence[Text]) -> Prepared:
@@ -45,7 +45,8 @@ def prepare(outcome: Outcome, texts: Sequence[Text]) -> Prepared:
     wrong = _names(outcome, sources)
     if wrong:
         return _stopped(texts, wrong)
-    return _proved(outcome, texts, *_added(outcome, texts, trees, whole, sources))
+    growths = (*_tests(outcome, next_revision(whole), sources), *_shown(outcome))
+    return _proved(texts, *_added(growths, texts, trees), growths)
 
 
 def next_revision(tree: Tree) -> int:
@@ -83,22 +84,30 @@ def _names(outcome: Outcome, sources: Sources) -> tuple[Problem, ...]:
     return tuple(found)
 
 
-def _added(
-    outcome: Outcome, texts: Sequence[Text], trees: Mapping[str, Tree], whole: Tree, sources: Sources
-) -> tuple[dict[str, bytes], dict[str, dict[str, Value]], list[Problem]]:
-    """The new bytes of each file, what was added under which name of the profile, and problems."""
-    new, problems = dict(texts), list[Problem]()
-    entries: dict[str, dict[str, Value]] = {}
-    revision = next_revision(whole)
+def _tests(outcome: Outcome, revision: int, sources: Sources) -> Iterator[Growth]:
     for one in outcome.lifts:
         word = _word(one, sources)
-        name = _holder(trees, word)
-        entry = entry_of(outcome, one, _conditions(one, word, sources), revision)
-        data, found = append_test(new[name], name, word, entry)
+        yield Growth(word, "tests", (entry_of(outcome, one, _conditions(one, word, sources), revision),))
+
+
+def _shown(outcome: Outcome) -> Iterator[Growth]:
+    for one in outcome.shown:
+        for key, lines in (("records", one.records), ("logged", one.logged)):
+            if lines:
+                yield Growth(one.movement, key, tuple(line.entry for line in lines))
+
+
+def _added(
+    growths: Sequence[Growth], texts: Sequence[Text], trees: Mapping[str, Tree]
+) -> tuple[dict[str, bytes], list[Problem]]:
+    """The new bytes of each file, and problems."""
+    new, problems = dict(texts), list[Problem]()
+    for one in growths:
+        name = _holder(trees, one)
+        data, found = append(new[name], name, one)
         problems += found
-        entries[word] = entry
         new |= {other: data for other in new if os.path.realpath(other) == os.path.realpath(name)}
-    return new, entries, problems
+    return new, problems
 
 
 def _conditions(one: LiftOutcome, word: str, sources: Sources) -> Conditions:
@@ -114,9 +123,9 @@ def _word(one: LiftOutcome, sources: Sources) -> str:
     return next((word for word in words if sources.movements.named(word) == movement), movement or one.movement)
 
 
-def _holder(trees: Mapping[str, Tree], word: str) -> str:
-    """The file whose word counts for a lift's tests: the last that has them, else the lift, lifts, or the client."""
-    for way in (("lifts", word, "tests"), ("lifts", word), ("lifts",), ("client",)):
+def _holder(trees: Mapping[str, Tree], new: Growth) -> str:
+    """The file whose word counts for a list of a lift: the last that has it, else the lift, lifts, or the client."""
+    for way in (new.way, new.way[:2], new.way[:1], ("client",)):
         holders = [name for name, tree in trees.items() if _has(tree, way)]
         if holders:
             return holders[-1]
@@ -133,13 +142,9 @@ def _has(tree: Tree, way: Sequence[str]) -> bool:
 
 
 def _proved(
-    outcome: Outcome,
-    texts: Sequence[Text],
-    new: dict[str, bytes],
-    entries: dict[str, dict[str, Value]],
-    problems: Sequence[Problem],
+    texts: Sequence[Text], new: Mapping[str, bytes], problems: Sequence[Problem], growths: tuple[Growth, ...]
 ) -> Prepared:
-    """Everything read again: sound, and each test where the plan will find it."""
+    """Everything read again: sound, and each entry where the plan will find it."""
     if problems:
         return _stopped(texts, problems)
     loaded = understood([(name, new[name]) for name, _ in texts])
@@ -148,11 +153,11 @@ def _proved(
         return _stopped(texts, before.problems if before.sources is None else loaded.problems)
     client = loaded.sources.client
     assert client is not None
-    for word, entry in entries.items():
-        test = client.lifts[word].tests[-1]
-        assert str(test.revision) == entry["revision"] and test.day.isoformat() == entry["date"]
+    for one in growths:
+        last = getattr(client.lifts[one.word], one.key)[-1]
+        assert last.day.isoformat() == one.entries[-1]["date"] and str(last.reps) == one.entries[-1]["reps"]
     changed = tuple((name, data, new[name]) for name, data in texts if new[name] != data)
-    return Prepared(loaded, changed, loaded.problems)
+    return Prepared(loaded, changed, loaded.problems, growths)
 
 
 def _stopped(texts: Sequence[Text], problems: Sequence[Problem]) -> Prepared:

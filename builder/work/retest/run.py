@@ -15,8 +15,10 @@ from builder.log.results import Outcome
 from builder.pdf import Pressed
 from builder.pdf import locked as locked_pdf
 from builder.plan import LiftChange, Plan, compare, earlier, make_plan
-from builder.values.problem import Problem, Severity
+from builder.values.problem import Problem, Severity, stops
 from builder.work.publish import Choices, output_spot, publish, suggested_name
+from builder.work.publish.selling import settled
+from builder.work.retest.append import Growth
 from builder.work.retest.judge import judge
 from builder.work.retest.prepare import Prepared, prepare
 
@@ -30,6 +32,7 @@ class Job:
     """What a retest works on. `output` None: a name from lifter, block and revision, in the present folder.
 
     `replace` overwrites a filled PDF; `sure` takes a result in spite of all doubts; the PDF is locked with `password`.
+    `dry` tells what would be, and writes nothing.
     """
 
     files: tuple[Path, ...]
@@ -38,6 +41,7 @@ class Job:
     replace: bool = False
     sure: bool = False
     password: str = ""
+    dry: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +49,7 @@ class Applied:
     """What a retest did: problems, and the change and the files when all was written.
 
     With an error among the problems nothing was written, but for `profiles`: they are there where only the booklet
-    could not be put in place. `language` is the brand's, None where it names none.
+    could not be put in place. `language` is the brand's, None where it names none; `new` is what the profile gets.
     """
 
     problems: tuple[Problem, ...]
@@ -56,11 +60,17 @@ class Applied:
     booklet: Path | None = None
     pressed: Pressed | None = None
     language: str | None = None
+    new: tuple[Growth, ...] = ()
 
     @property
     def done(self) -> bool:
         """Whether everything was written."""
         return self.booklet is not None
+
+    @property
+    def tried(self) -> bool:
+        """Whether everything would have been written, and was not, as asked."""
+        return self.booklet is None and not stops(self.problems)
 
 
 def apply(outcome: Outcome, job: Job, stage: Stage = lambda name: None) -> Applied:
@@ -80,7 +90,8 @@ def apply(outcome: Outcome, job: Job, stage: Stage = lambda name: None) -> Appli
     paths = [Path(name) for name, *_ in first.changed]
     with ExitStack() as held:
         try:
-            held.enter_context(locked(paths))
+            if not job.dry:
+                held.enter_context(locked(paths))
         except LockedError as error:
             return Applied((_locked(error),))
         except OSError as error:
@@ -118,7 +129,7 @@ def _spots(paths: Sequence[Path], job: Job) -> tuple[_Spots, tuple[Problem, ...]
         profiles += [profile] if profile else []
         kept += [former] if former else []
         told += [_no_former(former)] if former and former.taken and not _is_profile(former.real) else []
-    return _Spots(tuple(profiles), tuple(kept), tuple(told)), tuple(told) if _stops(told) else ()
+    return _Spots(tuple(profiles), tuple(kept), tuple(told)), tuple(told) if stops(told) else ()
 
 
 def _is_profile(path: Path) -> bool:
@@ -137,16 +148,20 @@ def _rebuilt(outcome: Outcome, job: Job, prepared: Prepared, spots: _Spots, stag
     told = (*spots.told, *prepared.problems, *(_accepted(doubts) if job.sure else doubts))
     target = job.output or _suggested(sources)
     place, wrong = output_spot(
-        target, _files(prepared), kind="booklet", replace=job.replace, chosen=job.output is not None
-    )
+        target, _files(prepared), kind="booklet", replace=job.replace, chosen=job.output is not None,
+        made=settled(job.choices, sources).protection,
+    )  # fmt: skip
     told += wrong
-    if _stops(told) or place is None:
+    if stops(told) or place is None:
         return Applied(told)
+    now, language = make_plan(sources), sources.brand.language if sources.brand else None
+    if job.dry:
+        return Applied(told, now, compare(before, now), language=language, new=prepared.new)
     published = publish(prepared.loaded, job.choices, stage)
     told += published.problems
-    if _stops(told) or published.pressed is None:
+    if stops(told) or published.pressed is None:
         return Applied(told)
-    now, pdf = make_plan(sources), published.pressed.pdf
+    pdf = published.pressed.pdf
     booklet = Writing(place, locked_pdf(pdf, job.password) if job.password else pdf, tuple(_files(prepared)))
     written = _written(prepared, spots, booklet)
     stage("files")
@@ -156,8 +171,7 @@ def _rebuilt(outcome: Outcome, job: Job, prepared: Prepared, spots: _Spots, stag
         return Applied((*told, _unwritable(target, error)), profiles=_grown(prepared))
     changed = tuple(Path(name) for name, *_ in prepared.changed)
     kept = tuple(kept_path(path) for path in changed)
-    language = sources.brand.language if sources.brand else None
-    return Applied(told, now, compare(before, now), changed, kept, target, published.pressed, language)
+    return Applied(told, now, compare(before, now), changed, kept, target, published.pressed, language, prepared.new)
 
 
 def kept_path(path: Path) -> Path:
@@ -198,10 +212,6 @@ def _accepted(doubts: Sequence[Problem]) -> tuple[Problem, ...]:
 
 def _taken(doubt: Problem) -> Problem:
     return replace(doubt, severity=Severity.WARNING, help="Taken as it is, as you said.")
-
-
-def _stops(problems: Sequence[Problem]) -> bool:
-    return any(problem.severity is Severity.ERROR for problem in problems)
 
 
 def _no_former(former: Spot) -> Problem:

@@ -14,11 +14,11 @@ from builder.given import Movements, Sources
 from builder.intake import read, understood
 from builder.intake.load import library
 from builder.pages.model import Edition, Paper
-from builder.pdf.html import themes
+from builder.places import themes
 from builder.values.problem import Problem, Severity, Span, did_you_mean, in_order, listing
 from builder.work.lines import file_stem
 from builder.work.publish import Choices
-from builder.work.publish.assets import gather
+from builder.work.publish.assets import brand_folder, brand_names, gather
 from builder.work.publish.selling import settled, unsold
 from builder.work.roster.table import Cell, Row, Table
 from builder.work.roster.written import strange_headings, written
@@ -44,6 +44,15 @@ class Wishes:
 
 
 @dataclass(frozen=True, slots=True)
+class BrandFiles:
+    """The logo, fonts and pages that a brand brings along: the digest of them all, their folder and names in it."""
+
+    digest: str = ""
+    folder: Path = Path()
+    names: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Order:
     """One booklet to make: the sources of its own, how it is wanted, and whom it goes to."""
 
@@ -55,8 +64,7 @@ class Order:
     starts: str
     texts: Texts
     choices: Choices
-    brand_files: str
-    """The digest of the logo, fonts and pages that the brand brings along."""
+    brand: BrandFiles
 
 
 @dataclass(frozen=True, slots=True)
@@ -235,12 +243,13 @@ def _twice(orders: Sequence[Order]) -> dict[str, Problem]:
     }  # fmt: skip
 
 
-def brand_files(sources: Sources) -> str:
-    """The digest of the files that a brand names, "" where it names none."""
+def brand_files(sources: Sources) -> BrandFiles:
+    """The files that a brand names, none where there is no brand."""
     if sources.brand is None:
-        return ""
-    place = Path(sources.at("brand", key=True).file).parent
-    return _brand_files(_Brand(place, sources.brand.brand.model_dump_json(), sources))
+        return BrandFiles()
+    folder, brand = brand_folder(sources), sources.brand.brand
+    digest = _digest(_Brand(folder, brand.model_dump_json(), sources))
+    return BrandFiles(digest, folder, brand_names(brand))
 
 
 @dataclass(frozen=True, slots=True)
@@ -253,7 +262,7 @@ class _Brand:
 
 
 @lru_cache(maxsize=16)
-def _brand_files(brand: _Brand) -> str:
+def _digest(brand: _Brand) -> str:
     assets, _ = gather(brand.sources)
     faces = ((f"{face.family} {face.weight} {face.style}", face.file.read_bytes()) for face in assets.faces)
     files = [*assets.carried, *faces]

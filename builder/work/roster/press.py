@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import os
 import signal
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from importlib.metadata import version
 from multiprocessing import parent_process
@@ -57,13 +57,18 @@ def _leave_with_the_run() -> None:
 
 def printed(order: Order) -> Printed:
     """The booklet of an order, whose shared sources `ready` has told."""
-    loaded = understood((*_SHARED.texts, *order.texts))
+    return printed_with(order, _SHARED.texts, _SHARED.password)
+
+
+def printed_with(order: Order, shared: Texts, password: str) -> Printed:
+    """The booklet of an order, made here and now."""
+    loaded = understood((*shared, *order.texts))
     if loaded.sources is None:
         return Printed(None, 0, (), loaded.problems)
-    done = publish(loaded, order.choices)
+    done = publish(loaded, replace(order.choices, jobs=1))
     if done.pressed is None or any(problem.severity is Severity.ERROR for problem in done.problems):
         return Printed(None, 0, (), done.problems)
-    pdf = locked(done.pressed.pdf, _SHARED.password) if _SHARED.password else done.pressed.pdf
+    pdf = locked(done.pressed.pdf, password) if password else done.pressed.pdf
     findings = review(make_plan(loaded.sources), order.choices.on)
     remarks = dict.fromkeys(one.code for one in findings if one.gravity is Gravity.CAUTION)
     return Printed(pdf, done.pressed.pages, tuple(remarks), done.problems)
@@ -72,7 +77,7 @@ def printed(order: Order) -> Printed:
 def inputs_of(order: Order, shared: Texts, password: str) -> str:
     """The digest of all that the bytes of a booklet come from, the day and the versions of the programs included."""
     digest = hashlib.sha256()
-    for part in (_programs(), repr(order.choices), repr(bool(password)), order.brand_files):
+    for part in (_programs(), repr(order.choices), repr(bool(password)), order.brand.digest):
         digest.update(part.encode() + b"\0")
     for name, data in (*shared, *order.texts):
         digest.update(name.encode() + b"\0" + hashlib.sha256(data).digest())
@@ -84,4 +89,4 @@ def _programs() -> str:
     return f"{__version__} {version('weasyprint')}"
 
 
-__all__ = ["Printed", "inputs_of", "printed", "ready"]
+__all__ = ["Printed", "inputs_of", "printed", "printed_with", "ready"]

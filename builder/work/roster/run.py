@@ -6,31 +6,25 @@ import hashlib
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, closing, contextmanager, nullcontext
 from dataclasses import dataclass
 from datetime import date
+from functools import partial
 from multiprocessing import active_children, get_context
 from pathlib import Path
+from typing import TypeAlias
 
 from builder.door import Spot, Writing, locked, put, said
 from builder.values.problem import Problem
 from builder.work.publish import output_spot
+from builder.work.roster import cluster
+from builder.work.roster.due import Due
 from builder.work.roster.orders import Order, Texts
-from builder.work.roster.press import Printed, inputs_of, printed, ready
+from builder.work.roster.press import Printed, printed, ready
 from builder.work.roster.state import STATE, Journal, Made, State
 
 TASKS_A_WORKER = 40
 """Then a worker gives its memory back and a new one takes its place."""
-NEW, CHANGED, GONE, KEPT = "new", "changed", "missing", "unchanged"
-
-
-@dataclass(frozen=True, slots=True)
-class Due:
-    """An order with why it is made, or that it is not (`KEPT`), and the digest of what it is made from."""
-
-    order: Order
-    why: str
-    inputs: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,24 +36,12 @@ class Built:
     problems: tuple[Problem, ...]
 
 
-def due(orders: Sequence[Order], shared: Texts, password: str, state: State, folder: Path) -> tuple[Due, ...]:
-    """For each order whether its booklet has to be made."""
-    found = []
-    for order in orders:
-        inputs, before = inputs_of(order, shared, password), state.made.get(order.file)
-        if before is None:
-            why = NEW
-        elif before.inputs != inputs:
-            why = CHANGED
-        else:
-            why = KEPT if (folder / order.file).is_file() else GONE
-        found.append(Due(order, why, inputs))
-    return tuple(found)
-
-
 @dataclass(frozen=True, slots=True)
 class Run:
-    """What is to be made, where, and with how many workers; no booklet is more open than the files in `like`."""
+    """What is to be made, where, and with how many workers; no booklet is more open than the files in `like`.
+
+    With the address of a `scheduler` the workers are those of a cluster.
+    """
 
     wanted: tuple[Due, ...]
     shared: Texts
@@ -69,23 +51,37 @@ class Run:
     day: date
     jobs: int
     like: tuple[Path, ...]
+    scheduler: str = ""
+
+
+Press: TypeAlias = Callable[[Sequence[Due]], Iterator[tuple[Due, Printed]]]
+"""Gives every order with what came of it, in the order of finishing."""
 
 
 def make(run: Run, done: Callable[[Built], None]) -> tuple[Built, ...]:
     """Makes what is due; `done` hears of each booklet as soon as it lies in its place.
 
     A filled booklet is never overwritten. Whenever the run is stopped, the state of the folder is true. LockedError
-    where another run works on the folder.
+    where another run works on the folder, ClusterError where there is no cluster that can do it, or none any more.
     """
-    with locked([run.folder / STATE]):
-        journal = Journal(run.folder, run.day, run.state.made.values(), run.like)
-        try:
-            return tuple(_told(one, done) for one in _made(run, journal))
-        finally:
-            journal.close()
+    with _press(run) as press:
+        run.folder.mkdir(parents=True, exist_ok=True)
+        with locked([run.folder / STATE]), closing(_journal(run)) as journal:
+            return tuple(_told(one, done) for one in _made(run, press, journal))
 
 
-def _made(run: Run, journal: Journal) -> Iterator[Built]:
+def _press(run: Run) -> AbstractContextManager[Press]:
+    """Who makes the booklets: this machine, or a cluster, which must answer before anything is written."""
+    if run.scheduler and run.wanted:
+        return cluster.press(run.scheduler, run.shared, run.password)
+    return nullcontext(partial(_pressed, shared=run.shared, password=run.password, jobs=run.jobs))
+
+
+def _journal(run: Run) -> Journal:
+    return Journal(run.folder, run.day, run.state.made.values(), run.like)
+
+
+def _made(run: Run, press: Press, journal: Journal) -> Iterator[Built]:
     spots: dict[str, Spot] = {}
     for one in run.wanted:
         place, barred = output_spot(run.folder / one.order.file, (), kind="booklet", replace=False, chosen=False)
@@ -94,7 +90,7 @@ def _made(run: Run, journal: Journal) -> Iterator[Built]:
         else:
             spots[one.order.file] = place
     todo = [one for one in run.wanted if one.order.file in spots]
-    for one, result in _pressed(todo, run.shared, run.password, run.jobs):
+    for one, result in press(todo):
         yield _placed(one, result, spots[one.order.file], journal, run.like)
 
 

@@ -1,0 +1,146 @@
+"""Options and help, whatever the command: the same name means the same, and what does not fit ends with 2."""
+
+from __future__ import annotations
+
+import shlex
+import subprocess
+import sys
+from collections.abc import Iterator
+
+import click
+import pytest
+from cli.test_commands import loadleaf as run
+from click.shell_completion import ShellComplete
+from click.testing import CliRunner
+
+from builder.cli import loadleaf
+from builder.cli.commands import COMMANDS
+from builder.manual.commands import COMMANDS as EVERY
+from builder.places import themes
+from builder.values.lists import EDITIONS, LANGUAGES, PAPERS
+
+
+def _options() -> Iterator[tuple[str, click.Option]]:
+    for name, command in EVERY.items():
+        yield from ((name, param) for param in command.params if isinstance(param, click.Option))
+
+
+def test_help_and_version_load_no_command() -> None:
+    code = (
+        "import sys\nfrom builder.cli import loadleaf\n"
+        "try:\n loadleaf([sys.argv[1]], standalone_mode=False)\nexcept SystemExit: pass\n"
+        "print(sorted(n for n in sys.modules if n.startswith('builder') or n in ('yaml', 'pydantic', 'weasyprint')))"
+    )
+    for word in ("--help", "--version"):
+        done = subprocess.run([sys.executable, "-c", code, word], capture_output=True, text=True, check=True)
+        loaded = set(eval(done.stdout.splitlines()[-1]))
+        assert {name for name in loaded if name.startswith("builder.cli")} == {
+            "builder.cli", "builder.cli.commands", "builder.cli.outcome"
+        }  # fmt: skip
+        assert not {"yaml", "pydantic", "weasyprint", "builder.intake", "builder.given"} & loaded
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_the_line_of_a_command_is_the_first_sentence_of_its_help(name: str) -> None:
+    assert EVERY[name].get_short_help_str(200) == COMMANDS[name]
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_the_example_of_a_command_has_options_that_there_are(name: str) -> None:
+    told = EVERY[name].epilog or ""
+    assert told.startswith(f"Example: loadleaf {name}"), told
+    arguments = shlex.split(told.split(" > ")[0])[3:]
+    with EVERY[name].make_context(name, arguments, obj=False) as context:
+        assert context.info_name == name
+    shown = CliRunner().invoke(loadleaf, [name, "--help"])
+    assert shown.exit_code == 0 and "Example: loadleaf" in shown.output
+
+
+def test_an_option_of_one_name_takes_the_same_values_and_letters_everywhere() -> None:
+    seen: dict[str, tuple[object, ...]] = {}
+    for name, param in _options():
+        kind = (type(param.type), tuple(getattr(param.type, "choices", ())), param.is_flag, tuple(sorted(param.opts)))
+        if name != "loadleaf":
+            assert seen.setdefault(max(param.opts, key=len), kind) == kind, (name, param.opts)
+
+
+WRONG = {
+    "--paper": "A3", "--layout": "wide", "--language": "xx", "--theme": "shiny", "--edition": "gold",
+    "--format": "xml", "--units": "stone", "--sheet": "A9",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("name", "option"),
+    [(name, option) for name, param in _options() for option in param.opts if option in WRONG],
+)
+def test_an_unknown_word_after_an_option_ends_with_2_and_tells_the_right_ones(name: str, option: str) -> None:
+    done = CliRunner().invoke(loadleaf, [name, option, WRONG[option]])
+    assert done.exit_code == 2
+    known = {"--theme": themes(), "--language": LANGUAGES, "--paper": PAPERS, "--edition": EDITIONS}.get(option, ())
+    assert WRONG[option] in done.output
+    assert all(word in done.output for word in known)
+
+
+def test_every_option_with_a_list_of_words_is_tried() -> None:
+    listed = {max(param.opts, key=len) for _, param in _options() if getattr(param.type, "choices", ())}
+    assert listed <= set(WRONG)
+
+
+@pytest.mark.parametrize(
+    "words",
+    ["build x.yaml --from-week 1", "build x.yaml --date 11.1.2027", "build x.yaml --share 90", "roster a.csv --jobs 0",
+     "explain x.yaml --week one", "schema recipe", "buidl x.yaml", "build --papr A5 x.yaml", "frobnicate",
+     "impose x.pdf --creep wide", "help nonesuch"],
+)  # fmt: skip
+def test_what_does_not_fit_ends_with_2_and_says_what_would(words: str) -> None:
+    done = CliRunner().invoke(loadleaf, words.split())
+    assert done.exit_code == 2
+    assert "Traceback" not in done.output and len(done.output.splitlines()) <= 8
+
+
+def test_a_miswritten_command_is_answered_by_the_nearest() -> None:
+    assert 'Did you mean "build"?' in CliRunner().invoke(loadleaf, ["buidl"]).output
+    assert "Commands: start, check, build" in CliRunner().invoke(loadleaf, ["frobnicate"]).output
+
+
+def test_quiet_and_verbose_may_stand_before_and_behind_the_command() -> None:
+    for words in (("-q", "start"), ("start", "-q"), ("start", "--quiet")):
+        with CliRunner().isolated_filesystem():
+            done = CliRunner().invoke(loadleaf, [*words, "mine"])
+            assert (done.exit_code, done.output) == (0, ""), words
+    for asked in (("-v", "build", "nowhere.yaml"), ("build", "nowhere.yaml", "-v"), ("build", "--verbose", "no.yaml")):
+        assert "· sources" in run(*asked).stderr
+    assert "· sources" not in run("build", "nowhere.yaml").stderr
+
+
+def test_quiet_still_tells_problems_and_prints_what_was_asked_for() -> None:
+    done = run("check", "nowhere.yaml", "--quiet")
+    assert done.returncode == 1 and "nowhere.yaml cannot be read" in done.stderr
+    assert CliRunner().invoke(loadleaf, ["schema", "brand", "-q"]).output.startswith("{")
+
+
+def _completed(*words: str) -> set[str]:
+    *before, last = words
+    complete = ShellComplete(loadleaf, {}, "loadleaf", "_LOADLEAF_COMPLETE")
+    return {item.value for item in complete.get_completions(before, last)}
+
+
+def test_a_shell_completes_commands_themes_languages_papers_and_editions() -> None:
+    assert _completed("che") == {"check"}
+    assert _completed("build", "x.yaml", "--theme", "") == set(themes())
+    assert _completed("build", "--language", "") == set(LANGUAGES)
+    assert _completed("build", "--paper", "") == set(PAPERS)
+    assert _completed("build", "--edition", "p") == {"personal", "pocket"}
+    assert "--from-week" in _completed("build", "--from")
+    assert _completed("schema", "pl") == {"plan"}
+
+
+@pytest.mark.parametrize("shell", ["bash", "zsh", "fish"])
+def test_the_line_for_a_shell_prints_its_completion(shell: str) -> None:
+    code = "import sys; sys.argv = ['loadleaf']; from builder.cli import main; main()"
+    done = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, check=False,
+        env={"_LOADLEAF_COMPLETE": f"{shell}_source", "PATH": "/usr/bin:/bin", "PYTHONPATH": ":".join(sys.path)},
+    )  # fmt: skip
+    assert "loadleaf" in done.stdout or "bash" in done.stderr.lower(), done.stderr
