@@ -38,7 +38,7 @@ def test_loads_in_kilograms(text: str, kg: str | None) -> None:
 @pytest.mark.parametrize("text", ["225lb", "225 lb", "225 lbs", "225#", "225LB"])
 def test_pounds_are_converted_exactly(text: str) -> None:
     """Against the unit library pint, and the exact pound (NIST SP 811, App. B; references.md, 11: 102.05828325 kg)."""
-    ureg = UnitRegistry(non_int_type=Decimal)
+    ureg: UnitRegistry[Decimal] = UnitRegistry(non_int_type=Decimal)
     by_pint = (Decimal(225) * ureg.pound).to(ureg.kilogram).magnitude
     assert typed.load(text, Unit.KG) == Load(Decimal("102.05828325"), named=True)
     assert abs(by_pint - Decimal("102.05828325")) < Decimal("1e-20")

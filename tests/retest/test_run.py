@@ -20,6 +20,7 @@ from builder.log.results import LiftOutcome, Outcome, Result
 from builder.values.problem import Severity
 from builder.values.quantity import Unit
 from builder.values.scalars import Amount
+from builder.work.publish import publish
 from builder.work.retest import Applied, apply, run
 from builder.work.retest.run import kept_path
 
@@ -133,7 +134,7 @@ def test_another_file_is_not_taken_for_a_former_profile(tmp_path: Path) -> None:
 def test_a_change_while_the_booklet_is_made_is_not_lost(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """The coach saves the profile in an editor while the retest runs."""
     path = folder(tmp_path)
-    real = run.publish
+    real = publish
 
     def meanwhile(*arguments: object) -> object:
         (path / "client.yaml").write_text(CLIENT + "# a remark\n")
@@ -241,7 +242,7 @@ def test_what_another_run_wrote_meanwhile_is_read_again_under_the_lock(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     path = folder(tmp_path)
-    first = run.locked
+    first = locked
 
     def slow(paths: list[Path]) -> object:
         (path / "client.yaml").write_text(CLIENT + "# written meanwhile\n")

@@ -7,7 +7,7 @@ import pickle
 import select
 import signal
 import traceback
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Generator, Iterable, Iterator, Sequence
 from typing import Any, NoReturn, TypeVar
 
 T = TypeVar("T")
@@ -26,7 +26,7 @@ def cores() -> int:
     return len(affinity(0)) if affinity else os.cpu_count() or 1
 
 
-def together(work: Callable[[int], T], count: int, jobs: int) -> Iterator[tuple[int, T]]:
+def together(work: Callable[[int], T], count: int, jobs: int) -> Generator[tuple[int, T], None, None]:
     """The results of `work(0)`, `work(1)` … with their numbers, in the order of finishing.
 
     With one job, or where processes cannot be forked, all is done in this one. An error of `work` is raised here. What
