@@ -13,6 +13,8 @@ from builder.pdf.fragments.parts import Leaf
 from builder.pdf.html import templates
 
 _FOLLOWS = re.compile(r"\.page-(\w+) \+ \.page-(\w+)")
+IMPERSONAL = {"flow", "effort", "demos", "reference"}
+"""Templates of pages that say the same to every lifter: texts, and tables without anybody's numbers."""
 BARE = (
     ".bare { break-before: page !important; margin: 0 !important; padding: 0 !important; border: 0 !important;"
     " height: 0 !important; background: none !important; }"
@@ -39,7 +41,7 @@ def leaves(booklet: Booklet, css: Sequence[str]) -> tuple[Leaf, ...]:
     for sections in _together(booklet.sections, css):
         html = template.render(booklet=booklet, sections=sections)
         fields = tuple(spec for section in sections for spec in section.fields)
-        made.append(Leaf(html, fields))
+        made.append(Leaf(html, fields, any(section.template not in IMPERSONAL for section in sections)))
     return tuple(made)
 
 

@@ -131,6 +131,7 @@ def printed(
         fillable=choices.fillable,
         one_ink=choices.bleed,
         jobs=choices.jobs,
+        keep=choices.keep,
     )
     try:
         pressed = press_booklet(booklet, sheets, order)
