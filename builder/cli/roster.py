@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from builder.cli.doctor import native_libraries
+from builder.cli.machines import native_libraries
 from builder.cli.options import AnyCase, date_option, language_option, owner_password, theme_option
 from builder.cli.outcome import PROBLEMS, Stopped, say, show, stop_at, tell
 from builder.values.lists import EDITIONS, PAPERS
