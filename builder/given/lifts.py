@@ -164,14 +164,14 @@ class Lift(Part):
     records: tuple[BestSet, ...] = Field(
         (),
         max_length=200,
-        description="The best sets out of the lifter's own log.",
+        description="The best sets out of the lifter's own log; `retest --form` adds the new ones.",
         examples=[[{"load": "110 kg", "reps": 5}]],
     )
     logged: tuple[LoggedSet, ...] = Field(
         (),
         max_length=400,
-        description="Sets out of a filled booklet, which count for the expected max alone; `build "
-        "--from-week --log` writes them.",
+        description="Sets out of a filled booklet, which count for the expected max alone; `retest --form` and "
+        "`build --from-week --log` write them.",
         examples=[[{"date": "2027-02-03", "load": "105 kg", "reps": 5}]],
     )
     held: Held | None = Field(

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from decimal import Decimal
 
 from builder.given import Client, Equipment, Lift, Movement, Movements, TestedSet
 from builder.plan.ladders import Racks
 from builder.plan.model import LiftNumbers, TestValue
 from builder.plan.outlook import evidence_of
-from builder.training.curve import curve_of
+from builder.training.curve import Curve, curve_of
 from builder.training.estimate import DEFAULT, NSCA_ROWS, Equation, Evidence, Rows, estimate, evidence, spread
-from builder.training.expected import Lifter, believe, expected, later
+from builder.training.expected import Belief, Lifter, believe, expected, later
 from builder.training.loading import Ladder
 from builder.training.records import Performance, best_by_reps
+from builder.training.tendency import shared
 
 
 def percent_rows(client: Client) -> Rows:
@@ -35,8 +37,19 @@ def all_numbers(
         ladder = racks.ladder(name, about, None, machines.get(name))
         ladder = racks.stepped(ladder, racks.usual_step()) if ladder else None
         if ladder is not None and (about.equipment is not Equipment.BODYWEIGHT or client.client.bodyweight):
-            found.append(_numbers(client, name, about, lift, ladder, lifter))
-    return tuple(found)
+            found.append(_Known(name, about, lift, ladder))
+    beliefs = shared([_belief(client, one, lifter) for one in found])
+    return tuple(_numbers(client, one, belief, lifter) for one, belief in zip(found, beliefs, strict=True))
+
+
+@dataclass(frozen=True, slots=True)
+class _Known:
+    """A lift of the profile, the movement that it is, and the loads that it is done with."""
+
+    name: str
+    about: Movement
+    lift: Lift
+    ladder: Ladder
 
 
 def carried(client: Client, about: Movement) -> Decimal:
@@ -45,28 +58,38 @@ def carried(client: Client, about: Movement) -> Decimal:
     return weight.kg(client.unit) if weight and about.equipment is Equipment.BODYWEIGHT else Decimal(0)
 
 
-def _numbers(client: Client, name: str, about: Movement, lift: Lift, ladder: Ladder, lifter: Lifter) -> LiftNumbers:
+def _belief(client: Client, one: _Known, lifter: Lifter) -> Belief:
+    """What the sets of the lift itself say."""
+    shown = evidence_of(client, one.lift, carried(client, one.about))
+    belief = believe(shown, _curve(client, one.lift), lifter)
+    assert belief is not None, "the chosen test is evidence"
+    return belief
+
+
+def _numbers(client: Client, one: _Known, belief: Belief, lifter: Lifter) -> LiftNumbers:
+    about, lift = one.about, one.lift
     equation, own = _equation(client, lift), carried(client, about)
     values = test_values(client, about, lift)
     chosen = max((v for v in values if v.estimate is not None), key=lambda v: (v.test.day, v.estimate))
     assert chosen.estimate is not None and chosen.spread is not None
     done = _performances(client, lift, own)
-    curve = curve_of(equation, percent_rows(client))
-    belief = believe(evidence_of(client, lift, own), curve, lifter)
-    assert belief is not None, "the chosen test is evidence"
     return LiftNumbers(
-        movement=name, about=about, tests=values, chosen=chosen, equation=equation,
+        movement=one.name, about=about, tests=values, chosen=chosen, equation=equation,
         estimate=chosen.estimate, spread=chosen.spread,
         working_share=lift.working_max, working_max=chosen.estimate * lift.working_max,
         performances=done, best_by_reps=best_by_reps(done), handled=max(p.load for p in done),
         held=lift.held.load.kg(client.unit) if lift.held else None,
-        own=own, ladder=ladder, belief=belief, curve=curve,
+        own=own, ladder=one.ladder, belief=belief, curve=_curve(client, lift),
         expected=expected(later(belief, client.training.starts, lifter)),
     )  # fmt: skip
 
 
 def _equation(client: Client, lift: Lift) -> Equation:
     return lift.equation or client.equation or DEFAULT
+
+
+def _curve(client: Client, lift: Lift) -> Curve:
+    return curve_of(_equation(client, lift), percent_rows(client))
 
 
 def test_values(client: Client, about: Movement, lift: Lift) -> tuple[TestValue, ...]:

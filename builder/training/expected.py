@@ -214,6 +214,13 @@ def that_day(belief: Belief, one: Shown, curve: Curve, lifter: Lifter) -> Belief
     return _shown(belief.wider(form), one, curve, lifter, known_form=form)
 
 
+def leant(belief: Belief, bias: float, variance: float) -> Belief:
+    """The belief after the bias of its judged reserve was told from elsewhere, with a variance."""
+    along = belief.doubt[2]
+    deviation = sqrt(along[2] + variance)
+    return _pulled(belief, along, deviation, (bias - belief.bias) / deviation, 1.0)
+
+
 def shifted(belief: Belief, factor: float, doubt: float) -> Belief:
     """The belief of a movement that is taken as `factor` times the lift, with a doubt of its own."""
     return belief.wider(doubt**2, log(factor))

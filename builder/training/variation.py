@@ -45,6 +45,11 @@ JUDGE_SPREAD, JUDGED_AT = 0.6, 2
 one set misjudges the next. On average 0.95 reps more are left than is said (0.17 to 1.73, Halperin et al. 2022), near
 failure 0.2 (Refalo et al. 2024); growing with the reserve."""
 
+PERSONS_PART = 0.5
+"""How much of that (as variance) is the person's in every lift, and not the lift's: this project's own, since no study
+was found that parts them. That the leg press is judged worse than the chest press by the same people (Hackett et al. J
+Strength Cond Res 2018: 3.1 and 2.0 reps in the first set) says that it is neither nothing nor all."""
+
 GREEN_WEEKS, GREEN_DOUBT = 13.0, 0.11
 """Who has trained for less than so many weeks tests low at first: 7 to 15 % more over four tests without any training
 (novice men; J Strength Cond Res 2004;18(1):48-52). The number of weeks is common practice, no source. It widens what
