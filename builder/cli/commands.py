@@ -15,6 +15,7 @@ COMMANDS = {
     "limits, screening and consent.",
     "enrol": "Make a profile of each of FILLED, intake forms that were filled in, for you to read and edit.",
     "roster": "Make a booklet for every row of ROSTER, a CSV or YAML file; what a row leaves out comes from FILES.",
+    "look": "Make FOLDER with the style sheets, templates and words of a shipped look, to start your own from.",
     "unpack": "Take the source files that BOOKLET carries out into FOLDER, which must be new or empty.",
     "carries": "Tell what FILE, a PDF, carries besides its pages: each file, and each fact about a person.",
     "strip": "Take what is personal out of FILLED, a booklet that was filled in, so that its "
