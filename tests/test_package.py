@@ -34,7 +34,7 @@ def test_the_wheel_carries_templates_styles_fonts_and_their_licences(wheel: Path
     assert any("OFL" in name for name in names)
     licence = next(name for name in names if name.endswith(".dist-info/licenses/builder/LICENSE.txt"))
     assert "Permission is hereby granted, free of charge" in zipfile.ZipFile(wheel).read(licence).decode()
-    assert "builder/given/library.yaml" in names
+    assert {"builder/given/library.yaml", "builder/manual/reference.md"} <= set(names)
     assert not any(name.startswith(("tests/", "samples/")) for name in names)
 
 

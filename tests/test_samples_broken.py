@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from builder.intake import KINDS, Loaded, load
+from builder.values.problem import Span
 
 SAMPLES = Path(__file__).parent.parent / "samples"
 BROKEN = sorted((SAMPLES / "broken").glob("*.yaml"))
@@ -50,7 +51,8 @@ def test_a_broken_sample_gives_exactly_the_problems_it_names(path: Path) -> None
     """Code, line and column of every problem are those that the first lines of the file announce."""
     expected = [(code, int(line), int(column)) for code, line, column in EXPECTS.findall(_text(path))]
     result = _loaded(path)
-    found = [(p.code, p.span.line, p.span.column) if p.span else (p.code, 0, 0) for p in result.problems]
+    places = [p.span if isinstance(p.span, Span) else Span("", 0, 0) for p in result.problems]
+    found = [(p.code, at.line, at.column) for p, at in zip(result.problems, places, strict=True)]
     assert sorted(found) == sorted(expected), "\n".join(p.as_text() for p in result.problems)
     assert result.sources is None
 
@@ -62,7 +64,7 @@ def test_a_problem_tells_the_way_out_in_plain_words(path: Path) -> None:
         assert re.fullmatch(r"[A-Z\"].*[.?]", problem.help), problem.help
         assert "  " not in problem.help, problem.help
         assert not JARGON.search(QUOTED.sub("", f"{problem.fact} {problem.help}")), problem.as_text()
-        assert problem.span is not None
+        assert isinstance(problem.span, Span)
         assert problem.span.file == str(path)
 
 

@@ -53,6 +53,7 @@ def build(
     no_fields: bool,
     bleed: bool,
     replace: bool,
+    jobs: int | None,
     from_week: int | None,
     resume: date | None,
     renew: bool,
@@ -79,7 +80,7 @@ def build(
     fillable = not (no_fields or bleed)
     choices = Choices(
         on, Paper(paper) if paper else None, theme, which, fillable, language, bleed, whole,
-        (), made.buyer, made.order, made.locked, Layout(layout) if layout else None,
+        (), made.buyer, made.order, made.locked, Layout(layout) if layout else None, jobs,
     )  # fmt: skip
     protection = settled(choices, result.sources).protection
     usual = suggested_name(result.sources, which)

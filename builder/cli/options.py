@@ -174,6 +174,8 @@ def booklet_options(command: Callable[..., Any]) -> Callable[..., Any]:
                      help="An earlier copy: keep its protections, as copies after --log and --form do."),
         click.option("--unprotected", is_flag=True, help="Keep no protection of an earlier copy."),
         click.option("--replace", is_flag=True, help="Overwrite a file of another kind; never filled fields."),
+        click.option("--jobs", type=click.IntRange(1, 256),
+                     help="Processes that make pages at the same time (default: one a core)."),
     )):  # fmt: skip
         command = option(command)
     return command

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import date
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -11,13 +12,14 @@ import click
 
 from builder.cli.machines import native_libraries
 from builder.cli.options import AnyCase, date_option, language_option, loaded, theme_option
-from builder.cli.outcome import got, say, stage, stop_at, tell
+from builder.cli.outcome import PROBLEMS, Stopped, got, say, stage, stop_at, tell
 from builder.cli.read import ORIGINALS
 from builder.cli.target import guard, write
 from builder.values.lists import PAPERS
 
 if TYPE_CHECKING:
     from builder.given import Sources
+    from builder.work.publish import Published
 
 
 @click.command(epilog="Example: loadleaf report filled.pdf --brand brand.yaml -o report.pdf")
@@ -49,8 +51,9 @@ def report(
     replace: bool,
     on: date,
 ) -> None:
-    """Make a short PDF for the coach from FILLED: booklets of one lifter that were filled in.
+    """Make a short PDF for the coach from FILLED: booklets of one lifter that were filled in, or a folder of them.
 
+    A folder may hold those of many lifters: its report has a line for each, with who trained and whose test is due.
     Copies of one booklet merge; booklets of several blocks stand one after the other. A cell that cannot be read is a
     warning, stands in the report, and counts for nothing.
     """
@@ -61,19 +64,34 @@ def report(
     stage(verbose, "sources")
     sources = _sources(clients, brands)
     stage(verbose, "log")
-    blocks = got(work.blocks_of(filled, originals, sources))
-    inputs = [*filled, *originals, *clients, *brands]
-    usual = file_name(blocks[-1].log.manifest.client, "report")
-    target = guard(output, usual, inputs, kind="report", replace=replace)
+    folders = [path for path in filled if path.is_dir()]
+    if folders and (len(folders) < len(filled) or clients):
+        raise click.UsageError("A folder is reported on by itself: name no other files and no --client with it.")
     choices = Choices(on, Paper(paper) if paper else None, theme, language=language)
+    inputs = [*filled, *originals, *clients, *brands]
+    made: Callable[[Callable[[str], None]], Published]
+    if folders:
+        group = got(work.group_of(folders, originals))
+        blocks, unread = group.blocks, group.unread
+        inputs += group.paths
+        usual = file_name(folders[0].resolve().name, "report")
+        made = partial(work.report_group, group, sources, choices)
+    else:
+        blocks, unread = got(work.blocks_of(filled, originals, sources)), ()
+        usual = file_name(blocks[-1].log.manifest.client, "report")
+        made = partial(work.report, blocks, sources, choices)
+    target = guard(output, usual, inputs, kind="report", replace=replace)
     with native_libraries():
-        done = work.report(blocks, sources, choices, lambda name: stage(verbose, name))
+        done = made(lambda name: stage(verbose, name))
     stop_at(done.problems)
     assert done.pressed is not None
     write(target, done.pressed.pdf, inputs)
     pages = "1 page" if done.pressed.pages == 1 else f"{done.pressed.pages} pages"
     tell(f"{target.named}: {pages}, {len(done.pressed.pdf) / 1024:.0f} KiB")
     _tell_unread(sum(len(block.unread) for block in blocks))
+    if unread:
+        say(f"{len(unread)} of the files could not be read; the report names them.", err=True)
+        raise Stopped(PROBLEMS)
 
 
 def _sources(clients: Sequence[Path], brands: Sequence[Path]) -> Sources | None:

@@ -65,7 +65,7 @@ def retest(verbose: bool, /, files: tuple[Path, ...], tested: date | None, on: d
     choices = Choices(
         on, paper, options["theme"], edition, language=language, whole=whole,
         buyer=made.buyer, order=made.order, locked=made.locked,
-        layout=Layout(options["layout"]) if options["layout"] else None,
+        layout=Layout(options["layout"]) if options["layout"] else None, jobs=options["jobs"],
     )  # fmt: skip
     job = Job(files, choices, options["output"], options["replace"], sure, password, options["dry_run"])
     done = apply(outcome, job, lambda name: stage(verbose, name))

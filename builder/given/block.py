@@ -107,7 +107,7 @@ class Head(Part):
 _DRILLS = {"properties": {"progression": {"properties": {"kind": {"enum": ["hold", "pins"]}}}}}
 _MOVEMENTS = {"properties": {"progression": {"properties": {"kind": {"not": {"enum": ["hold", "pins"]}}}}}}
 _MOVEMENT_OR_DRILL: dict[str, Any] = {
-    "oneOf": [{"required": ["movement"]}, {"required": ["drill"]}],
+    "oneOf": [{"required": ["movement"]}, {"required": ["drill"]}, {"required": ["conditioning"]}],
     "if": {"required": ["drill"]},
     "then": _DRILLS,
     "else": _MOVEMENTS,
@@ -130,6 +130,17 @@ class Slot(Part):
     )
     drill: Annotated[Literal["walkout", "pin squat"], one_of("walkout", "pin squat")] | None = Field(
         None, description="A drill before the day's work; this or `movement`.", examples=["walkout"]
+    )
+    conditioning: Text | None = Field(
+        None,
+        description="Conditioning, in your own words; this, `movement` or `drill`. Its progression counts time or "
+        "distance, in one set where it names none.",
+        examples=["easy bike"],
+    )
+    zone: Text | None = Field(
+        None,
+        description="How hard conditioning is, in words.",
+        examples=["easy: you can still talk"],
     )
     of: MovementName | None = Field(
         None,
@@ -214,18 +225,39 @@ class Slot(Part):
     )
 
     @property
+    def trains(self) -> str | None:
+        """The movement or the conditioning; None for a drill."""
+        return self.movement or self.conditioning
+
+    @property
     def called(self) -> str:
         """What is trained, as the block writes it."""
-        return self.movement or self.drill or ""
+        return self.trains or self.drill or ""
+
+    @model_validator(mode="before")
+    @classmethod
+    def _once(cls, written: Any) -> Any:
+        """Conditioning is done in one piece, unless it is written in sets."""
+        rule = written.get("progression") if isinstance(written, dict) else None
+        if not isinstance(rule, dict) or "conditioning" not in written or "sets" in rule:
+            return written
+        return {**written, "progression": {**rule, "sets": "1"}}
 
     @model_validator(mode="after")
     def _movement_or_drill(self) -> Slot:
-        if (self.movement is None) == (self.drill is None):
+        said = [key for key in ("movement", "drill", "conditioning") if getattr(self, key) is not None]
+        if len(said) != 1:
             raise wrong(
                 "slot",
-                "a slot is either a movement or a drill",
-                'Write "movement: back squat" or "drill: walkout".',
+                "a slot is either a movement, a drill or conditioning",
+                'Write "movement: back squat", "drill: walkout" or "conditioning: easy bike".',
             )
+        if self.conditioning is not None and getattr(self.progression, "length", None) is None:
+            help_ = 'Write "progression: {kind: single, time: 20 min}", or "distance: 5 km".'
+            raise wrong("measure", "conditioning is counted in time or distance", help_)
+        if self.zone is not None and self.conditioning is None:
+            help_ = 'Take "zone:" out; a lift has "rir:" or "rpe:".'
+            raise wrong("measure", '"zone" is for conditioning alone', help_, "zone")
         if (self.progression.kind in ("hold", "pins")) != (self.drill is not None):
             raise wrong(
                 "drill-kind",

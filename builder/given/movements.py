@@ -27,6 +27,7 @@ class Pattern(StrEnum):
     TRUNK = "trunk"
     ARMS = "arms"
     CALVES = "calves"
+    CONDITIONING = "conditioning"
 
 
 class Equipment(StrEnum):
@@ -99,6 +100,10 @@ class Movement(Part):
         return barbell and self.pattern is Pattern.HORIZONTAL_PUSH and self.overhead_risk
 
 
+CONDITIONING = Movement(pattern=Pattern.CONDITIONING, equipment=Equipment.BODYWEIGHT, region="lower")
+"""What is known of conditioning that the library does not have: the block's own words name it."""
+
+
 class Movements(Part):
     """A file of movements; a later file replaces an earlier one movement by movement."""
 
@@ -151,6 +156,7 @@ _GROUP_WORDS: dict[str, tuple[str, ...]] = {
     "carry": ("carrying", "carries"),
     "arms": (),
     "calves": (),
+    "conditioning": ("cardio",),
     "upper": ("upper body",),
     "lower": ("lower body", "legs"),
     "trunk": ("core",),

@@ -9,8 +9,10 @@ from pydantic import ConfigDict, Field, model_validator
 
 from builder.given.drills import Hold, Pins
 from builder.given.rules import (
+    LOADED,
     BackOff,
     Fraction,
+    Lengthened,
     Raise,
     RatingList,
     RepCount,
@@ -22,11 +24,15 @@ from builder.given.rules import (
     Stop,
     Straight,
     Then,
+    add_said,
+    no_range,
 )
 from builder.values.effort import Rated, Rating
 from builder.values.forms import RISING, one_key
+from builder.values.measure import Length
 from builder.values.scalars import (
     Part,
+    Range,
     Reps,
     Rir,
     Whole,
@@ -34,42 +40,82 @@ from builder.values.scalars import (
     wrong,
 )
 
+ONE_REP = Range(1, 1)
+"""What stands for the reps of a set that is one time or one distance."""
+
 
 class Single(Straight):
     """Sets and reps stay, load is added at each exposure."""
 
+    model_config = ConfigDict(json_schema_extra=LOADED)
+
     kind: Literal["single"] = Field(
         description="Sets and reps stay, load is added at each exposure.", examples=["single"]
     )
-    reps: RepCount = Field(description="Reps of each set.", examples=[5])
-    add: Raise = Field(description="What is added each time: a load, or a share of the last load.", examples=["2.5 kg"])
+    reps: RepCount = Field(
+        1,
+        description="Reps of each set; this, `time` or `distance`.",
+        examples=[5],
+        json_schema_extra={"unset": "`time` or `distance` counts"},
+    )
+    add: Raise | None = Field(
+        None,
+        description="What is added each time: a load, or a share of the last load.",
+        examples=["2.5 kg"],
+        json_schema_extra={"unset": "nothing, which is for time and distance alone"},
+    )
+
+    @model_validator(mode="after")
+    def _rises(self) -> Single:
+        no_range(self)
+        add_said(self, self.add)
+        return self
 
 
 class Double(Straight):
     """Reps rise through a range, then load is added and they start again at the bottom."""
+
+    model_config = ConfigDict(json_schema_extra=LOADED)
 
     kind: Literal["double"] = Field(
         description="Reps rise through a range, then load is added and they start again at the bottom.",
         examples=["double"],
     )
     reps: RepRange = Field(
+        ONE_REP,
         description="Reps from the bottom of the range to its top; `rir` is that at the top, lower "
         "down there are more.",
         examples=["4-6"],
-        json_schema_extra=RISING,
+        json_schema_extra=RISING | {"unset": "`time` or `distance` counts"},
     )
-    add: Raise = Field(
-        description="What is added at the top: a load, or a share of the last load.", examples=["2.5 kg"]
+    add: Raise | None = Field(
+        None,
+        description="What is added at the top: a load, or a share of the last load.",
+        examples=["2.5 kg"],
+        json_schema_extra={"unset": "nothing, which is for time and distance alone"},
     )
 
     @model_validator(mode="after")
     def _has_range(self) -> Double:
+        add_said(self, self.add)
+        if self.length is not None:
+            return self._has_lengths(self.length)
         if self.reps.low == self.reps.high:
             raise wrong(
                 "not-a-range",
                 f"{self.reps.low} is one number of reps",
                 'A double progression needs a range such as "4-6".',
             )
+        return self
+
+    def _has_lengths(self, length: Length) -> Double:
+        key, example = ("time", "30-60 s") if length.unit == "s" else ("distance", "20-40 m")
+        if not length.ranges:
+            help_ = f'A double progression needs a range such as "{key}: {example}".'
+            raise wrong("not-a-range", f"{length} is one {key}", help_, key)
+        if self.longer is None:
+            help_ = f'Add "longer: 5 {length.unit}", by how much the {key} rises.'
+            raise wrong("missing-key", '"longer" is missing here', help_)
         return self
 
 
@@ -155,13 +201,34 @@ class TopSet(Rated):
 class Step(Straight):
     """The load is held for some exposures, then jumps."""
 
+    model_config = ConfigDict(json_schema_extra=LOADED)
+
     kind: Literal["step"] = Field(description="The load is held for some exposures, then jumps.", examples=["step"])
-    reps: RepCount = Field(description="Reps of each set.", examples=[5])
+    reps: RepCount = Field(
+        1,
+        description="Reps of each set; this, `time` or `distance`.",
+        examples=[5],
+        json_schema_extra={"unset": "`time` or `distance` counts"},
+    )
     hold: Annotated[Whole, Field(ge=2, le=12)] = Field(description="How many exposures at one load.", examples=[3])
-    add: Raise = Field(description="The jump: a load, or a share of the last load.", examples=["5 kg"])
+    add: Raise | None = Field(
+        None,
+        description="The jump: a load, or a share of the last load.",
+        examples=["5 kg"],
+        json_schema_extra={"unset": "nothing, which is for time and distance alone"},
+    )
+
+    @model_validator(mode="after")
+    def _jumps(self) -> Step:
+        no_range(self)
+        add_said(self, self.add)
+        if self.add is None and self.longer is None:
+            unit = self.length.unit if self.length else "s"
+            raise wrong("missing-key", '"longer" is missing here', f'Add "longer: 5 {unit}", or "add: 2.5 kg".')
+        return self
 
 
-class Volume(Rated):
+class Volume(Lengthened):
     """Sets are added at a constant load; at the top of the range the load rises and the sets start again."""
 
     kind: Literal["volume"] = Field(
@@ -170,7 +237,12 @@ class Volume(Rated):
     sets: Reps = Field(
         description="Sets from the fewest to the most, at most 20.", examples=["3-6"], json_schema_extra=RISING
     )
-    reps: RepCount = Field(description="Reps of each set.", examples=[8])
+    reps: RepCount = Field(
+        1,
+        description="Reps of each set; this, `time` or `distance`.",
+        examples=[8],
+        json_schema_extra={"unset": "`time` or `distance` counts"},
+    )
     start: Start | None = Field(
         None,
         description="The first load, or a share of the working max.",
@@ -199,6 +271,7 @@ class Volume(Rated):
 
     @model_validator(mode="after")
     def _has_range(self) -> Volume:
+        no_range(self)
         if self.sets.low == self.sets.high or self.sets.high > 20:
             raise wrong("not-a-range", "the sets do not rise", 'Write a range such as "3-6", at most 20 sets.')
         return self

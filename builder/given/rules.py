@@ -7,10 +7,12 @@ from decimal import Decimal
 from typing import Annotated, Any, Literal
 
 from pydantic import AfterValidator, BeforeValidator, ConfigDict, Field, model_validator
+from pydantic.config import JsonDict
 
 from builder.values import slips
 from builder.values.effort import Rated, Rating
 from builder.values.forms import Or, one_key
+from builder.values.measure import Distance, Length, More, Time
 from builder.values.scalars import (
     MOST_NAME,
     Amount,
@@ -101,15 +103,103 @@ class Stop(Rated):
     most: RepCount = Field(12, description="The reps at which it ends in any case.", examples=[15])
 
 
-class Further(Rated):
+_COUNTS = ("reps", "time", "distance")
+COUNTED = one_key(*_COUNTS)
+"""What an editor is told of sets that are counted in one of these."""
+LOADED: JsonDict = COUNTED | {"dependentRequired": {"reps": ["add"]}}
+"""The same where reps rise in load."""
+
+
+class Counted(Rated):
+    """A part whose sets are counted in reps, in time or in distance: exactly one of the three is written.
+
+    Where it is time or distance, `reps` is 1: a set is one length.
+    """
+
+    model_config = ConfigDict(json_schema_extra=COUNTED)
+
+    time: Time | None = Field(
+        None, description="How long each set lasts, in place of `reps`.", examples=["45 s"]
+    )
+    distance: Distance | None = Field(
+        None, description="How far each set goes, in place of `reps`.", examples=["20 m"]
+    )
+
+    @property
+    def length(self) -> Length | None:
+        """The time or distance of a set, None where it is counted in reps."""
+        return self.time or self.distance
+
+    @model_validator(mode="after")
+    def _counted_once(self) -> Counted:
+        said = [key for key in _COUNTS if key in self.model_fields_set and getattr(self, key) is not None]
+        if not said:
+            raise wrong("missing-key", '"reps" is missing here', 'Add "reps: …", "time: …" or "distance: …".')
+        if len(said) > 1:
+            fact = f"these sets are counted in {' and in '.join(said)}"
+            raise wrong("measure", fact, f'Keep one of them, such as "{said[-1]}: …".', said[-1])
+        if self.length is not None:
+            _no_reserve(self, said[0])
+        return self
+
+
+def _no_reserve(part: Counted, counted: str) -> None:
+    for key in ("rir", "rpe"):
+        if key in part.model_fields_set and (key == "rpe" or "rpe" not in part.model_fields_set):
+            help_ = f'Take "{key}:" out: a set of {counted} leaves no reps in reserve.'
+            raise wrong("measure", f'"{key}" does not go with "{counted}"', help_, key)
+
+
+class Lengthened(Counted):
+    """A part whose time or distance gets `longer`, as loads rise by `add`."""
+
+    longer: More | None = Field(
+        None, description="How much time or distance is added; only beside `time` or `distance`.", examples=["5 s"]
+    )
+
+    @model_validator(mode="after")
+    def _one_unit(self) -> Lengthened:
+        if self.longer is None:
+            return self
+        if self.length is None:
+            help_ = 'Take it out, or write "time: …" or "distance: …" in place of "reps:".'
+            raise wrong("measure", '"longer" is for sets of time or distance', help_, "longer")
+        if self.longer.unit != self.length.unit:
+            fact = f'"{self.longer}" is no {"time" if self.length.unit == "s" else "distance"}'
+            raise wrong("measure", fact, f'Write "longer: 5 {self.length.unit}".', "longer")
+        return self
+
+
+def no_range(part: Lengthened) -> None:
+    """ValueError where a kind without a range is given one."""
+    if part.length is not None and part.length.ranges:
+        key = "time" if part.time else "distance"
+        help_ = f'Write "kind: double, {key}: {part.length}, longer: 5 {part.length.unit}", or one {key}.'
+        raise wrong("not-a-range", f"{part.length} is a range, and this kind takes one {key}", help_, key)
+
+
+def add_said(part: Lengthened, add: object) -> None:
+    """ValueError where reps are to rise in load, and by how much is not said."""
+    if part.length is None and add is None:
+        raise wrong("missing-key", '"add" is missing here', 'Add "add: …", what is added to the load: "add: 2.5 kg".')
+
+
+class Further(Counted):
     """Sets after the rule's own, with a load of theirs: a share, a reserve, or so much from the set before.
 
     With none of these the load stays. `stop` makes the last of them an open set.
     """
 
-    model_config = ConfigDict(json_schema_extra=one_key("share", "rir", "rpe", "up", "down", none=True))
+    model_config = ConfigDict(
+        json_schema_extra={"allOf": [one_key("share", "rir", "rpe", "up", "down", none=True), COUNTED]}
+    )
 
-    reps: RepCount = Field(description="Reps of each set.", examples=[8])
+    reps: RepCount = Field(
+        1,
+        description="Reps of each set; this, `time` or `distance`.",
+        examples=[8],
+        json_schema_extra={"unset": "`time` or `distance` counts"},
+    )
     sets: Sets = Field(1, description="How many sets.", examples=[2])
     share: Fraction | None = Field(
         None,
@@ -169,7 +259,7 @@ class Misses(Part):
     )
 
 
-class Straight(Rated):
+class Straight(Lengthened):
     """What the kinds with straight sets share. Without `start` the first load is what `rir` leaves at these reps."""
 
     sets: Sets = Field(3, description="How many sets.", examples=[5])

@@ -14,7 +14,7 @@ from pydantic.fields import FieldInfo
 
 from builder.values.effort import Rated
 from builder.values.forms import Or
-from builder.values.scalars import Amount, Every, Part
+from builder.values.scalars import Amount, Every, Part, Range
 
 Json = dict[str, Any]
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
@@ -63,7 +63,7 @@ class _Schema:
         told += [f"Without it: {unset}." if unset else ""]
         default = info.get_default(call_default_factory=True) if not info.is_required() else None
         made |= {key: value for key, value in extra.items() if key != "unset"}
-        if default is not None:
+        if default is not None and not (unset and info.annotation in (int, Range)):
             made["default"] = as_written(default, made.pop("written", ""))
         shown = {key: value for key, value in made.items() if key not in ("form", "written")}
         return {**shown, "description": " ".join(filter(None, told)), "examples": list(info.examples or ())}

@@ -45,7 +45,7 @@ class _Spot:
 
     @property
     def movement(self) -> str:
-        return _text(self.node, "movement") or _text(self.node, "drill")
+        return _text(self.node, "movement") or _text(self.node, "conditioning") or _text(self.node, "drill")
 
     @property
     def name(self) -> str:

@@ -9,7 +9,8 @@ from importlib.resources import files
 from itertools import islice
 from pathlib import Path
 
-from builder.given import Made, Movements
+from builder.given import Block, Made, Movement, Movements
+from builder.given.movements import CONDITIONING
 from builder.given.sources import Sources
 from builder.intake.change import changed
 from builder.intake.compose import compose
@@ -133,10 +134,17 @@ def assemble(tree: Mapping) -> tuple[Sources, tuple[Problem, ...]]:
     laid = changed(tree)
     models, problems = typed(laid.tree)
     own = models["movements"].movements if models["movements"] else {}
+    own = {**_conditioning(models["block"]), **own}
     everything = Movements.model_construct(format=str(SOURCE_FORMAT), movements={**library().movements, **own})
     given = models["client"], models["block"], models["brand"]
     made = tuple(_named(one, everything) for one in laid.made)
     return Sources(*given, everything, laid.tree, made, laid.variants), (*laid.problems, *problems)
+
+
+def _conditioning(block: Block | None) -> dict[str, Movement]:
+    """What a block's conditioning is called, as movements that nothing else is known of."""
+    words = [slot.conditioning for day in (block.days if block else ()) for slot in day.slots if slot.conditioning]
+    return {word: CONDITIONING for word in words if library().named(word) is None}
 
 
 def _named(made: Made, every: Movements) -> Made:

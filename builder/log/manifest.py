@@ -19,6 +19,7 @@ from builder.training.records import Performance
 from builder.values import fields
 from builder.values.fields import FieldSpec
 from builder.values.formats import BOOKLET_FORMAT, Formats
+from builder.values.measure import LengthUnit, shown
 from builder.values.quantity import Unit
 
 Json = dict[str, Any]
@@ -49,7 +50,8 @@ class Piece(BaseModel):
 class PlannedRow(Piece):
     """One row of a log page. Loads are kg; for a `bodyweight` movement the load that is added to the body.
 
-    `lift` is the tested lift when the row trains that lift as it was tested, None for everything else.
+    `lift` is the tested lift when the row trains that lift as it was tested, None for everything else. What is counted
+    in `seconds` or `metres` has 1 rep.
     """
 
     week: Annotated[int, Field(ge=1, le=99)]
@@ -65,6 +67,21 @@ class PlannedRow(Piece):
     open_ended: bool
     seconds: Annotated[int, Field(ge=0, le=10_000)] | None
     rir: Reserve | None
+    metres: Annotated[int, Field(ge=0, le=100_000)] | None = None
+
+    @property
+    def unit(self) -> LengthUnit | None:
+        """In what its sets are counted: seconds or metres, None for reps."""
+        return "s" if self.seconds is not None else None if self.metres is None else "m"
+
+    @property
+    def planned(self) -> int:
+        """How many reps, seconds or metres were planned."""
+        return self.seconds if self.seconds is not None else self.reps if self.metres is None else self.metres
+
+    def told(self, count: int) -> str:
+        """A count as it is written here: "8", "45 s", "20 m"."""
+        return str(count) if self.unit is None else shown(count, self.unit)
 
 
 class Best(Piece):
@@ -180,7 +197,7 @@ def planned_rows(plan: Plan) -> tuple[PlannedRow, ...]:
 
 
 def _row(session: PlannedSession, number: int, count: int, slot: PlannedSlot, one: PlannedSet) -> PlannedRow:
-    as_tested = slot.lift == slot.movement and slot.drill is None and not slot.estimated
+    as_tested = slot.lift == slot.movement and slot.drill is None and not slot.estimated and one.length is None
     return PlannedRow(
         week=session.week, day=session.day, on=session.on, slot=number, set=count,
         movement=slot.movement,
@@ -188,6 +205,7 @@ def _row(session: PlannedSession, number: int, count: int, slot: PlannedSlot, on
         bodyweight=slot.about.equipment is Equipment.BODYWEIGHT,
         load=one.rung.mass if one.rung else None,
         reps=one.reps, open_ended=one.open_ended, seconds=one.seconds, rir=one.left,
+        metres=one.metres,
     )  # fmt: skip
 
 

@@ -36,8 +36,8 @@ class Entry:
 
     @property
     def planned_count(self) -> int:
-        """The reps that were planned; the seconds for a hold."""
-        return self.row.reps if self.row.seconds is None else self.row.seconds
+        """The reps, seconds or metres that were planned."""
+        return self.row.planned
 
     @property
     def missed(self) -> bool:

@@ -12,6 +12,7 @@ from builder.log.manifest import LiftBefore
 from builder.log.model import Entry, Log, SessionLog, TestLog
 from builder.training.estimate import MOST_REPS, Equation, Rows, Spread, estimate, spread
 from builder.training.records import Performance, RecordMark, best_estimate, record_mark
+from builder.values.measure import LengthUnit
 
 LOG = "log"
 """The source of performances that come from a log."""
@@ -78,6 +79,17 @@ class Effort:
 
 
 @dataclass(frozen=True, slots=True)
+class Lengths:
+    """What counts apart from the tonnage: time and distance, and `by_feel` the kg × reps of loads that none planned."""
+
+    by_feel: Decimal = Decimal(0)
+    planned_seconds: int = 0
+    done_seconds: int = 0
+    planned_metres: int = 0
+    done_metres: int = 0
+
+
+@dataclass(frozen=True, slots=True)
 class WeekProgress:
     """One week: its sets, the tonnage (kg × reps, known loads only) planned and done, and the effort."""
 
@@ -86,6 +98,7 @@ class WeekProgress:
     planned_tonnage: Decimal
     done_tonnage: Decimal
     effort: Effort | None
+    lengths: Lengths = Lengths()
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,17 +151,30 @@ def count(entries: Sequence[Entry]) -> Count:
 
 def _week(week: int, sessions: Sequence[SessionLog]) -> WeekProgress:
     entries = [entry for session in sessions for entry in session.entries]
-    return WeekProgress(week, count(entries), *tonnage(entries), effort(week, entries))
+    return WeekProgress(week, count(entries), *tonnage(entries), effort(week, entries), lengths(entries))
 
 
 def tonnage(entries: Sequence[Entry]) -> tuple[Decimal, Decimal]:
-    """The kg × reps planned and done, of sets whose load is known; holds have none."""
-    planned = sum((e.row.load * e.row.reps for e in entries if e.row.load and e.row.seconds is None), Decimal(0))
-    done = sum(
-        (e.load * e.reps for e in entries if e.state == "done" and e.load and e.reps and e.row.seconds is None),
-        Decimal(0),
-    )
-    return planned, done
+    """The kg × reps planned and done, of sets whose load was planned; time and distance have none."""
+    known = [entry for entry in entries if entry.row.load is not None and entry.row.unit is None]
+    planned = sum(((e.row.load or Decimal(0)) * e.row.reps for e in known), Decimal(0))
+    return planned, _lifted_mass(known)
+
+
+def lengths(entries: Sequence[Entry]) -> Lengths:
+    """What some sets add up to apart from the tonnage."""
+    found = _lifted_mass([entry for entry in entries if entry.row.load is None and entry.row.unit is None])
+    return Lengths(found, *_of_unit(entries, "s"), *_of_unit(entries, "m"))
+
+
+def _lifted_mass(entries: Sequence[Entry]) -> Decimal:
+    return sum((e.load * e.reps for e in entries if e.state == "done" and e.load and e.reps), Decimal(0))
+
+
+def _of_unit(entries: Sequence[Entry], unit: LengthUnit) -> tuple[int, int]:
+    """The seconds or metres planned and done."""
+    mine = [entry for entry in entries if entry.row.unit == unit]
+    return sum(e.row.planned for e in mine), sum(e.reps or 0 for e in mine if e.state == "done")
 
 
 def effort(week: int, entries: Sequence[Entry]) -> Effort | None:

@@ -164,7 +164,7 @@ def _place(field: SetField) -> tuple[int, int, int, int]:
 def _by_place(rows: Sequence[PlannedRow]) -> Mapping[tuple[int, int, int, int], tuple[object, ...]]:
     """What each row plans, by its place; dates and tested lifts may differ."""
     return {
-        (row.week, row.day, row.slot, row.set): (row.movement, row.load, row.reps, row.seconds, row.open_ended)
+        (row.week, row.day, row.slot, row.set): (row.movement, row.load, row.planned, row.unit, row.open_ended)
         for row in rows
     }
 

@@ -10,7 +10,7 @@ from typing import TypeVar
 from builder.log import typed
 from builder.log.manifest import PlannedRow
 from builder.log.model import Entry
-from builder.log.said import FAR_ABOVE, FAR_BELOW, MOST_MORE, MOST_TIMES, SMALL, said
+from builder.log.said import FAR_ABOVE, FAR_BELOW, MOST_MORE, MOST_TIMES, SMALL, counted, said
 from builder.log.typed import Count, Load, Unclear
 from builder.values.quantity import LB_IN_KG, Unit, in_unit, plain, to_places
 
@@ -134,11 +134,10 @@ def _likely(row: PlannedRow, load: Load, unit: Unit) -> None:
 
 
 def _count(row: PlannedRow, text: str) -> Count:
-    count = typed.reps(text) if row.seconds is None else typed.seconds(text)
-    planned = row.reps if row.seconds is None else row.seconds
+    count, planned = counted(text, row), row.planned
     if count.value > planned * MOST_TIMES and count.value > planned + MOST_MORE:
-        what = "reps" if row.seconds is None else "seconds"
-        raise Unclear(f"lies far from the planned {planned} {what}", "Write the number again.")
+        what = f"{planned} reps" if row.unit is None else row.told(planned)
+        raise Unclear(f"lies far from the planned {what}", "Write the number again.")
     return count
 
 
@@ -148,7 +147,7 @@ def _reserve(text: str, *, rated: bool) -> Count | None:
 
 
 def _done(row: PlannedRow, load: Decimal | None, count: Count | None, rir: Count | None) -> Entry:
-    planned = row.reps if row.seconds is None else row.seconds
+    planned = row.planned
     failed = count is not None and count.failed
     reserve = rir.value if rir else Decimal(0) if failed else None
     return Entry(

@@ -7,7 +7,7 @@ is no meaning of a text, and a text with two meanings left is unclear.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
@@ -24,6 +24,9 @@ SMALL, NEAR = Decimal(30), Decimal(5)
 """Kilograms; near so small a load, multiples of it mean nothing, and a number alone that is so near may be a load."""
 MOST_TIMES, MOST_MORE = 3, 20
 """So many times the planned reps, and so many more, are a slip of the pen."""
+
+MOST_COUNT = 9999
+"""More than any set has, of whatever it is counted in."""
 
 _VALUE = r"[0-9]{1,2}(?:[.,][0-9]{1,2})?(?: [1-3]/[24])?(?:\s*[-–]\s*[0-9])?\+?"
 _EFFORT = re.compile(
@@ -57,19 +60,26 @@ def said(text: str, row: PlannedRow, unit: Unit) -> Said:
     reader = _Reader(row, unit)
     found = {one.meaning(): one for one in reader.readings(clean)}
     if len(found) > 1:
-        raise Unclear(f"can mean {_listed(found.values(), unit)}", reader.help())
+        raise Unclear(f"can mean {_listed(found.values(), row, unit)}", reader.help())
     if not found:
         raise reader.refusal(clean)
     return next(iter(found.values()))
 
 
-def _listed(found: object, unit: Unit) -> str:
-    return " or ".join(_told(one, unit) for one in found)  # type: ignore[attr-defined]
+def counted(text: str, row: PlannedRow) -> Count:
+    """A text as reps, or as time or distance where the row is counted so; raises `Unclear`."""
+    if row.unit is None:
+        return typed.reps(text)
+    return typed.seconds(text, row.planned) if row.unit == "s" else typed.metres(text, row.planned)
 
 
-def _told(one: Said, unit: Unit) -> str:
+def _listed(found: Iterable[Said], row: PlannedRow, unit: Unit) -> str:
+    return " or ".join(_told(one, row, unit) for one in found)
+
+
+def _told(one: Said, row: PlannedRow, unit: Unit) -> str:
     load = f"{plain(to_places(in_unit(one.load.kg, unit), 2))} {unit}" if one.load else ""
-    reps = f"{int(one.count.value)} reps" if one.count else ""
+    reps = "" if one.count is None else row.told(int(one.count.value)) + ("" if row.unit else " reps")
     return " × ".join(filter(None, (load, reps)))
 
 
@@ -142,11 +152,10 @@ class _Reader:
         return close or planned * FAR_BELOW < kg < planned * FAR_ABOVE
 
     def count(self, text: str) -> Iterator[Count]:
-        """A text as reps, or as seconds of a hold."""
-        row = self.row
-        planned = row.reps if row.seconds is None else row.seconds
+        """A text as reps, or as the time or distance of a set."""
+        planned = self.row.planned
         try:
-            found = typed.reps(text) if row.seconds is None else typed.seconds(text)
+            found = counted(text, self.row)
         except Unclear:
             return
         if found.value <= planned * MOST_TIMES or found.value <= planned + MOST_MORE:
@@ -154,20 +163,27 @@ class _Reader:
 
     def help(self) -> str:
         """How to write it, with this row's own numbers."""
-        count = self.row.reps if self.row.seconds is None else self.row.seconds
+        count = self.row.told(self.row.planned)
+        if self.row.unit is not None and self.row.load is None and self.row.bodyweight:
+            return f'Write it as planned, such as "{count}".'
         load = plain(to_places(in_unit(self.row.load, self.unit), 2)) if self.row.load else "20"
         one, reps = f"{load} x {count}", f"x{count}"
         return f'Write load x reps, such as "{one}", or "{reps}" for the reps alone; "rir 2" or "@8" behind it.'
 
+    def counts(self) -> tuple[str, ...]:
+        """The key of the row that its sets are counted by."""
+        return ("reps",) if self.row.unit is None else ("seconds",) if self.row.unit == "s" else ("metres",)
+
     def refusal(self, clean: str) -> Unclear:
         """Why a text means nothing: it cannot be read, or it lies far from the plan."""
-        wide = _Reader(self.row.model_copy(update={"load": None, "reps": 999}), self.unit)
+        free = {"load": None} | dict.fromkeys(self.counts(), MOST_COUNT)
+        wide = _Reader(self.row.model_copy(update=free), self.unit)
         if any(wide.readings(clean)):
             load = f"{plain(to_places(in_unit(self.row.load, self.unit), 2))} {self.unit} × " if self.row.load else ""
-            count = self.row.reps if self.row.seconds is None else f"{self.row.seconds} s"
+            count = self.row.told(self.row.planned)
             help_ = f"{self.help()} Name the unit of a load that is right."
             return Unclear(f"lies far from the planned {load}{count}", help_)
         return Unclear("is not understood", self.help())
 
 
-__all__ = ["Said", "said"]
+__all__ = ["Said", "counted", "said"]

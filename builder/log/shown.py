@@ -68,7 +68,7 @@ def _seen(name: str, log: Log) -> Iterator[Line]:
 
 def _counts(entry: Entry, name: str) -> bool:
     done = entry.state == "done" and bool(entry.load) and bool(entry.reps)
-    return done and entry.row.lift == name and entry.row.seconds is None
+    return done and entry.row.lift == name and entry.row.unit is None
 
 
 def _line(entry: Entry, session: SessionLog) -> Line:

@@ -17,6 +17,8 @@ def in_one(entry: Entry, unit: Unit) -> str:
         return LEFT_OUT
     load = _load(entry, unit)
     rir = f" rir {plain(entry.rir)}" if entry.rir is not None and not entry.failed else ""
+    if not load and entry.row.unit:
+        return f"{_count(entry)}{rir}"
     return f"{load}{' ' if load else ''}x {_count(entry)}{rir}"
 
 
@@ -43,4 +45,4 @@ def _load(entry: Entry, unit: Unit) -> str:
 
 def _count(entry: Entry) -> str:
     sign = "x" if entry.failed else "+" if entry.at_least else ""
-    return f"{entry.reps}{' s' if entry.row.seconds is not None and not sign else ''}{sign}"
+    return f"{entry.reps}{f' {entry.row.unit}' if entry.row.unit else ''}{sign}"

@@ -16,15 +16,19 @@ from builder.log.progress import Count, NewRecord, Progress, WeekEstimate, WeekP
 from builder.values import fields, mouth
 from builder.values.fields import SetField
 from builder.values.formats import TOLD_FORMAT
+from builder.values.measure import LengthUnit
 from builder.values.mouth import as_quoted_yaml, csv_cell, unseen
 from builder.values.quantity import in_unit, plain, to_places
 
 Json = dict[str, Any]
 COLUMNS = (
     "week", "day", "date", "slot", "set", "movement", "unit", "planned_load", "planned_reps", "planned_seconds",
-    "planned_rir", "today", "state", "load", "reps", "seconds", "rir", "as_planned", "at_least", "missed", "slot_note",
-    "written",
+    "planned_metres", "planned_rir", "today", "state", "load", "reps", "seconds", "metres", "rir", "as_planned",
+    "at_least", "missed", "slot_note", "written",
 )  # fmt: skip
+
+UNITS: dict[LengthUnit | None, str] = {None: "reps", "s": "seconds", "m": "metres"}
+"""What a set is counted in."""
 
 
 def as_yaml(log: Log, sums: Progress) -> str:
@@ -168,6 +172,11 @@ class _Teller:
             **self.count(week.count),
             "tonnage_planned": self.mass(week.planned_tonnage, 1),
             "tonnage_done": self.mass(week.done_tonnage, 1),
+            "tonnage_by_feel": self.mass(week.lengths.by_feel, 1),
+            "seconds_planned": week.lengths.planned_seconds,
+            "seconds_done": week.lengths.done_seconds,
+            "metres_planned": week.lengths.planned_metres,
+            "metres_done": week.lengths.done_metres,
             "effort": drift,
         }
 
@@ -230,7 +239,7 @@ class _Teller:
 
     def set_(self, entry: Entry) -> Json:
         row = entry.row
-        unit = "reps" if row.seconds is None else "seconds"
+        unit = UNITS[row.unit]
         planned: Json = {"load": self.mass(row.load), unit: entry.planned_count, "rir": row.rir}
         told: Json = {"set": row.set, "planned": planned, "state": entry.state}
         if entry.today is not None:
@@ -245,12 +254,12 @@ class _Teller:
 
     def line(self, session: SessionLog, entry: Entry) -> Json:
         """One line of the table."""
-        row, done, hold = entry.row, entry.state == "done", entry.row.seconds is not None
+        row, done = entry.row, entry.state == "done"
+        counts = (entry.reps if done and row.unit == unit else None for unit in UNITS)
         values = (
             row.week, row.day, session.when, row.slot, row.set, row.movement, str(self.unit), self.mass(row.load),
-            None if hold else row.reps, row.seconds, row.rir, self.mass(entry.today), entry.state,
-            self.mass(entry.load),
-            entry.reps if done and not hold else None, entry.reps if done and hold else None, entry.rir,
+            row.reps if row.unit is None else None, row.seconds, row.metres, row.rir, self.mass(entry.today),
+            entry.state, self.mass(entry.load), *counts, entry.rir,
             entry.as_planned, entry.at_least and done, entry.missed, dict(session.notes).get(row.slot),
             "; ".join(f"{part}: {text}" for part, text in entry.written) or None,
         )  # fmt: skip

@@ -18,7 +18,13 @@ _NUMBER = r"(?:[0-9]{1,4}(?:[.,][0-9]{1,3})?(?: [1-3]/[24])?|[1-3]/[24])"
 _LOAD = re.compile(rf"(bw|bodyweight)?\s*(\+)?\s*({_NUMBER})?\s*(kgs?|lbs?|#)?")
 _REPS = re.compile(r"([0-9]{1,3})\s*(\+)?\s*(?:reps?)?\s*([x×✗✘])?")
 _EACH = re.compile(r"([0-9]{1,3})\s*/\s*([0-9]{1,3})")
-_SECONDS = re.compile(r"([0-9]{1,3})\s*(\+)?\s*(?:s|secs?|seconds?|\")?")
+_SECONDS = re.compile(r"([0-9]{1,5})(?:\s*/\s*([0-9]{1,5}))?\s*(\+)?\s*(s|secs?|seconds?|sek|\")?\s*(\+)?")
+_METRES = re.compile(r"([0-9]{1,5})(?:\s*/\s*([0-9]{1,5}))?\s*(\+)?\s*(m|metres|meters?)?\s*(\+)?")
+_KILOMETRES = re.compile(rf"({_NUMBER})\s*km\s*(\+)?")
+_MINUTES = re.compile(rf"({_NUMBER})\s*(?:min|mins|minutes|minuten|')\s*(?:([0-5]?[0-9])\s*(?:s|sec|sek|\")?)?\s*(\+)?")
+_TIME_OF_DAY = re.compile(r"(?:([0-9]):)?([0-9]{1,3}):([0-5][0-9])\s*(?:min|h)?\s*(\+)?")
+IN_MINUTES = 120
+"""Seconds from which a planned time is told in minutes."""
 _EFFORT = re.compile(rf"(rpe|@|rir)?\s*({_NUMBER})\s*(\+)?\s*(rir)?")
 _BETWEEN = re.compile(r"([0-9])\s*[-–]\s*(10|[0-9])")
 _HOURS = re.compile(rf"({_NUMBER})\s*(?:h|hrs?|hours?)?")
@@ -86,12 +92,37 @@ def reps(text: str) -> Count:
     raise Unclear("is no number of reps", help_)
 
 
-def seconds(text: str) -> Count:
-    """The length of a hold such as "8" or "8 s"."""
-    found = _SECONDS.fullmatch(plainly(text))
+def seconds(text: str, planned: int = 0) -> Count:
+    """How long a set was: "45", "45 s", "0:45", "1 min 30", "20 min" or, for each side, "30/30 s".
+
+    A bare number counts in what is printed beside it: minutes where so many seconds are `planned` that these are told.
+    """
+    clean, help_ = plainly(text), 'Write the time such as "45 s" or "1:30", or "x" for a set that was not done.'
+    bare = 60 if planned >= IN_MINUTES else 1
+    if found := _TIME_OF_DAY.fullmatch(clean):
+        hours_, minutes, rest = int(found[1] or 0), int(found[2]), int(found[3])
+        return Count(Decimal(hours_ * 3600 + minutes * 60 + rest), bool(found[4]))
+    if found := _MINUTES.fullmatch(clean):
+        return Count((_number(found[1], help_) * 60 + int(found[2] or 0)).to_integral_value(), bool(found[3]))
+    return _length(_SECONDS, clean, bare, help_, "is no number of seconds")
+
+
+def metres(text: str, planned: int = 0) -> Count:
+    """How far a set went: "20", "20 m", "5 km", "2.5 km" or, for each side, "20/20 m"; a bare number as printed."""
+    clean, help_ = plainly(text), 'Write the distance such as "20 m" or "5 km", or "x" for a set that was not done.'
+    if found := _KILOMETRES.fullmatch(clean):
+        return Count((_number(found[1], help_) * 1000).to_integral_value(), bool(found[2]))
+    return _length(_METRES, clean, 1000 if planned >= 1000 and planned % 1000 == 0 else 1, help_, "is no distance")
+
+
+def _length(shape: re.Pattern[str], clean: str, bare: int, help_: str, fact: str) -> Count:
+    """A count with or without its unit, or the same for both sides."""
+    found = shape.fullmatch(clean)
     if found is None:
-        raise Unclear("is no number of seconds", 'Write seconds such as "8", or "x" for a hold that was not done.')
-    return Count(Decimal(found[1]), bool(found[2]))
+        raise Unclear(fact, help_)
+    if found[2] and int(found[2]) != int(found[1]):
+        raise Unclear("names two different counts", help_)
+    return Count(Decimal(int(found[1]) * (1 if found[4] else bare)), bool(found[3] or found[5]))
 
 
 def effort(text: str, *, rated: bool = False) -> Count:

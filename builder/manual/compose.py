@@ -37,7 +37,6 @@ TOPICS = {
     "machines": "How it is installed on Linux, macOS, Windows and in a container.",
     "trust": "What is promised about safety of files, limits, and how it is tried.",
 }
-SHEET = "<!-- table: as it is said -->\n"
 _MARK = re.compile(r"^<!-- (keys|command|index|table): (.+) -->$")
 
 
@@ -47,11 +46,20 @@ def composed() -> str:
     return "\n".join(parts)
 
 
-def with_sayings(readme: str) -> str:
-    """The README with the sheet of sayings as the reference has it."""
-    before, after = readme.split(SHEET, 1)
-    rows = _said("sayings").split(SHEET, 1)[1].split("\n\n", 1)[0].rstrip("\n")
-    return f"{before}{SHEET}{rows}\n\n{after[after.index('## ') :]}"
+def with_shared(readme: str) -> str:
+    """The README with each table that it marks as the reference has it."""
+    lines = iter(readme.split("\n"))
+    whole = composed()
+    return "\n".join(line for above in lines for line in _shared(above, lines, whole))
+
+
+def _shared(line: str, below: Iterator[str], whole: str) -> Iterator[str]:
+    """A line; after a mark the rows of the reference, in place of those that stand there."""
+    yield line
+    if _MARK.match(line):
+        yield from whole.split(f"{line}\n", 1)[1].split("\n\n", 1)[0].split("\n")
+        after = next((other for other in below if not other.startswith("|")), None)
+        yield from () if after is None else (after,)
 
 
 def _head() -> str:

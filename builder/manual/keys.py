@@ -14,7 +14,7 @@ from pydantic.fields import FieldInfo
 from builder.given.drills import Height
 from builder.intake import KINDS
 from builder.manual.tables import Table, anchor, by_word, nothing_left
-from builder.values.scalars import Amount, Every, Part
+from builder.values.scalars import Amount, Every, Part, Range
 
 HEAD = ("key", "what it is", "how to write it", "without it")
 
@@ -90,6 +90,8 @@ def _spellings(value: Any) -> Iterator[tuple[str, Any]]:
         texts = [str(value)]
     elif isinstance(value, Amount):
         texts = [f"{value.number.normalize():f} {value.unit}" if value.unit else f"{value.number.normalize():f}"]
+    elif isinstance(value, Range):
+        texts = [f"{value.low}-{value.high}" if value.low < value.high else f"{value.low}"]
     elif isinstance(value, Every):
         texts = [f"{value.count} {value.of}"]
     elif isinstance(value, Decimal):

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from itertools import groupby
 
-from builder.pages.setlines import load_text
+from builder.pages.setlines import length_text, load_text
 from builder.plan.model import Outcome, PlannedSlot
 from builder.words import Words
 
@@ -27,6 +27,8 @@ def _ways(outcomes: Sequence[Outcome]) -> Iterator[tuple[Outcome, str]]:
     by_word = {one.after: one for one in outcomes}
     if "reps-reached" in by_word:
         yield from _two(by_word["reps-reached"], by_word["reps-short"])
+    elif "length-made" in by_word:
+        yield from ((by_word[word], word) for word in ("length-made", "length-short"))
     elif "missed-twice" in by_word:
         made, short, twice = (by_word[word] for word in _words_of(by_word))
         lower = () if _mass(twice) == _mass(short) else ((twice, twice.after),)
@@ -76,7 +78,17 @@ def _head(one: Outcome, key: str, slot: PlannedSlot, words: Words) -> str:
 
 
 def _value(one: Outcome, slot: PlannedSlot, words: Words) -> str:
+    if one.length is not None:
+        return _length(one, slot, words)
     load = load_text(slot, one.rung, words) or words("set.feel.short")
     # For an open set the reps are those that decide, which the head names.
     with_reps = one.reps is not None and one.after in ("top-reps", "short-of-top")
     return words("next.with_reps", load=load, reps=one.reps) if with_reps else load
+
+
+def _length(one: Outcome, slot: PlannedSlot, words: Words) -> str:
+    """The time or distance of next time, with its load and its sets where these are told."""
+    assert one.length is not None
+    length, load = length_text(one.length), load_text(slot, one.rung, words)
+    told = words("set.planned", load=load, reps=length) if load else length
+    return words("set.scheme", sets=one.sets, reps=told) if one.sets else told

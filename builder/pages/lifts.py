@@ -49,7 +49,8 @@ class LoadLine:
 
     `pick` says what is taken where there are no plates, `each` that plates are those of one side, or a load that of one
     hand. `today` marks the box
-    for a load that overrules the printed one; a lift `by_feel` has that box in place of a load.
+    for a load that overrules the printed one; a lift `by_feel` has that box in place of a load,
+    and one of the body alone has neither.
     One with the `same` load as the line above says only what is done.
     """
 
@@ -243,7 +244,8 @@ def _line(
     slot, one, words = session.slots[number - 1], group.one, ctx.words
     load, side = load_text(slot, one.rung, words), side_words(slot, one.rung, words)
     plated = bool(one.rung and one.rung.side) and slot.about.equipment is Equipment.BARBELL
-    today = "" if slot.drill or same else fields.write(SetField(session.week, session.day, number, first, "today"))
+    boxed = not (slot.drill or same or slot.unloaded)
+    today = fields.write(SetField(session.week, session.day, number, first, "today")) if boxed else ""
     pick = _pick(slot, load, words)
     height, plates = mm.scheme if same else max(mm.line, 0.6 + rows * NAME_LINE), 0.0
     if same:
@@ -263,13 +265,15 @@ def _line(
         load=load, unit=str(words.unit) if unit_text(slot, one.rung, words) else "", side=side,
         each=words("side.each") if plated else words("hand.each") if load and slot.per_hand else "",
         each_below=not at.beside, pick=pick,
-        today=today, by_feel=not load, same=same, milestone=one.milestone,
+        today=today, by_feel=not load and not slot.unloaded, same=same, milestone=one.milestone,
         line_mm=round(height, 2), height=round(height + plates, 2),
     )  # fmt: skip
 
 
 def _pick(slot: PlannedSlot, load: str, words: Words) -> str:
     """What is taken in hand or set where nothing is loaded on a bar."""
+    if slot.unloaded:
+        return ""
     if not load:
         return words("set.feel.short")
     if slot.about.equipment in (Equipment.BARBELL, Equipment.BODYWEIGHT):

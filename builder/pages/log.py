@@ -126,15 +126,16 @@ def _set_field(
 ) -> FieldSpec:
     slot = session.slots[number - 1]
     planned = {
-        "load": load_text(slot, one.rung, words) or words("set.feel.short"),
+        "load": load_text(slot, one.rung, words) or words("field.none" if slot.unloaded else "set.feel.short"),
         "reps": reps_text(one, words),
         "rir": words.effort(one.left) if one.left is not None else words("field.none"),
         "done": "",
         "did": planned_text(slot, one, words),
         "today": load_text(slot, one.rung, words) or words("set.feel.short"),
     }[part]
+    counted = "" if one.length is None or part not in ("reps", "did") else f".{one.length.unit}"
     label = words(
-        f"field.set.{part}",
+        f"field.set.{part}{counted}",
         **_spoken(session, slot, words),
         set=count,
         sets=len(slot.work),

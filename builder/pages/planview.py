@@ -133,7 +133,7 @@ def tags_of(ctx: Context, slot: PlannedSlot) -> Iterator[str]:
         yield words("tag.superset", letter=slot.superset)
     if slot.tempo:
         yield words("tag.tempo", tempo=slot.tempo)
-    if slot.about.rep:
+    if slot.about.rep and not any(one.length for one in slot.work):
         yield words("tag.rep", rep=unbroken(slot.about.rep))
     if slot.about.each_side:
         yield words("tag.each_side")
@@ -144,6 +144,8 @@ def tags_of(ctx: Context, slot: PlannedSlot) -> Iterator[str]:
 def slot_notes(ctx: Context, slot: PlannedSlot, density: Density, *, by_feel: bool = True) -> Iterator[Note]:
     """The notes under a slot's sets, most needed first; how a load is found `by_feel` may be told elsewhere."""
     words = ctx.words
+    if slot.zone:
+        yield note(words, "effort", slot.zone)
     yield from _place_notes(slot, words)
     yield from _effort_notes(slot, words, by_feel=by_feel)
     yield from _next_notes(slot, words)
@@ -182,7 +184,7 @@ def _effort_notes(slot: PlannedSlot, words: Words, *, by_feel: bool) -> Iterator
             low, high = (words.amount(rung.mass) for rung in one.bracket)
             yield note(words, "effort", words("note.bracket", low=low, high=high, unit=words.unit, rir=one.rir))
     feel = next((one for one in work if one.rung is None), None)
-    if feel is not None and by_feel:
+    if feel is not None and by_feel and not slot.unloaded:
         told = words("note.feel.free") if feel.rir is None else words("note.feel", rir=feel.rir)
         yield note(words, "effort", told)
     yield from _start_notes(slot, words)

@@ -10,6 +10,7 @@ from itertools import groupby
 from builder.given import Equipment
 from builder.plan.model import PlannedSet, PlannedSlot, Role
 from builder.training.loading import Rung
+from builder.values.measure import Length, shown
 from builder.words import NARROW, Words, unbroken
 
 LONG_SIDE, LONGEST_SIDE = 17, 24
@@ -50,7 +51,9 @@ def groups(slot: PlannedSlot) -> tuple[Group, ...]:
 
 
 def scheme_text(group: Group, words: Words) -> str:
-    """Sets and reps: "4 × 3"."""
+    """Sets and reps: "4 × 3"; one set of time or distance is just that."""
+    if group.count == 1 and group.one.length is not None and group.one.role is not Role.HOLD:
+        return reps_text(group.one, words)
     return words("set.scheme", sets=group.count, reps=reps_text(group.one, words))
 
 
@@ -104,15 +107,20 @@ def planned_text(slot: PlannedSlot, one: PlannedSet, words: Words, key: str = "s
     """A set in its shortest form: "122.5 × 5"; `key` "set.cell" is the narrow one beside a log cell."""
     load = load_text(slot, one.rung, words)
     if not load:
-        return words(f"{key}.feel", reps=reps_text(one, words))
+        return reps_text(one, words) if one.length else words(f"{key}.feel", reps=reps_text(one, words))
     return words(key, load=load, reps=reps_text(one, words))
 
 
 def reps_text(one: PlannedSet, words: Words) -> str:
-    """The reps of a set: "5", "5+" when open-ended, "8 s" for a hold."""
-    if one.seconds is not None:
-        return words("reps.seconds", seconds=one.seconds)
+    """The reps of a set: "5", "5+" when open-ended; else its time or distance, "8 s" for a hold."""
+    if one.length is not None:
+        return length_text(one.length)
     return words("reps.open", reps=one.reps) if one.open_ended else str(one.reps)
+
+
+def length_text(length: Length) -> str:
+    """A time or distance, unbroken: "45 s", "20 min", "40 m"."""
+    return unbroken(shown(length.low, length.unit))
 
 
 def effort_text(one: PlannedSet, words: Words) -> str:
@@ -198,4 +206,4 @@ def _looks(one: PlannedSet) -> tuple[object, ...]:
     """All of a set that print shows but its mark, of which a slot has one; sets that agree in it share a line."""
     mass = one.rung.mass if one.rung else None
     most, role = one.most_reps, Role(one.role)
-    return role, one.reps, one.left, one.aimed, mass, one.rest, one.seconds, most, one.open_ended, one.milestone
+    return role, one.reps, one.left, one.aimed, mass, one.rest, one.length, most, one.open_ended, one.milestone

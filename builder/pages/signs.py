@@ -63,13 +63,13 @@ def _of_slot(slot: PlannedSlot) -> Iterator[str]:
         yield "record"
     if any(one.open_ended for one in work):
         yield "open"
-    if any(one.rung is None for one in work):
+    if any(one.rung is None for one in work) and not slot.unloaded:
         yield "by-feel"
     if slot.superset:
         yield "superset"
     if slot.tempo:
         yield "tempo"
-    if slot.about.rep:
+    if slot.about.rep and not any(one.length for one in work):
         yield "rep"
 
 

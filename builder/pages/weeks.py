@@ -14,10 +14,11 @@ from builder.pages.context import Context
 from builder.pages.model import Section
 from builder.pages.names import session_anchor, session_title, session_tone, slot_name, week_anchor
 from builder.pages.reasons import reason_sentence
-from builder.pages.setlines import load_text, planned_text, reps_text
+from builder.pages.setlines import Group, load_text, planned_text, reps_text, scheme_text
 from builder.pages.sheet import Sheet, text_lines
 from builder.plan.model import PlannedSession, PlannedSet, PlannedSlot, PlannedWeek, Role, WeekKind
 from builder.values.fields import FieldSpec, WeekField, WeekPart, write
+from builder.values.measure import shown
 from builder.words import NARROW, Words, unbroken
 
 OPENER_HEAD, PART_HEAD, VOLUME_LINE, STRIP_HEAD = 20.0, 17.0, 8.0, 21.0
@@ -235,11 +236,15 @@ def _names(week: PlannedWeek, words: Words) -> set[str]:
 
 
 def _volume(week: PlannedWeek, before: PlannedWeek | None, words: Words) -> Iterator[str]:
-    """Sets, reps, tonnage and intensity, with the change of the tonnage against the week before."""
+    """Sets, reps, tonnage, time, distance and intensity, with the change of the tonnage against the week before."""
     now, was = week.total, before.total if before else None
     yield unbroken(words("week.volume.sets", count=now.sets))
     yield unbroken(words("week.volume.reps", count=now.reps))
     yield unbroken(_against(words, words.bulk(now.tonnage), now.tonnage, was.tonnage if was else None))
+    if now.seconds:
+        yield unbroken(shown(now.seconds, "s"))
+    if now.metres:
+        yield unbroken(shown(now.metres, "m"))
     if now.intensity is not None:
         yield unbroken(words("week.volume.intensity", mean_share=now.intensity))
 
@@ -277,9 +282,9 @@ def top_text(session: PlannedSession, words: Words) -> str:
 
 
 def _main(session: PlannedSession) -> PlannedSlot:
-    """The lift that a session is about: the first that is neither drill nor accessory."""
+    """The lift that a session is about: the first that is neither drill, accessory nor conditioning."""
     slots = session.slots
-    return next((slot for slot in slots if slot.drill is None and not slot.accessory), slots[0])
+    return next((slot for slot in slots if not (slot.drill or slot.accessory or slot.conditioning)), slots[0])
 
 
 def _weight(planned: PlannedSet) -> tuple[bool, Decimal, int]:
@@ -307,12 +312,14 @@ def _sets(slot: PlannedSlot, words: Words) -> str:
     if slot.kind == "attempts" and slot.attempts is not None:
         return words("week.opener", load=words.mass(slot.attempts.opener.mass))
     runs = groupby(slot.work, key=lambda one: (reps_text(one, words), load_text(slot, one.rung, words)))
-    return " + ".join(_run(len([*sets]), reps, load, words) for (reps, load), sets in runs)
+    return " + ".join(_run(slot, list(sets), load, words) for (_, load), sets in runs)
 
 
-def _run(sets: int, reps: str, load: str, words: Words) -> str:
-    """Equal sets in a row: "3 × 5 · 122.5"."""
-    scheme = words("set.scheme", sets=sets, reps=reps)
+def _run(slot: PlannedSlot, sets: list[PlannedSet], load: str, words: Words) -> str:
+    """Equal sets in a row: "3 × 5 · 122.5"; of the body alone without a word of load."""
+    scheme = scheme_text(Group(len(sets), sets[0]), words)
+    if slot.unloaded:
+        return unbroken(scheme)
     return unbroken(words("week.sets" if load else "week.sets.feel", scheme=scheme, load=load))
 
 

@@ -38,14 +38,14 @@ class Look:
     own: Own = NO_OWN
 
 
-def render(booklet: Booklet, look: Look | None = None) -> str:
+def render(booklet: Booklet, own: Own = NO_OWN) -> str:
     """The whole document; jinja2.UndefinedError when a template asks for what its section does not have.
 
     OwnFault where it is one of the coach's own.
     """
-    if look and look.own.templates:
-        return filled(look.own, places.templates(), _OPTIONS, {"booklet": booklet})
-    return _environment(places.templates()).get_template("booklet.html.j2").render(booklet=booklet)
+    if own.templates:
+        return filled(own, places.templates(), OPTIONS, "booklet.html.j2", [{"booklet": booklet}])[0]
+    return templates(places.templates()).get_template("booklet.html.j2").render(booklet=booklet)
 
 
 def style_sheets(booklet: Booklet, look: Look | None = None, *, bleed: bool = False) -> tuple[str, ...]:
@@ -80,7 +80,7 @@ def _shrunk(css: str, zoom: float) -> str:
 
 def _margin_rules(booklet: Booklet) -> str:
     """The margins at the binding and outside, which depend on how thick the booklet will be."""
-    inner, outer = (f"{mm / booklet.zoom:g}mm" for mm in margins(booklet.paper, _about_pages(booklet)))
+    inner, outer = (f"{mm / booklet.zoom:g}mm" for mm in margins(booklet.paper, about_pages(booklet)))
     return (
         f":root {{ --inner: {inner}; --outer: {outer}; }}"
         f" @page :left {{ margin-left: {outer}; margin-right: {inner}; }}"
@@ -88,7 +88,7 @@ def _margin_rules(booklet: Booklet) -> str:
     )
 
 
-def _about_pages(booklet: Booklet) -> int:
+def about_pages(booklet: Booklet) -> int:
     """About how many pages there will be, before they are laid out: most sections take one, texts take two."""
     return sum(2 if section.template in LONG else 1 for section in booklet.sections)
 
@@ -97,12 +97,12 @@ def _grids(booklet: Booklet) -> str:
     """Rules that draw the cells of log rows, made from the same measures as the fields."""
     shared = not booklet.facing and booklet.edition is not Edition.LOG
     page = sheet(booklet.paper, theme(booklet.theme))
-    template = _environment(places.templates()).get_template("parts/grids.css.j2")
+    template = templates(places.templates()).get_template("parts/grids.css.j2")
     cells = asked_cells(page)
     ends = accumulate(caption + cell for caption, cell in cells)
     asked = [(end - cell, cell) for end, (_, cell) in zip(ends, cells, strict=True)]
     cells_of_logs = template.render(grids=grids(page, shared), rows=ROWS, asked=asked, asked_width=asked_width(page))
-    boxes = _environment(places.templates()).get_template("parts/columns.css.j2")
+    boxes = templates(places.templates()).get_template("parts/columns.css.j2")
     return cells_of_logs + boxes.render(at=columns(page), head=HEAD, up=HEAD_UP, asked_gap=ASKED_GAP)
 
 
@@ -115,11 +115,12 @@ def _brand_rules(look: Look) -> str:
     return f":root {{ {' '.join(rules)} }}"
 
 
-_OPTIONS: dict[str, Any] = {
+OPTIONS: dict[str, Any] = {
     "autoescape": select_autoescape(("html", "html.j2", "svg", "svg.j2")), "trim_blocks": True, "lstrip_blocks": True,
 }  # fmt: skip
 
 
 @lru_cache(maxsize=4)
-def _environment(folder: Path) -> Environment:
-    return Environment(loader=FileSystemLoader(folder), undefined=StrictUndefined, **_OPTIONS)
+def templates(folder: Path) -> Environment:
+    """Our own templates."""
+    return Environment(loader=FileSystemLoader(folder), undefined=StrictUndefined, **OPTIONS)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import logging
 import re
-from collections.abc import Callable, Collection, Iterator
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path, PurePath
 from typing import Any
@@ -86,8 +86,10 @@ class _Named(BaseLoader):
         return self.texts[template].text, str(self.texts[template].file), lambda: True
 
 
-def filled(own: Own, folder: Path, options: dict[str, Any], values: dict[str, Any]) -> str:
-    """The document with the coach's templates in it, made in a process of its own; OwnFault where it cannot be.
+def filled(
+    own: Own, folder: Path, options: dict[str, Any], name: str, values: Sequence[dict[str, Any]]
+) -> tuple[str, ...]:
+    """Our documents with the coach's templates in them, made in a process of its own; OwnFault where they cannot be.
 
     `shipped/NAME` is the template of ours that NAME stands for; `picture("look/lamp.svg")` is the address of a picture.
     """
@@ -104,9 +106,10 @@ def filled(own: Own, folder: Path, options: dict[str, Any], values: dict[str, An
     environment.globals["picture"] = picture
     first = Span(str(templates[0].file), 1, 1)
 
-    def fill() -> str | Problem:
+    def fill() -> tuple[str, ...] | Problem:
         try:
-            return environment.get_template("booklet.html.j2").render(**values)
+            document = environment.get_template(name)
+            return tuple(document.render(**each) for each in values)
         except Exception as error:  # whatever a stranger's template makes of our values
             return _told(error, templates)
 

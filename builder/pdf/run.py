@@ -2,7 +2,7 @@
 
 import gc
 import logging
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import ExitStack, contextmanager, nullcontext, suppress
 from pathlib import Path
 from typing import Any, TypeVar
@@ -45,32 +45,32 @@ def press(
     Raises PressError with every problem of fields, fonts, links and refused files.
     """
     faces = fonts.shipped() if faces is None else tuple(faces)
-    _raise_any(fonts.file_problems(faces))
-    _raise_any(_lost(fields, fillable))
+    raise_any(fonts.file_problems(faces))
+    raise_any(lost(fields, fillable))
     fetcher = Fetcher(roots, [face.file for face in faces])
 
     def made(short: bool) -> tuple[Any, Survey, bytes]:
         document = _lay_out(html, [fonts.face_rules(faces), *css], fetcher, meta, short)
         found = survey(document, fields, zoom)
-        _raise_any((*found.problems, *fonts.text_problems(found.used, faces)))
+        raise_any((*found.problems, *fonts.text_problems(found.used, faces)))
         placed = found.placed if fillable else ()
         return document, found, _write(document, placed, meta, attachments, labels, zoom, short)
 
     inked = inks.greys_as_one_ink() if one_ink else nullcontext()
-    with _no_collector(), fonts.only_our_fonts(), _fenced(fetcher), inked, _overheard() as warnings:
-        (document, found, pdf), slower = _by_short_cuts(made, warnings)
-        _raise_any(_font_problems(document, faces))
+    with no_collector(), fonts.only_our_fonts(), _fenced(fetcher), inked, overheard() as warnings:
+        (document, found, pdf), slower = by_short_cuts(made, warnings)
+        raise_any(font_problems(document.fonts.values(), faces))
     return Pressed(
         pdf=pdf,
         pages=len(document.pages),
         field_count=len(found.placed) if fillable else 0,
         warnings=tuple(warnings),
-        outline=tuple(_outline(document.make_bookmark_tree(), 1)),
-        problems=(*slower, *values.value_problems(fields.values(), _form_font())),
+        outline=tuple(outline(document.make_bookmark_tree(), 1)),
+        problems=(*slower, *values.value_problems(fields.values(), form_font())),
     )
 
 
-def _by_short_cuts(made: Callable[[bool], T], warnings: list[str]) -> tuple[T, tuple[Problem, ...]]:
+def by_short_cuts(made: Callable[[bool], T], warnings: list[str]) -> tuple[T, tuple[Problem, ...]]:
     """What is made by the short cuts; without them, and with a remark, where they do not fit the typesetter."""
     if not shortcuts.wanted():
         return made(False), ()
@@ -82,7 +82,7 @@ def _by_short_cuts(made: Callable[[bool], T], warnings: list[str]) -> tuple[T, t
 
 
 @contextmanager
-def _no_collector() -> Iterator[None]:
+def no_collector() -> Iterator[None]:
     """The garbage collector off: it finds nothing among the boxes and takes a fifth of the time."""
     was_on = gc.isenabled()
     gc.disable()
@@ -93,16 +93,16 @@ def _no_collector() -> Iterator[None]:
             gc.enable()
 
 
-def _raise_any(problems: Sequence[Problem]) -> None:
+def raise_any(problems: Sequence[Problem]) -> None:
     if problems:
         raise PressError(problems)
 
 
-def _form_font() -> Path:
+def form_font() -> Path:
     return next(face.file for face in fonts.shipped() if face.family == fonts.TEXT)
 
 
-def _lost(fields: Mapping[str, FieldSpec], fillable: bool) -> tuple[Problem, ...]:
+def lost(fields: Mapping[str, FieldSpec], fillable: bool) -> tuple[Problem, ...]:
     """Prefilled values that nobody would see."""
     filled = [spec for spec in fields.values() if spec.value]
     if not filled or fillable:
@@ -112,7 +112,7 @@ def _lost(fields: Mapping[str, FieldSpec], fillable: bool) -> tuple[Problem, ...
 
 
 @contextmanager
-def _overheard() -> Iterator[list[str]]:
+def overheard() -> Iterator[list[str]]:
     """Collects what the typesetter and the font tools warn of while this lasts."""
     heard: list[str] = []
 
@@ -131,17 +131,28 @@ def _overheard() -> Iterator[list[str]]:
 
 
 @contextmanager
-def _fenced(fetcher: Fetcher) -> Iterator[None]:
-    """Tells of the addresses that the fetcher refused, in layout or in writing."""
+def fenced_problems(fetcher: Fetcher) -> Iterator[list[Problem]]:
+    """Tells of the addresses that the fetcher refused and the pictures it found unfit, in layout or in writing.
+
+    The list is filled when this ends.
+    """
     from weasyprint.urls import FatalURLFetchingError
 
+    told: list[Problem] = []
     with suppress(FatalURLFetchingError), bounded_drawing(fetcher.unfit.append):
-        yield
+        yield told
     roots = ", ".join(map(str, fetcher.roots))
     help_ = f"Only files below these folders are read: {roots}."
     facts = dict.fromkeys(f"the pages ask for {url[:200]!r}, which may not be read" for url in fetcher.refused)
-    refused = [Problem("file-refused", None, fact, help_) for fact in facts]
-    _raise_any([*refused, *(Problem("picture", None, fact, PICTURE_HELP) for fact in dict.fromkeys(fetcher.unfit))])
+    told += [Problem("file-refused", None, fact, help_) for fact in facts]
+    told += [Problem("picture", None, fact, PICTURE_HELP) for fact in dict.fromkeys(fetcher.unfit)]
+
+
+@contextmanager
+def _fenced(fetcher: Fetcher) -> Iterator[None]:
+    with fenced_problems(fetcher) as told:
+        yield
+    raise_any(told)
 
 
 def _lay_out(html: str, css: Sequence[str], fetcher: Fetcher, meta: DocumentMeta, short: bool) -> Any:
@@ -172,12 +183,12 @@ def _write(
     short: bool,
 ) -> bytes:
     """The bytes of the file, with all that the typesetter leaves out added just before they are written."""
-    font = values.value_font((place.spec for place in placed), _form_font())
+    font = values.value_font((place.spec for place in placed), form_font())
     finish.describe(document, meta)
     widgets.reserve(placed)
 
     def finisher(_: Any, pdf: Any) -> None:
-        widgets.add_fields(pdf, placed, font, meta.identifier)
+        widgets.add_form(pdf, widgets.add_fields(pdf, placed, font, meta.identifier))
         finish.identify(pdf, meta)
         finish.attach(pdf, attachments, meta)
         finish.number_pages(pdf, labels)
@@ -199,10 +210,10 @@ def _write(
     return written
 
 
-def _font_problems(document: Any, faces: Sequence[fonts.Face]) -> tuple[Problem, ...]:
+def font_problems(used: Iterable[Any], faces: Sequence[fonts.Face]) -> tuple[Problem, ...]:
     """Text that reached the pages by another way than boxes (in drawings) and found no font or no glyph."""
     problems, families = [], {face.family for face in faces}
-    for font in document.fonts.values():
+    for font in used:
         if font.family not in families:
             text = "".join(font.to_unicode.values())
             fact = f"a drawing has text in a font family that no file was given for ({fonts.spelled(set(text))})"
@@ -214,7 +225,7 @@ def _font_problems(document: Any, faces: Sequence[fonts.Face]) -> tuple[Problem,
     return tuple(problems)
 
 
-def _outline(bookmarks: Sequence[Any], level: int) -> Iterator[OutlineEntry]:
+def outline(bookmarks: Sequence[Any], level: int) -> Iterator[OutlineEntry]:
     for title, (page, _, _), children, _ in bookmarks:
         yield OutlineEntry(level, title, page)
-        yield from _outline(children, level + 1)
+        yield from outline(children, level + 1)

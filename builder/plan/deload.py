@@ -7,9 +7,11 @@ from decimal import ROUND_HALF_DOWN, ROUND_HALF_UP, Decimal
 
 from builder.given import Deload, Slot, Taper
 from builder.plan.basis import Basis
-from builder.plan.model import Reason, because
+from builder.plan.lengths import cut
+from builder.plan.model import Reason, Role, because
 from builder.plan.prescribe import Prescription, Wanted
 from builder.training.loading import Ladder
+from builder.values.measure import Length
 from builder.values.quantity import Rounding
 
 MOST_RIR = Decimal(6)
@@ -49,14 +51,29 @@ def counts(easing: Easing | None) -> bool:
 
 
 def eased(prescription: Prescription, easing: Easing, basis: Basis) -> Prescription:
-    """The same slot in a lighter week: the first sets stay, at least one; nothing is open-ended."""
+    """The same slot in a lighter week: the first sets stay, at least one; nothing is open-ended.
+
+    A set of time or distance that is alone cannot become fewer, so it gets shorter.
+    """
     if isinstance(easing, Tapering):
         kept = prescription.sets[: _part(len(prescription.sets), easing.sets, ROUND_HALF_UP)]
         sets = tuple(_tapered(wanted, easing) for wanted in kept)
+        sets = (_shorter(sets[0], easing.sets),) if len(prescription.sets) == 1 else sets
         return replace(prescription, sets=sets, outcomes=(), stress=None)
     kept = prescription.sets[: _part(len(prescription.sets), easing.sets)]
     sets = tuple(_lighter(wanted, easing, basis, prescription.rounding) for wanted in kept)
+    sets = (_shorter(sets[0], easing.sets),) if len(prescription.sets) == 1 else sets
     return replace(prescription, sets=sets, outcomes=(), stress=None, rounding=Rounding.DOWN)
+
+
+def _shorter(wanted: Wanted, share: Decimal) -> Wanted:
+    """A set of time or distance at a share of its length; reps stay, and so does a hold of a drill."""
+    if wanted.role is Role.HOLD or wanted.in_reps:
+        return wanted
+    if wanted.seconds is not None:
+        return replace(wanted, seconds=cut(Length(wanted.seconds, wanted.seconds, "s"), share))
+    assert wanted.metres is not None
+    return replace(wanted, metres=cut(Length(wanted.metres, wanted.metres, "m"), share))
 
 
 def _tapered(wanted: Wanted, easing: Tapering) -> Wanted:
@@ -69,9 +86,11 @@ def _lighter(wanted: Wanted, deload: Deload, basis: Basis, rounding: Rounding | 
     rir = None if wanted.rir is None else min(wanted.rir + deload.easier, MOST_RIR)
     target, why = _target(wanted, deload, basis)
     reps = _part(wanted.reps, deload.reps)
-    if _as_heavy(wanted, target, basis, rounding) and deload.load < 1 and wanted.seconds is None:
+    if _as_heavy(wanted, target, basis, rounding) and deload.load < 1 and wanted.in_reps:
         reps, fewer = _fewer(reps, deload)
         why += fewer
+    if deload.reps < 1:
+        wanted = _shorter(wanted, deload.reps)
     return replace(
         wanted,
         share=_share(wanted, target, basis),

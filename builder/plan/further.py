@@ -7,8 +7,9 @@ from dataclasses import replace
 from decimal import Decimal
 
 from builder.given.progressions import Double, RepOut, Single, Step, TopSet, Volume, Wave
-from builder.given.rules import Further
+from builder.given.rules import Further, Lengthened
 from builder.plan.basis import Basis
+from builder.plan.lengths import lengthy, raises_of
 from builder.plan.model import Reason, Role, because
 from builder.plan.prescribe import Count, First, Prescription, Wanted, first_load, gained, prescribe, raised, waved
 from builder.values.scalars import Amount
@@ -18,7 +19,8 @@ Ruled = Single | Double | Wave | TopSet | Step | Volume | RepOut
 
 def prescribed(rule: Ruled, count: Count, basis: Basis) -> Prescription:
     """The prescription of a rule with the sets that it has besides its own."""
-    made = prescribe(rule, count, basis)
+    length = rule.length if isinstance(rule, Lengthened) else None
+    made = prescribe(rule, count, basis) if length is None else lengthy(rule, length, count, basis)  # type: ignore[arg-type]
     then = rule.weeks[count.exposure % len(rule.weeks)].then if isinstance(rule, Wave) else rule.then
     more = [wanted for each in then for wanted in _wanted(each, rule, count, basis)]
     return replace(made, sets=(*made.sets, *more)) if more else made
@@ -36,11 +38,23 @@ def _has_own(each: Further) -> bool:
     return each.share is not None or each.rir is not None
 
 
+def _counted(wanted: Wanted, each: Further) -> Wanted:
+    """A set of reps, or of time or distance where that is written."""
+    length = each.length
+    if length is None:
+        return wanted
+    return replace(
+        wanted,
+        seconds=length.low if length.unit == "s" else None,
+        metres=length.low if length.unit == "m" else None,
+    )
+
+
 def _own(each: Further, rule: Ruled, count: Count, basis: Basis) -> Wanted:
     """A load of its own, which rises as the rule's own does."""
     first = first_load(each.share, each.reps, each.rir or Decimal(0), basis)
     target, why = _risen(first, rule, count, basis)
-    return Wanted(Role.WORKING, each.reps, each.rir, target=target, rest=each.rest, why=why)
+    return _counted(Wanted(Role.WORKING, each.reps, each.rir, target=target, rest=each.rest, why=why), each)
 
 
 def _stepping(each: Further, basis: Basis) -> Wanted:
@@ -51,7 +65,8 @@ def _stepping(each: Further, basis: Basis) -> Wanted:
     elif step is not None:
         share = 1 + sign * step
     role = Role.WORKING if each.down is None else Role.BACKOFF
-    return Wanted(role, each.reps, of_last=share, more=more, rest=each.rest, why=(because("further"),))
+    one = Wanted(role, each.reps, of_last=share, more=more, rest=each.rest, why=(because("further"),))
+    return _counted(one, each)
 
 
 def _opened(one: Wanted, each: Further) -> Wanted:
@@ -69,7 +84,9 @@ def _risen(first: First, rule: Ruled, count: Count, basis: Basis) -> tuple[Decim
     if isinstance(rule, TopSet):
         return gained(first, rule.gain, count.since, basis)
     times = count.raises(rule.start, basis)
-    if isinstance(rule, Step):
+    if isinstance(rule, Lengthened) and rule.length is not None:
+        times = raises_of(rule, rule.length, times)
+    elif isinstance(rule, Step):
         times //= rule.hold
     elif isinstance(rule, Double):
         times //= rule.reps.high - rule.reps.low + 1

@@ -44,7 +44,7 @@ def fitted(wanted: Wanted, target: Decimal, rung: Rung, basis: Basis) -> Fit:
 
 def strength_reps(wanted: Wanted, reps: int) -> int:
     """The reps that a set is held against: a hold, and a lift from the pins, against the max itself."""
-    return reps if wanted.seconds is None and not wanted.partial else 1
+    return reps if wanted.in_reps and not wanted.partial else 1
 
 
 def reach_of(reps: int, basis: Basis) -> Decimal | None:

@@ -51,9 +51,11 @@ def _slot(slot: PlannedSlot) -> list[Any]:
 
 
 def _set(planned: PlannedSet) -> list[Any]:
+    """A distance is told only where there is one, so that plans without any stay what they were."""
+    way = [] if planned.metres is None else [planned.metres]
     return [
         str(planned.role), planned.reps, planned.most_reps, planned.open_ended, planned.seconds,
-        _number(planned.rir), _number(planned.rung.mass if planned.rung else None), planned.rest,
+        _number(planned.rir), _number(planned.rung.mass if planned.rung else None), planned.rest, *way,
     ]  # fmt: skip
 
 

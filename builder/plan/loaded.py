@@ -44,6 +44,7 @@ def planned_sets(prescription: Prescription, basis: Basis, rest: int | None) -> 
                 rung=rung,
                 rest=_rest(share) if rest is None else rest,
                 seconds=wanted.seconds,
+                metres=wanted.metres,
                 most_reps=wanted.most_reps,
                 open_ended=wanted.open_ended,
                 bracket=_bracket(wanted, target, fit, basis),
@@ -56,8 +57,8 @@ def planned_sets(prescription: Prescription, basis: Basis, rest: int | None) -> 
 
 
 def _reserve(wanted: Wanted, rung: Rung | None, reps: int, basis: Basis) -> Reserve | None:
-    """What a loaded set leaves; a hold is no reps, and from the pins the lift is another."""
-    if rung is None or basis.reach is None or wanted.seconds is not None or wanted.partial:
+    """What a loaded set leaves; a hold or a way is no reps, and from the pins the lift is another."""
+    if rung is None or basis.reach is None or not wanted.in_reps or wanted.partial:
         return None
     return basis.reach.left(rung.mass, reps)
 

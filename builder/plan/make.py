@@ -186,7 +186,7 @@ def _slot(
         return None
     stand = stand_in(ground, slot)
     if stand is None:
-        state.notes[because("left-out", movement=slot.movement or slot.drill or "")] = None
+        state.notes[because("left-out", movement=slot.called)] = None
         return None
     planned = plan_slot(ground, slot, stand, Count(exposure, max(exposure - track.renewed, 0)), occasion)
     if planned is None:
@@ -258,8 +258,10 @@ def _set_loads(sessions: Iterable[PlannedSession], ground: Ground) -> Iterable[S
             for planned in slot.work:
                 load = None if planned.rung is None else planned.rung.mass * hands
                 share = _of_max(planned, numbers) if numbers and slot.movement == numbers.movement else None
-                reps = 0 if planned.seconds is not None else planned.reps * sides
-                yield SetLoad(str(slot.about.pattern), slot.movement, load, reps, share, True)
+                reps = planned.reps * sides if planned.length is None else 0
+                held = 0 if slot.drill else (planned.seconds or 0) * sides
+                way, working = (planned.metres or 0) * sides, not slot.conditioning
+                yield SetLoad(str(slot.about.pattern), slot.movement, load, reps, share, working, held, way)
 
 
 def _of_max(planned: PlannedSet, numbers: LiftNumbers) -> Decimal | None:

@@ -61,6 +61,8 @@ class Milestones:
         numbers = self.lifts.get(slot.movement)
         if numbers is None or slot.estimated or slot.drill is not None or slot.stress == "light" or _back(slot):
             return slot
+        if any(one.length for one in slot.work):
+            return slot
         way = self.ways[slot.movement]
         way.sessions += 1
         loaded = tuple(i for i, s in enumerate(slot.sets) if s.role is Role.WORKING and s.rung is not None)

@@ -11,6 +11,8 @@ from builder.plan.model import PlannedSet, PlannedSlot
 GENERAL_WARM_UP, CHANGE_OVER, SET_UP, TURN = 360, 60, 8, 15
 """Seconds; common practice, no source: before the first slot, to the next station, before each set, and from one
 movement of a superset to the next."""
+WALK, PACE = Decimal(1), Decimal("2.5")
+"""Metres a second with a load in the hands, and in conditioning; common practice, no source."""
 PLATE = 10
 """Seconds to put a pair of plates on a bar or to take it off; common practice, no source."""
 
@@ -67,9 +69,11 @@ def _work(sets: Iterable[PlannedSet], slot: PlannedSlot) -> Decimal:
 
 
 def _seconds(planned: PlannedSet, slot: PlannedSlot) -> Decimal:
-    if planned.seconds is not None:
-        return Decimal(planned.seconds)
     sides = 2 if slot.about.each_side else 1
+    if planned.seconds is not None:
+        return Decimal(planned.seconds * (1 if slot.drill else sides))
+    if planned.metres is not None:
+        return planned.metres * sides / (PACE if slot.conditioning else WALK)
     return planned.reps * sides * _per_rep(slot)
 
 

@@ -7,7 +7,7 @@ from datetime import date
 from decimal import Decimal
 from enum import StrEnum
 
-from builder.given import Block, Client, Made, Movement, TestedSet
+from builder.given import Block, Client, Equipment, Made, Movement, Pattern, TestedSet
 from builder.training.attempts import AttemptPlan
 from builder.training.curve import Curve
 from builder.training.effort import HALF_A_REP
@@ -16,6 +16,7 @@ from builder.training.expected import Belief, Expected, Reserve
 from builder.training.loading import Ladder, Rung
 from builder.training.records import Performance, RecordMark
 from builder.training.volume import VolumeSummary
+from builder.values.measure import Length
 from builder.values.quantity import Unit
 
 Fact = Decimal | int | str | date
@@ -74,6 +75,7 @@ class PlannedSet:
     rung: Rung | None = None
     rest: int = 0
     seconds: int | None = None
+    metres: int | None = None
     most_reps: int | None = None
     open_ended: bool = False
     bracket: tuple[Rung, Rung] | None = None
@@ -82,6 +84,13 @@ class PlannedSet:
     why: tuple[Reason, ...] = ()
     reserve: Reserve | None = None
     reach: Decimal | None = None
+
+    @property
+    def length(self) -> Length | None:
+        """The time or distance that the set is counted in, a hold too; None where it is reps."""
+        if self.seconds is not None:
+            return Length(self.seconds, self.seconds, "s")
+        return None if self.metres is None else Length(self.metres, self.metres, "m")
 
     @property
     def held(self) -> bool:
@@ -135,7 +144,8 @@ class Outcome:
     """One row of a slot's decision table: what happened (a stable code) and the load of the next exposure.
 
     For back-off sets it is the load of the same day, after a top set with the load `top`. In a range of reps, `at` is
-    its top, which every set must reach for the load to rise.
+    its top, which every set must reach for the load to rise. `sets` and `length` are those of next time, where they
+    change.
     """
 
     after: str
@@ -143,6 +153,8 @@ class Outcome:
     reps: int | None = None
     top: Rung | None = None
     at: int | None = None
+    sets: int | None = None
+    length: Length | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,7 +171,7 @@ class PlannedSlot:
     """One line of a session. `lift` is the tested lift that the load comes from, None when found by feel.
 
     `expected` is the max of the movement on the day, `belief` what it comes from; None where nothing is known of it.
-    `changed` is what this client does otherwise than the block has it.
+    `changed` is what this client does otherwise than the block has it; `zone` says how hard conditioning is.
     """
 
     movement: str
@@ -187,6 +199,17 @@ class PlannedSlot:
     attempts: AttemptPlan | None = None
     notes: tuple[Reason, ...] = ()
     changed: tuple[Made, ...] = ()
+    zone: str | None = None
+
+    @property
+    def unloaded(self) -> bool:
+        """Whether it is the body alone, so that there is no load to speak of."""
+        return self.about.equipment is Equipment.BODYWEIGHT and all(one.rung is None for one in self.work)
+
+    @property
+    def conditioning(self) -> bool:
+        """Whether it is conditioning, which is no lifting."""
+        return self.about.pattern is Pattern.CONDITIONING
 
     @property
     def ramp(self) -> tuple[PlannedSet, ...]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Any, TypeVar
 
+from builder.given import Equipment
 from builder.given.progressions import Double, RepOut, Single, Step, TopSet, Volume, Wave
 from builder.given.rules import Straight
 from builder.plan.basis import Basis
@@ -40,6 +41,7 @@ class Wanted:
     more: Decimal = Decimal(0)
     rest: int | None = None
     seconds: int | None = None
+    metres: int | None = None
     most_reps: int | None = None
     open_ended: bool = False
     bracketed: bool = False
@@ -47,6 +49,11 @@ class Wanted:
     moves: bool = False
     least_reps: int | None = None
     why: tuple[Reason, ...] = ()
+
+    @property
+    def in_reps(self) -> bool:
+        """Whether the set is counted in reps: neither held, nor timed, nor a way."""
+        return self.seconds is None and self.metres is None
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +99,8 @@ def first_load(start: Amount | Decimal | None, reps: int, rir: Decimal, basis: B
     if isinstance(start, Amount):
         target = start.kg(basis.unit)
         return _on_ladder(target, basis, because("start-load", target_kg=target, **basis.body))
+    if basis.full is None and basis.about.equipment is Equipment.BODYWEIGHT:
+        return First(None, None, (because("body-alone", rir=rir),))
     if basis.full is None:
         return First(None, None, (because("by-feel", reps=reps, rir=rir),))
     if start is None and reps + rir > MOST_REPS:

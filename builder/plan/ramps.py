@@ -9,6 +9,7 @@ from decimal import Decimal
 from builder.given import Equipment, Pattern, Slot
 from builder.plan.basis import Basis
 from builder.plan.ladders import Racks
+from builder.plan.lengths import cut
 from builder.plan.model import PlannedSet, Reason, Role, because
 from builder.training.warmup import Begin, RampSet, hold_ramp, ramp
 
@@ -16,6 +17,7 @@ LIGHT_SHARE, LIGHT_RIR = Decimal("0.8"), Decimal(3)
 """Work below this share of the max, or with so many reps left, is reached in about two sets; common practice."""
 FULL, LIGHT, WARM, FEELER = 5, 2, 2, 1
 EMPTY_BAR_FREE = 3
+HALF = Decimal("0.5")
 """Where light work is more than so many empty bars, a set with the empty bar comes on top."""
 
 _TOGETHER = {
@@ -43,7 +45,7 @@ class Warmth:
 
     def remember(self, sets: Iterable[PlannedSet], basis: Basis) -> None:
         """Notes the heaviest set of a slot; what was only held has moved nothing and warms no pattern."""
-        moved = [s for s in sets if s.role is not Role.HOLD and s.seconds is None]
+        moved = [s for s in sets if s.role is not Role.HOLD and s.length is None]
         if any(s.role is not Role.RAMP for s in moved):
             self.patterns.add(_TOGETHER.get(basis.about.pattern, basis.about.pattern))
         if basis.numbers is not None:
@@ -64,6 +66,8 @@ def most_ramps(slot: Slot, work: tuple[PlannedSet, ...], basis: Basis, warmth: W
         return 0 if warmth.holds(basis.about.pattern) else FEELER
     if first.role is Role.HOLD:
         return FULL
+    if first.length is not None:
+        return FEELER
     warm, light = warmth.holds(basis.about.pattern), _light(first)
     if not basis.ladder.plated:
         return min(FEELER if warm else LIGHT, len(work))
@@ -90,7 +94,7 @@ def ramp_sets(work: PlannedSet, basis: Basis, racks: Racks, warmth: Warmth, *, m
         floor = (racks.floor(basis.ladder) or work.rung.mass) if from_floor(basis) else None
         begin = Begin(floor, warmth.holds(basis.about.pattern), warmth.lifted(basis))
         steps = ramp(work.rung.mass, work.reps, basis.ladder, begin=begin, most_sets=most)
-    return tuple(_ramp_set(step, work.rung.mass, work.reps, basis) for step in steps)
+    return tuple(_ramp_set(step, work, basis) for step in steps)
 
 
 def from_floor(basis: Basis) -> bool:
@@ -107,15 +111,19 @@ def small_plates(sets: Iterable[PlannedSet], basis: Basis, racks: Racks) -> tupl
     return (because("small-plates"),) if low else ()
 
 
-def _ramp_set(step: RampSet, first: Decimal, reps: int, basis: Basis) -> PlannedSet:
-    """One warm-up set; a carry is never warmed up with more lengths than it has."""
+def _ramp_set(step: RampSet, work: PlannedSet, basis: Basis) -> PlannedSet:
+    """One warm-up set; a carry is never warmed up with more lengths than it has, and a length with half of it."""
+    assert work.rung is not None
+    half = cut(work.length, HALF) if work.length and work.role is not Role.HOLD else None
+    reps = min(step.reps, work.reps) if half or basis.about.pattern is Pattern.CARRY else step.reps
     return PlannedSet(
         Role.RAMP,
-        min(step.reps, reps) if basis.about.pattern is Pattern.CARRY else step.reps,
+        reps,
         share=step.share,
         target=step.rung.mass,
         rung=step.rung,
         rest=step.rest_seconds,
-        seconds=step.seconds,
-        why=(because("ramp", of_work_share=step.share, work_kg=first),),
+        seconds=half if half and work.seconds else step.seconds,
+        metres=half if half and work.metres else None,
+        why=(because("ramp", of_work_share=step.share, work_kg=work.rung.mass),),
     )

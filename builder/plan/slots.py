@@ -47,7 +47,7 @@ def stand_in(ground: Ground, slot: Slot) -> Stand | None:
 
     A drill is never replaced.
     """
-    word = slot.movement or slot.of or ""
+    word = slot.trains or slot.of or ""
     name = ground.library.named(word) or word
     stand, seen = Stand(name), {name}
     while (limit := _against(ground, stand.movement)) is not None:
@@ -121,6 +121,7 @@ def plan_slot(
         expected=expected(basis.reach.belief) if basis.reach else None,
         belief=basis.reach.belief if basis.reach else None,
         pin=prescription.pin,
+        zone=slot.zone,
         outcomes=_outcomes(rule, prescription, work, basis, light),
         lessons=lessons(rule, prescription, work, basis, count, ground.outlook.lifter) if light == Light() else (),
         notes=(

@@ -48,11 +48,11 @@ EASY_FROM = 5
 
 
 def _hard_sets(week: PlannedWeek) -> Counter[Pattern]:
-    """Working sets with fewer than five reps in reserve, by pattern; drills are none."""
+    """Working sets with fewer than five reps in reserve, by pattern; drills and conditioning are none."""
     found: Counter[Pattern] = Counter()
     for session in week.sessions:
         for slot in session.slots:
-            if slot.drill is None:
+            if slot.drill is None and not slot.conditioning:
                 found[slot.about.pattern] += sum(1 for planned in slot.work if _near_limit(planned))
     return found
 

@@ -12,7 +12,8 @@ class SetLoad:
     """What volume needs to know of one planned or logged set.
 
     `load` is in kg, None when nothing is weighed; `share` is a fraction of the max, None when there is none;
-    `working` is false for warm-ups.
+    `working` is false for warm-ups and for conditioning. What is counted in `seconds` or `metres` has no reps, and so
+    no part in the tonnage.
     """
 
     pattern: str
@@ -21,16 +22,23 @@ class SetLoad:
     reps: int
     share: Decimal | None
     working: bool
+    seconds: int = 0
+    metres: int = 0
 
 
 @dataclass(frozen=True, slots=True)
 class VolumeSummary:
-    """Working sets, reps, tonnage (kg x reps) and mean intensity (share of the max, None when unknown)."""
+    """Working sets, reps, tonnage (kg x reps) and mean intensity (share of the max, None when unknown).
+
+    `seconds` and `metres` count apart what is done for time or distance, conditioning too.
+    """
 
     sets: int
     reps: int
     tonnage: Decimal
     intensity: Decimal | None
+    seconds: int = 0
+    metres: int = 0
 
 
 def sets(loads: Iterable[SetLoad]) -> int:
@@ -61,9 +69,10 @@ def average_intensity(loads: Iterable[SetLoad]) -> Decimal | None:
 
 
 def summary(loads: Iterable[SetLoad]) -> VolumeSummary:
-    """All four figures over the working sets."""
+    """All figures; the first four over the working sets."""
     done = tuple(loads)
-    return VolumeSummary(sets(done), lifts(done), tonnage(done), average_intensity(done))
+    lengths = sum(one.seconds for one in done), sum(one.metres for one in done)
+    return VolumeSummary(sets(done), lifts(done), tonnage(done), average_intensity(done), *lengths)
 
 
 def by_pattern(loads: Iterable[SetLoad]) -> tuple[tuple[str, VolumeSummary], ...]:

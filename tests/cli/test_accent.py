@@ -7,7 +7,7 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from test_commands import BLOCK, CLIENT, loadleaf
+from cli.test_commands import BLOCK, CLIENT, loadleaf
 
 from builder.intake import load
 from builder.pages.model import Edition

@@ -6,8 +6,8 @@ import stat
 from pathlib import Path
 
 import pytest
+from cli.test_commands import BLOCK, CLIENT, loadleaf
 from pypdf import PdfReader, PdfWriter
-from test_commands import BLOCK, CLIENT, loadleaf
 
 
 @pytest.fixture

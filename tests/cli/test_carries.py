@@ -13,7 +13,7 @@ import pytest
 from cli.test_commands import loadleaf
 from kept import once_a_run
 from log.small import BLOCK, CLIENT, ON, WRITTEN
-from log.viewers import Values, with_pikepdf
+from log.viewers import with_pikepdf
 
 from builder.intake import load
 from builder.log import progress, read_log
@@ -29,7 +29,7 @@ REFERENCE = Path(__file__).parents[2] / "builder" / "manual" / "reference.md"
 PRIVATE = CLIENT.replace("born: 1990", "born: 1957, sex: female").replace("Quill", "Ysolde Quill") + (
     "limits: [{area: left shoulder, avoid: [overhead press], note: torn cuff}]\n"
 )
-ENTRIES: Values = WRITTEN | {
+ENTRIES: dict[str, str | bool] = WRITTEN | {
     "w01-d1-bodyweight": "81,3",
     "w01-d1-note": "told my sister Brynja",
     "w02-d1-s3-note": "pill for the shoulder",

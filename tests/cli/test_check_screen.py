@@ -6,7 +6,7 @@ import json
 from pathlib import Path
 
 import pytest
-from test_commands import CLIENT, loadleaf
+from cli.test_commands import CLIENT, loadleaf
 
 BLOCK = """format: 1
 block: {title: Too much, weeks: 14, suits: [advanced], test: {week: 14, lifts: [back squat]}}

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from test_commands import BLOCK, CLIENT, loadleaf
+from cli.test_commands import BLOCK, CLIENT, loadleaf
 
 
 @pytest.fixture

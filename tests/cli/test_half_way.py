@@ -10,7 +10,7 @@ import pytest
 import yaml
 from cli.test_commands import loadleaf
 from kept import once_a_run
-from log.viewers import Values, with_pikepdf
+from log.viewers import with_pikepdf
 
 CLIENT = """format: 1
 client: {name: Ada Quill, units: kg}
@@ -28,7 +28,7 @@ days:
     slots:
       - {movement: back squat, progression: {kind: single, sets: 3, reps: 5, rir: 1, add: 2.5 kg}}
 """
-WRITTEN: Values = {
+WRITTEN: dict[str, str | bool] = {
     "w01-d1-s1-t1-done": True,
     "w02-d1-s1-t1-did": "92,5 x 6",
     "w02-d1-note": "knee well 💪",

@@ -9,6 +9,7 @@ import os
 import stat
 import subprocess
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -52,13 +53,15 @@ def test_a_log_replaces_nothing_but_a_log(filled: Path, there: str, replace: boo
     another = folder / "another.pdf"
     another.write_bytes(filled.read_bytes() + b"\n")
     target = another if there == "filled" else folder / there
-    {
+    lay: dict[str, Callable[[], object]] = {
         "client.yaml": lambda: target.write_text(CLIENT),
         "pipe": lambda: os.mkfifo(target),
         "link to a device": lambda: target.symlink_to("/dev/null"),
         "folder": target.mkdir,
         "other.pdf": lambda: target.write_bytes(b"%PDF-1.7 a contract"),
-    }.get(there, lambda: None)()
+    }
+    if there in lay:
+        lay[there]()
     before = target.read_bytes() if target.is_file() else stat.S_IFMT(target.lstat().st_mode)
     done = loadleaf("read", filled, "-o", target, *(["--replace"] if replace else []))
     if replace and there == "client.yaml":

@@ -10,10 +10,10 @@ from pathlib import Path
 import click
 import pikepdf
 import pytest
+from cli.test_build import _fill_first_text
+from cli.test_commands import BLOCK, CLIENT, loadleaf
 from pdf.flat_pages import A4, HALF_LETTER, numbered, saved
 from pypdf import PdfReader
-from test_build import _fill_first_text
-from test_commands import BLOCK, CLIENT, loadleaf
 
 from builder.cli.impose import SHEETS, Creep
 from builder.pdf.sheets import saddle

@@ -109,8 +109,8 @@ def test_quiet_and_verbose_may_stand_before_and_behind_the_command() -> None:
         with CliRunner().isolated_filesystem():
             done = CliRunner().invoke(loadleaf, [*words, "mine"])
             assert (done.exit_code, done.output) == (0, ""), words
-    for words in (("-v", "build", "nowhere.yaml"), ("build", "nowhere.yaml", "-v"), ("build", "--verbose", "no.yaml")):
-        assert "· sources" in run(*words).stderr
+    for asked in (("-v", "build", "nowhere.yaml"), ("build", "nowhere.yaml", "-v"), ("build", "--verbose", "no.yaml")):
+        assert "· sources" in run(*asked).stderr
     assert "· sources" not in run("build", "nowhere.yaml").stderr
 
 

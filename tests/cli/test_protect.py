@@ -12,7 +12,7 @@ import pytest
 from cli.test_commands import loadleaf
 from kept import once_a_run
 from log.small import BLOCK, CLIENT, ON
-from log.viewers import Values, with_pikepdf
+from log.viewers import with_pikepdf
 
 from builder.intake import load
 from builder.log import manifest as carried
@@ -20,7 +20,7 @@ from builder.pages.model import Edition, Paper
 from builder.pdf import locked
 from builder.work.publish import Choices, publish
 
-FORM: Values = {"retest-l1-load": "205", "retest-l1-reps": "1", "retest-l1-date": "18.1."}
+FORM: dict[str, str | bool] = {"retest-l1-load": "205", "retest-l1-reps": "1", "retest-l1-date": "18.1."}
 CHOICES = Choices(ON, Paper.A5, edition=Edition.LOG, whole=False, buyer="Vela Ferrum", order="LL-20417")
 PASSWORD = "correct horse"
 

@@ -10,9 +10,9 @@ import pytest
 import yaml
 from cli.test_commands import loadleaf
 from log.small import booklet
-from log.viewers import Values, with_pikepdf
+from log.viewers import with_pikepdf
 
-VALUES: Values = {"w01-d1-s2-t1-done": True, "w01-d1-s2-t2-reps": "4", "w01-d1-note": "schön"}
+VALUES: dict[str, str | bool] = {"w01-d1-s2-t1-done": True, "w01-d1-s2-t2-reps": "4", "w01-d1-note": "schön"}
 
 
 @pytest.fixture

@@ -8,10 +8,10 @@ import shlex
 from pathlib import Path
 
 import pytest
+from cli.test_commands import loadleaf
 from pypdf import PdfReader
 from retest.files import BLOCK
 from sources_for_tests import CLIENT
-from test_commands import loadleaf
 
 from builder import places
 

@@ -20,7 +20,7 @@ from builder.log import Log
 from builder.log.shown import from_log
 from builder.work.read import read
 
-FORM: Values = {
+FORM: dict[str, str | bool] = {
     "retest-l1-a1-good": True,
     "retest-l1-a2-load": "195",
     "retest-l1-a2-good": True,
@@ -45,7 +45,7 @@ def retest(folder: Path, values: Values, *options: object, filler: str = "pikepd
     return loadleaf("retest", *files, "--form", folder / "filled.pdf", *output, *options)
 
 
-LOG: Values = {
+LOG: dict[str, str | bool] = {
     "w01-d1-s2-t3-load": "170", "w01-d1-s2-t3-reps": "7", "w01-d1-s2-t3-rir": "1",
     "w02-d1-s2-t1-load": "175", "w02-d1-s2-t1-reps": "5", "w02-d1-s2-t1-rir": "3",
     "w01-d1-s3-t1-load": "+22.5", "w01-d1-s3-t1-reps": "5", "w01-d1-s3-t1-rir": "0",
@@ -105,7 +105,7 @@ def test_a_form_that_is_not_clear_changes_nothing(values: Values, said: str, fol
 
 @pytest.mark.slow
 def test_a_day_can_be_said_for_a_form_without_one(folder: Path) -> None:
-    values: Values = {"retest-l1-load": "195", "retest-l1-reps": "1"}
+    values: dict[str, str | bool] = {"retest-l1-load": "195", "retest-l1-reps": "1"}
     assert retest(folder, values, "--on", "2027-01-17").returncode == 0
     assert str(profile_tests(folder)[-1]["date"]) == "2027-01-17"
 
@@ -167,7 +167,7 @@ def test_the_log_can_be_left_out(folder: Path) -> None:
 
 def test_a_slip_of_the_pen_in_the_log_stops_it_unless_it_is_right(folder: Path) -> None:
     """275 where 175 was lifted."""
-    slip: Values = FORM | LOG | {"w02-d1-s2-t1-load": "275"}
+    slip: dict[str, str | bool] = FORM | LOG | {"w02-d1-s2-t1-load": "275"}
     done = retest(folder, slip, "--dry-run")
     assert done.returncode == 1
     assert "275 kg x 5 on 2027-01-11" in done.stderr and "log-unlikely" in done.stderr

@@ -10,7 +10,7 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from test_commands import loadleaf
+from cli.test_commands import loadleaf
 
 from builder.intake import load
 from builder.log.typed import Unclear

@@ -151,7 +151,7 @@ def _quick() -> None:
         empty = Booklet("", "", "", "", "en", Paper.A4, Edition.LOG, "", False, 1.0, "", (), ())
         return Published(Pressed(PDF, 1, 0, (), ()), empty, (), make_plan(loaded.sources))
 
-    publish.publish = published
+    publish.publish = published  # type: ignore[assignment]
 
 
 def main() -> None:

@@ -68,7 +68,7 @@ def filled(answers: dict[str, str | bool], folder: Path, **which: str) -> Path:
         for field in pdf.Root.AcroForm.Fields:
             answer = left.pop(str(field.T), None)
             if answer is True:
-                on = next(name for name in field.AP.N if name != "/Off")
+                on = next(str(name) for name in field.AP.N if name != "/Off")
                 field.V = field.AS = pikepdf.Name(on)
             elif answer is not None:
                 field.V = pikepdf.String(str(answer))

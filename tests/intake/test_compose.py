@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from builder.intake import compose as tree
 from builder.intake.compose import DEEPEST, MOST_NODES, compose
 from builder.values.nodes import Mapping, Node, Scalar, Sequence
-from builder.values.problem import Problem, Severity
+from builder.values.problem import Problem, Severity, Span
 
 
 def _tree(text: str) -> Node:
@@ -34,7 +34,7 @@ def _only(text: str) -> Problem:
 
 
 def _place(problem: Problem) -> tuple[int, int, int]:
-    assert problem.span is not None
+    assert isinstance(problem.span, Span)
     return problem.span.line, problem.span.column, problem.span.width
 
 
@@ -144,7 +144,7 @@ def test_no_punctuation_makes_it_fall_over(text: str) -> None:
     """The same for texts made of YAML's own signs."""
     tree, problems = compose(text, "ada.yaml")
     assert tree is not None or problems
-    assert all(p.span is not None and p.span.line >= 1 and p.span.column >= 1 for p in problems)
+    assert all(isinstance(p.span, Span) and p.span.line >= 1 and p.span.column >= 1 for p in problems)
 
 
 @pytest.mark.parametrize(

@@ -3,7 +3,7 @@
 import pytest
 from sources_for_tests import CLIENT, GYM, LIFTS, TRAINING, block, client, codes, problems_of, squat
 
-from builder.values.problem import Problem
+from builder.values.problem import Problem, Span
 
 SLOT = squat("kind: single, reps: 5, add: 2.5 kg")
 BLOCK = block(SLOT)
@@ -17,7 +17,7 @@ def _only(*texts: str) -> Problem:
 
 
 def _marked(problem: Problem) -> str:
-    assert problem.span is not None
+    assert isinstance(problem.span, Span)
     at = problem.span
     return at.source[at.column - 1 : at.column - 1 + at.width]
 

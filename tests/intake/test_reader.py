@@ -3,7 +3,7 @@
 import pytest
 
 from builder.intake.reader import MOST_BYTES, decode, source_line
-from builder.values.problem import Problem
+from builder.values.problem import Problem, Span
 
 
 def _only(data: bytes) -> Problem:
@@ -13,7 +13,7 @@ def _only(data: bytes) -> Problem:
 
 
 def _place(problem: Problem) -> tuple[int, int]:
-    assert problem.span is not None
+    assert isinstance(problem.span, Span)
     assert problem.span.file == "ada.yaml"
     return problem.span.line, problem.span.column
 

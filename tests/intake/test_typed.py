@@ -9,7 +9,7 @@ from sources_for_tests import CLIENT, GYM, LIFTS, TRAINING, block, client, codes
 
 from builder.intake import load
 from builder.plan import make_plan
-from builder.values.problem import Problem
+from builder.values.problem import Problem, Span
 from builder.values.quantity import Unit
 from builder.values.scalars import Amount
 
@@ -30,7 +30,7 @@ def _only(*texts: str) -> Problem:
 
 def _marked(problem: Problem) -> str:
     """The text under the caret."""
-    assert problem.span is not None
+    assert isinstance(problem.span, Span)
     at = problem.span
     return at.source[at.column - 1 : at.column - 1 + at.width]
 
@@ -166,7 +166,7 @@ def test_all_problems_of_all_files_come_in_one_run_and_in_order() -> None:
         ("file-2.yaml", "not-a-whole-number"),
         ("file-2.yaml", "not-a-whole-number"),
     ]
-    lines = [p.span.line for p in found if p.span and p.span.file == "file-1.yaml"]
+    lines = [p.span.line for p in found if isinstance(p.span, Span) and p.span.file == "file-1.yaml"]
     assert lines == sorted(lines)
 
 
@@ -210,7 +210,7 @@ def test_no_value_anywhere_makes_it_fall_over_or_talk_like_a_machine(value: str,
             words = QUOTED.sub("", f"{problem.fact} {problem.help}")
             assert not MACHINERY.search(words) or "top_set" in words, problem.as_text()
             assert problem.help.endswith((".", "?")), problem.as_text()
-            assert problem.span is not None
+            assert isinstance(problem.span, Span)
         if result.sources is not None:
             assert len(make_plan(result.sources).weeks) == 4 or key == "weeks"
 
@@ -274,7 +274,7 @@ class TestFiles:
         (tmp_path / "client.yaml").write_text(CLIENT.removeprefix("format: 1\n"))
         (tmp_path / "block.yaml").write_text(BLOCK)
         (problem,) = load([tmp_path]).problems
-        assert problem.code == "missing-key" and problem.span is not None
+        assert problem.code == "missing-key" and isinstance(problem.span, Span)
         assert (Path(problem.span.file).name, problem.span.line) == ("client.yaml", 1)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import pairwise
 from math import exp
@@ -10,7 +11,7 @@ from typing import Any
 Json = dict[str, Any]
 
 # The printed formulas of references.md, section 1: what one kg for `r` reps to failure says of the max.
-WORTH = {
+WORTH: dict[str, Callable[[float], float]] = {
     "epley": lambda r: 1 + r / 30,
     "brzycki": lambda r: 1 / (1.0278 - 0.0278 * r),
     "lander": lambda r: 100 / (101.3 - 2.67123 * r),

@@ -10,8 +10,8 @@ from decimal import Decimal
 from functools import lru_cache
 from itertools import pairwise
 
-import slow_gym
-from efforts import worked_out
+from invariants import slow_gym
+from invariants.efforts import worked_out
 from made.cases import Case, drawn, for_each_case
 from made.masses import Data, Mass
 
@@ -176,7 +176,8 @@ def test_stated_caps_hold(case: Case) -> None:
         for rung in rungs(slot):
             assert Equipment.BARBELL is not slot.about.equipment or rung.mass <= max(slow_gym.MOST_ON_A_BAR, empty)
             assert Equipment.BODYWEIGHT is not slot.about.equipment or rung.mass <= slow_gym.MOST_ON_A_BELT
-        assert all(planned.rir is None or 0 <= planned.rir <= max(6, *_reserves(rule)) for planned in slot.work)
+        most = max(Decimal(6), *_reserves(rule))
+        assert all(planned.rir is None or 0 <= planned.rir <= most for planned in slot.work)
         if "stop" in rule and slot.work[-1].open_ended:
             assert slot.work[-1].most_reps == rule["stop"]["most"]
         if slot.kind == "volume" and rule:

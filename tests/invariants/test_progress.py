@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import Any
 
 import pytest
-from efforts import worked_out
+from invariants.efforts import worked_out
 from made.cases import Case, drawn, for_each_case
 from made.masses import Data, Mass
 
@@ -52,7 +52,7 @@ def share(text: str) -> Fraction:
 
 def close(target: Decimal | None, wanted: Fraction) -> bool:
     """Equal but for the digits that decimals cut off."""
-    return target is not None and abs(Fraction(target) - wanted) <= CLOSE * max(wanted, 1)
+    return target is not None and abs(Fraction(target) - wanted) <= CLOSE * max(wanted, Fraction(1))
 
 
 def jumps(rule: Data, exposure: int) -> int:
@@ -166,7 +166,7 @@ def test_a_wave_comes_back_with_its_addition_on_top(case: Case) -> None:
 def _full(case: Case, slot: PlannedSlot) -> Fraction | None:
     """The max that a slot takes shares of, told by its own reasons: the working max, with ratio and conditions."""
     told = [dict(reason.facts) for reason in slot.work[0].why]
-    maxes = [facts[key] for facts in told for key in ("working_kg", "max_kg") if key in facts]
+    maxes = [Decimal(str(facts[key])) for facts in told for key in ("working_kg", "max_kg") if key in facts]
     numbers = case.plan.lift(slot.lift)
     return Fraction(maxes[-1]) if numbers and maxes else None
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from invariants.retold import GAINS, HANDBOOK, Json, Retelling, share_of_max
 from made.cases import Case, for_each_case
 from made.profiles import TABLE
-from retold import GAINS, HANDBOOK, Json, Retelling, share_of_max
 
 from builder.pages.reasons import reason_sentence
 from builder.work.texts import load_words
@@ -39,7 +39,7 @@ def test_every_load_follows_from_its_reasons(case: Case) -> None:
     for slot in _slots(case):
         usual = case.profile.get("equation", "wathan")
         for planned in slot["sets"]:
-            told = Retelling(equations.get(slot["lift"], usual), _table(case), _gains(case))
+            told = Retelling(str(equations.get(slot["lift"], usual)), _table(case), _gains(case))
             for reason in planned["why"]:
                 told.tell(reason["step"], reason["facts"])
             if planned["load"] is None:

@@ -6,9 +6,9 @@ from decimal import Decimal
 from fractions import Fraction
 from itertools import pairwise
 
+from invariants.test_progress import close, share, trained
 from made.cases import Case, for_each_case
 from made.masses import Data
-from test_progress import close, share, trained
 
 from builder.plan import PlannedSlot, WeekKind
 

@@ -9,7 +9,7 @@ import yaml
 
 
 class _Core(yaml.SafeLoader):
-    yaml_implicit_resolvers: ClassVar[dict[str, list[tuple[str, re.Pattern[str]]]]] = {}
+    yaml_implicit_resolvers: ClassVar[dict[str, list[tuple[str, re.Pattern[str]]]]] = {}  # type: ignore[misc]
 
 
 for _tag, _pattern, _first in (

@@ -9,6 +9,7 @@ from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
+from typing import Any
 
 import pikepdf
 import pytest
@@ -41,7 +42,7 @@ def filled(pdf: bytes, values: dict[str, str | bool]) -> bytes:
         for field in opened.Root.AcroForm.Fields:
             value = values.get(str(field.T))
             if value is True:
-                field.V = field.AS = next(pikepdf.Name(name) for name in field.AP.N if name != "/Off")
+                field.V = field.AS = next(pikepdf.Name(str(name)) for name in field.AP.N if name != "/Off")
             elif value is not None:
                 field.V = pikepdf.String(str(value))
         out = io.BytesIO()
@@ -94,7 +95,7 @@ def test_what_is_no_format_is_damage(number: object, tmp_path: Path) -> None:
     assert refusal(pdf, tmp_path).code == "pdf-damaged"
 
 
-def copy(folder: Path, name: str, **chosen: object) -> Form:
+def copy(folder: Path, name: str, **chosen: Any) -> Form:
     """A copy of the small booklet, with one entry."""
     (folder / "client.yaml").write_text(CLIENT)
     (folder / "block.yaml").write_text(BLOCK)
@@ -209,7 +210,8 @@ def test_each_older_file_goes_through_the_steps_that_it_lacks_and_keeps_its_plac
 def test_a_file_of_a_newer_format_asks_for_an_update() -> None:
     tree, (problem,) = tree_of("new.yaml", b"format: 2\nclient: {name: Ada}\n")
     assert tree is not None
-    assert (problem.code, problem.span and (problem.span.line, problem.span.column)) == ("unknown-format", (1, 9))
+    assert isinstance(problem.span, Span)
+    assert (problem.code, problem.span.line, problem.span.column) == ("unknown-format", 1, 9)
     assert problem.help.startswith("Update loadleaf.")
 
 

@@ -14,7 +14,7 @@ from log.viewers import with_pikepdf
 
 from builder.pdf.forms.form import read_forms
 
-VALUES = {"w01-d1-s2-t1-load": "150", "w01-d1-s2-t1-reps": "5", "w01-d1-s2-t2-done": True}
+VALUES: dict[str, str | bool] = {"w01-d1-s2-t1-load": "150", "w01-d1-s2-t1-reps": "5", "w01-d1-s2-t2-done": True}
 FLATTENERS = {
     "qpdf": ["qpdf", "--generate-appearances", "--flatten-annotations=all", "IN", "OUT"],
     "pdftocairo": ["pdftocairo", "-pdf", "IN", "OUT"],

@@ -57,7 +57,7 @@ def merged(one: bytes, other: bytes, folder: Path) -> Path:
     """Both files one after the other, as the command-line tool makes one of two."""
     (folder / "one.pdf").write_bytes(one)
     (folder / "other.pdf").write_bytes(other)
-    files = [folder / "one.pdf", "--pages", ".", folder / "other.pdf", "--", folder / "both.pdf"]
+    files: list[str | Path] = [folder / "one.pdf", "--pages", ".", folder / "other.pdf", "--", folder / "both.pdf"]
     subprocess.run(["qpdf", *files], check=True)
     return folder / "both.pdf"
 
@@ -200,7 +200,7 @@ def told(found: object) -> tuple[str, str, str]:
 
 def test_an_unclear_cell_keeps_its_text_in_every_format(tmp_path: Path) -> None:
     """Of a set, of a session, of the test, and where two copies differ."""
-    values: Values = {
+    values: dict[str, str | bool] = {
         "w01-d1-s2-t1-load": "115 (missed)",
         "w01-d1-s2-t1-reps": "5",
         "w01-d1-date": "soon",

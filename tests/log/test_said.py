@@ -7,6 +7,7 @@ point below one more (Zourdos et al. 2016). The decimal sign is a point or a com
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from itertools import product
@@ -191,6 +192,7 @@ def test_fewer_reps_are_a_miss_and_reserve_is_never_taken_as_printed() -> None:
 
 def test_the_field_and_the_cells_of_another_copy_are_not_mixed() -> None:
     for part, text in product(("load", "reps", "rir"), ("3",)):
-        found, faults = read_row(row(), RowTexts(did="85.5x3", **{part: text}), Unit.KG)
+        texts = replace(RowTexts(did="85.5x3"), **{part: text})  # type: ignore[arg-type]
+        found, faults = read_row(row(), texts, Unit.KG)
         assert found.state == "unclear"
         assert faults[0].part == "did"

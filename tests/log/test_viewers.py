@@ -14,7 +14,7 @@ from log.viewers import FILLERS, Values, absent, with_pdfium, with_pikepdf
 from builder.log import as_json, progress
 from builder.values.fields import parse
 
-VALUES: Values = {
+VALUES: dict[str, str | bool] = {
     "w01-d1-date": "2027-01-05",
     "w01-d1-bodyweight": "82,5",
     "w01-d1-s1-t1-done": True,
@@ -31,7 +31,7 @@ VALUES: Values = {
     "retest-l1-a2-load": "450 lb",
     "retest-note": "№ 1",
 }
-BEYOND = {"w01-d1-note": "a bicep 💪 and a tab\there"}
+BEYOND: dict[str, str | bool] = {"w01-d1-note": "a bicep 💪 and a tab\there"}
 """What PDFium cannot keep: it cuts signs beyond the first plane to 16 bits and turns tabs into spaces."""
 
 

@@ -34,7 +34,7 @@ def with_pikepdf(data: bytes, values: Values, folder: Path) -> bytes:
         for field in pdf.Root.AcroForm.Fields:
             value = values.get(str(field.T))
             if value is True:
-                field.V = field.AS = next(pikepdf.Name(key) for key in field.AP.N if key != "/Off")
+                field.V = field.AS = next(pikepdf.Name(str(key)) for key in field.AP.N if key != "/Off")
             elif isinstance(value, str):
                 field.V = value
         out = io.BytesIO()
@@ -56,7 +56,7 @@ def with_pypdf(data: bytes, values: Values, folder: Path) -> bytes:
 
     names = _ticks(data)
     writer = PdfWriter(io.BytesIO(data), incremental=True)
-    told = {name: NameObject(names[name]) if value is True else value for name, value in values.items()}
+    told: dict[str, Any] = {name: NameObject(names[name]) if value is True else value for name, value in values.items()}
     for page in writer.pages:
         writer.update_page_form_field_values(page, told, auto_regenerate=False)
     out = io.BytesIO()
@@ -68,7 +68,7 @@ def _ticks(data: bytes) -> dict[str, str]:
     """The name of the state "on" of each tick."""
     with pikepdf.open(io.BytesIO(data)) as pdf:
         ticks = [field for field in pdf.Root.AcroForm.Fields if field.FT == "/Btn"]
-        return {str(field.T): next(key for key in field.AP.N if key != "/Off") for field in ticks}
+        return {str(field.T): next(str(key) for key in field.AP.N if key != "/Off") for field in ticks}
 
 
 def with_pdfium(data: bytes, values: Values, folder: Path) -> bytes:

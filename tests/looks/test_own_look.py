@@ -203,4 +203,4 @@ def test_the_shipped_look_is_written_to_start_from_and_is_sound_as_ones_own(tmp_
     assert [one.as_text() for one in wrong] == []
     made, _ = draft(loaded, worn, Choices(ON))
     assert made is not None
-    assert render(made.booklet, worn.look) == render(made.booklet)
+    assert render(made.booklet, worn.look.own) == render(made.booklet)

@@ -86,7 +86,7 @@ def _heads(draw: st.DrawFn, profile: Data, weeks: int) -> Data:
     lifts = sorted(profile.get("lifts", ()))
     if lifts:
         optional["test"] = _test_weeks(lifts, weeks, len(profile["training"]["days"]))
-    head = draw(st.fixed_dictionaries({}, optional=optional))
+    head: Data = draw(st.fixed_dictionaries({}, optional=optional))
     if "test" not in head and "deload" in head:
         head["deload"].pop("before_test", None)
     if "taper" in head:

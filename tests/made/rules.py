@@ -28,7 +28,7 @@ def progressions(draw: st.DrawFn, unit: str, kind: str = "") -> Data:
     return {"kind": kind} | draw(_RULES[kind](unit))
 
 
-@st.composite
+@st.composite  # type: ignore[arg-type]
 def _straight(draw: st.DrawFn, unit: str, **more: st.SearchStrategy[object]) -> Data:
     rule: Data = {"reps": draw(st.integers(1, 12)), "add": draw(adds(unit))}
     optional: dict[str, st.SearchStrategy[object]] = {

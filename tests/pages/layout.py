@@ -110,7 +110,8 @@ def text_over_text(book: Book) -> Iterator[str]:
     for leaf in book.leaves.pages:
         runs = sorted(((run.box, run) for run in leaf.runs), key=lambda found: found[0][1])
         for place, (box, one) in enumerate(runs):
-            above = takewhile(lambda found, top=box[3]: found[0][1] < top - TOUCH, runs[place + 1 :])
+            top = box[3] - TOUCH
+            above = takewhile(lambda found, top=top: found[0][1] < top, runs[place + 1 :])  # type: ignore[misc]
             for over, other in above:
                 if _overlap(box, over) > TOUCH and _letters_touch(one, other):
                     yield f"page {leaf.number}: {one.text!r} and {other.text!r}"

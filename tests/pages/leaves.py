@@ -117,7 +117,7 @@ class Leaves:
         runs = tuple(
             Run(tuple(letters), self.tags.get((index + 1, letters[0].mark), ())) for letters in _runs(_glyphs(page))
         )
-        return Leaf(index + 1, *page.get_size(), runs, self._fields[index])
+        return Leaf(index + 1, page.get_width(), page.get_height(), runs, self._fields[index])
 
 
 def _glyphs(page: Any) -> Iterator[Glyph | None]:
@@ -173,11 +173,13 @@ def _tags(read: pikepdf.Pdf) -> dict[tuple[int, int], tuple[Tag, ...]]:
         if "/Pg" in element:
             page = pages[element.Pg.objgen]
         kids = element.get("/K", [])
-        for kid in kids if isinstance(kids, pikepdf.Array) else [kids]:
+        each: list[Any] = list(kids) if isinstance(kids, pikepdf.Array) else [kids]
+        for kid in each:
             if isinstance(kid, int):
                 found[page, kid] = around
             elif "/MCID" in kid:
-                found[pages[kid.Pg.objgen] if "/Pg" in kid else page, int(kid.MCID)] = around
+                on = pages[kid.Pg.objgen] if "/Pg" in kid else page
+                found[on, int(kid.MCID)] = around
             elif "/Obj" not in kid:
                 walk(kid, around, page)
 

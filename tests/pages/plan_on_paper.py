@@ -122,8 +122,8 @@ def _on_one_page(text: str, amount: str, reps: str, speech: dict[str, str]) -> l
             now = mark if len(mark) == 2 else now
             continue
         following = marks[place + 1] if place + 1 < len(marks) else ()
-        load, side = following if len(following) == 2 else now
-        sets += [(load, mark[1], side)] * int(mark[0])
+        mass, side = following if len(following) == 2 else now
+        sets += [(mass, mark[1], side)] * int(mark[0])
     return sets
 
 

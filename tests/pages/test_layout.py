@@ -29,7 +29,7 @@ from pages.sample_pages import NAMES, context
 
 from builder.pages.explain import plan_json
 from builder.pages.model import Edition, Paper
-from builder.pdf.html import themes
+from builder.places import themes
 
 SOME = (
     ("advanced", "A5", "default", "en"), ("advanced", "A4", "default", "de"),

@@ -19,7 +19,7 @@ from pages.sample_pages import plain_context
 
 from builder.pages.model import Edition, Paper
 from builder.pages.theme import theme
-from builder.pdf.html import themes
+from builder.places import themes
 from builder.work.texts import load_texts, load_words
 
 COUNT = int(os.environ.get("LOADLEAF_BOOKLETS", "5"))

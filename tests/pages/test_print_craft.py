@@ -5,8 +5,8 @@ from __future__ import annotations
 from functools import cache
 
 import pytest
-from pages.layout import MM, Book, _area, squeezed
-from pages.leaves import Leaves
+from pages.layout import Book, _area, squeezed
+from pages.leaves import MM, Leaves
 from pages.pressed import printed
 from pages.sample_pages import NAMES
 

@@ -19,7 +19,7 @@ from builder.pages.paging import shared_out
 from builder.pages.sessions import SessionPage, session_sections
 from builder.pages.setlines import load_text, set_lines, side_words
 from builder.pages.theme import theme
-from builder.pdf.html import themes
+from builder.places import themes
 from builder.plan.model import PlannedSession
 from builder.values.fields import SetField, parse
 from builder.work.texts import load_words

@@ -18,7 +18,7 @@ from builder.pages.glance import GlancePage
 from builder.pages.guide import GuidePage
 from builder.pages.model import Paper
 from builder.pages.theme import DEFAULT_THEME, theme
-from builder.pdf.html import themes
+from builder.places import themes
 from builder.values.fields import SetField, parse
 
 OTHERS = [name for name in themes() if name != DEFAULT_THEME]

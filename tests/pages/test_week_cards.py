@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
-from sample_pages import context
+from pages.sample_pages import context
 
 from builder.pages.weeks import _sets
 from builder.plan import WeekKind

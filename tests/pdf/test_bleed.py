@@ -143,10 +143,10 @@ def _operators(pdf: bytes) -> set[str]:
         for thing in (*document.pages, *(o for o in document.objects if isinstance(o, pikepdf.Stream))):
             if isinstance(thing, pikepdf.Stream) and thing.get("/Subtype") != "/Form":
                 continue
-            for operands, operator in pikepdf.parse_content_stream(thing):
-                if str(operator) in ("rg", "RG", "g", "G"):
-                    same = len({float(one) for one in operands}) == 1
-                    found.add(f"{operator} {'grey' if same else 'colour'}")
+            for step in pikepdf.parse_content_stream(thing):
+                if str(step.operator) in ("rg", "RG", "g", "G"):
+                    same = len({float(one) for one in step.operands}) == 1
+                    found.add(f"{step.operator} {'grey' if same else 'colour'}")
     return found
 
 

@@ -31,7 +31,8 @@ def test_back_off_sets_follow_the_top_set_that_was_lifted() -> None:
     slot = slot_in(plan_of(squat("kind: top_set, reps: 3, rir: 2, backoff: {sets: 2, reps: 5, share: 80 %}")), 1)
     found = rows(slot)
     assert ("top-set", Decimal(175), Decimal(140)) in found
-    assert found[0][1] < Decimal(175) < found[-1][1]
+    tops = [top for _, top, _ in found if top is not None]
+    assert tops[0] < Decimal(175) < tops[-1]
     assert all(abs(load - top * Decimal("0.8")) <= Decimal("1.25") for _, top, load in found if top and load)
     assert slot.work[1].rung in [outcome.rung for outcome in slot.outcomes]
 

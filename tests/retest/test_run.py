@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import timedelta
 from decimal import Decimal
 from pathlib import Path
+from typing import Any
 
 import pytest
 from retest.files import BLOCK, DAY, OLD_PDF, PDF, folder, job, outcome, quick
@@ -19,6 +20,7 @@ from builder.log.results import LiftOutcome, Outcome, Result
 from builder.values.problem import Severity
 from builder.values.quantity import Unit
 from builder.values.scalars import Amount
+from builder.work.publish import publish
 from builder.work.retest import Applied, apply, run
 from builder.work.retest.run import kept_path
 
@@ -132,7 +134,7 @@ def test_another_file_is_not_taken_for_a_former_profile(tmp_path: Path) -> None:
 def test_a_change_while_the_booklet_is_made_is_not_lost(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """The coach saves the profile in an editor while the retest runs."""
     path = folder(tmp_path)
-    real = run.publish
+    real = publish
 
     def meanwhile(*arguments: object) -> object:
         (path / "client.yaml").write_text(CLIENT + "# a remark\n")
@@ -212,14 +214,14 @@ def test_a_booklet_that_cannot_be_put_in_place_leaves_the_profile_with_its_tests
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     path = folder(tmp_path)
-    usual = os.replace
+    usual = os.link
 
-    def partly(source: str, target: Path, **folders: int) -> None:
-        if str(target).endswith(".pdf"):
-            raise PermissionError(13, "Permission denied", source, None, str(target))
-        usual(source, target, **folders)
+    def partly(source: str, target: str, **more: Any) -> None:
+        if target.endswith(".pdf"):
+            raise PermissionError(13, "Permission denied", source, None, target)
+        usual(source, target, **more)
 
-    monkeypatch.setattr("os.replace", partly)
+    monkeypatch.setattr("os.link", partly)
     done = apply(outcome(), job(path))
     assert done.problems[-1].fact == f"{path / 'out.pdf'} cannot be written: permission denied"
     assert not done.done and _codes(done) == ["output"]
@@ -240,7 +242,7 @@ def test_what_another_run_wrote_meanwhile_is_read_again_under_the_lock(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     path = folder(tmp_path)
-    first = run.locked
+    first = locked
 
     def slow(paths: list[Path]) -> object:
         (path / "client.yaml").write_text(CLIENT + "# written meanwhile\n")

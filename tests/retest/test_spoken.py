@@ -12,6 +12,7 @@ from sources_for_tests import LIFTS, client, problems_of
 
 from builder.given import Conditions
 from builder.log.results import LiftOutcome, Outcome, Result
+from builder.values.problem import Span
 from builder.values.quantity import Unit, plain
 from builder.values.scalars import Amount
 from builder.work.retest import Typed, understood_outcome
@@ -28,7 +29,8 @@ def _outcome(**typed: object) -> Outcome:
 def _refused(**typed: object) -> list[tuple[str, str, int, str]]:
     outcome, problems = understood_outcome(Typed(**typed), DAY)  # type: ignore[arg-type]
     assert outcome is None
-    return [(p.code, p.span.file if p.span else "", p.span.column if p.span else 0, p.help) for p in problems]
+    places = [p.span if isinstance(p.span, Span) else Span("", 0, 0) for p in problems]
+    return [(p.code, at.file, at.column, p.help) for p, at in zip(problems, places, strict=True)]
 
 
 @pytest.mark.parametrize(

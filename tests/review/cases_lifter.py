@@ -1,6 +1,6 @@
 """Cases about the lifter: safety, tests, steps of load and promised progress."""
 
-from sound_plan import HELD, ROW, SINGLE, SQUAT, TEST, Case, bench_test, drill, monday, squats
+from review.sound_plan import HELD, ROW, SINGLE, SQUAT, TEST, Case, bench_test, drill, monday, squats
 
 from builder.review import checks_changes, checks_doubt, checks_progression, checks_reach, checks_safety
 

@@ -1,6 +1,22 @@
 """Cases about what comes first, what is paired and rested, and what the week adds up to."""
 
-from sound_plan import BENCH, FRI, HELD, MON, PRESS, PULL, ROW, SQUAT, TEST, WED, Case, days, drill, monday, squats
+from review.sound_plan import (
+    BENCH,
+    FRI,
+    HELD,
+    MON,
+    PRESS,
+    PULL,
+    ROW,
+    SQUAT,
+    TEST,
+    WED,
+    Case,
+    days,
+    drill,
+    monday,
+    squats,
+)
 
 from builder.review import checks_drills, checks_order, checks_week
 

@@ -1,6 +1,6 @@
 """Cases about the weeks: days, deloads, the test, the dose and the drills."""
 
-from sound_plan import (
+from review.sound_plan import (
     BENCH,
     FRI,
     HEAVY,

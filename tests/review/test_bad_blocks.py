@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 
 import pytest
-from sound_plan import BELLS, CLIENT, FRI, HELD, MON, PULL, ROW, SCREENED, SQUAT, WED, days, drill
+from review.sound_plan import BELLS, CLIENT, FRI, HELD, MON, PULL, ROW, SCREENED, SQUAT, WED, days, drill
 from sources_for_tests import plan
 
 from builder.plan import Plan

@@ -4,11 +4,9 @@ from datetime import date
 from decimal import Decimal
 from pathlib import Path
 
-import cases_lifter
-import cases_order
-import cases_week
 import pytest
-from sound_plan import BLOCK, CLIENT, HELD, ROW, SCREENED, SOUND, Case, days, monday, squats
+from review import cases_lifter, cases_order, cases_week
+from review.sound_plan import BLOCK, CLIENT, HELD, ROW, SCREENED, SOUND, Case, days, monday, squats
 from sources_for_tests import plan
 
 from builder.intake import load

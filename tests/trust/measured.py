@@ -67,7 +67,8 @@ def _run_each(commands: list[list[str]], cwd: str, told: str) -> None:
         stem = Path(told, str(number))
         for descriptor, end in ((1, ".out"), (2, ".err")):
             os.dup2(os.open(stem.with_suffix(end), os.O_CREAT | os.O_WRONLY), descriptor)
-        sys.argv, code, counter = ["loadleaf", *words], 0, cProfile.Profile()
+        sys.argv, counter = ["loadleaf", *words], cProfile.Profile()
+        code: str | int = 0
         try:
             counter.runcall(main)
         except SystemExit as done:
@@ -76,4 +77,5 @@ def _run_each(commands: list[list[str]], cwd: str, told: str) -> None:
         sys.stderr.flush()
         calls = sum(called.callcount for called in counter.getstats())
         peak = re.search(r"VmHWM:\s+(\d+)", Path("/proc/self/status").read_text())
+        assert peak
         stem.with_suffix(".json").write_text(json.dumps([code, calls, int(peak[1]) / 1024]))

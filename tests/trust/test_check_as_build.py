@@ -7,7 +7,7 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from hostile import BLOCK, CLIENT
+from trust.hostile import BLOCK, CLIENT
 
 from builder import places
 from builder.intake import load

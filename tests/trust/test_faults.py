@@ -8,15 +8,16 @@ import signal
 import subprocess
 import sys
 from pathlib import Path
+from typing import Any
 
 import pytest
-from hostile import BLOCK, CLIENT
+from trust.hostile import BLOCK, CLIENT
 
 OLD = b"%PDF-1.4 what was there before\n"
 
 
 def run(
-    *arguments: object, cwd: Path, first: str = "", limit: int | None = None, **environment: str
+    *arguments: object, cwd: Path, first: str = "", limit: int | None = None, **environment: Any
 ) -> subprocess.CompletedProcess[bytes]:
     """`loadleaf` in a process of its own; `first` is Python that runs before, `limit` bytes are the largest file."""
     code = f"import sys\n{first}\nfrom builder.cli import main\nmain()"
@@ -233,7 +234,7 @@ locale.localeconv = lambda: {"decimal_point": ",", "thousands_sep": ".", "groupi
 ])  # fmt: skip
 @pytest.mark.parametrize("command", ["check", "explain", "explain --json", "check --json"])
 def test_a_terminal_without_our_signs_gets_what_it_can_show(
-    folder: Path, environment: dict[str, str], command: str
+    folder: Path, environment: dict[str, Any], command: str
 ) -> None:
     (folder / "c.yaml").write_bytes(CLIENT.replace(b"Ada Quill", "Ąda Ñ Ж".encode()))
     done = run(*command.split(), "c.yaml", "b.yaml", cwd=folder, **environment)

@@ -28,6 +28,7 @@ from builder.pdf.strangers import (
     font_fault,
     picture_fault,
 )
+from builder.values.problem import Span
 from builder.work.publish.assets import gather
 
 META = DocumentMeta("Check", "", "", "en", (), datetime(2027, 1, 1, tzinfo=UTC), "check")
@@ -305,7 +306,7 @@ def test_an_unfit_logo_is_told_where_the_brand_names_it(tmp_path: Path) -> None:
     assert sources is not None
     (problem,) = gather(sources)[1]
     assert problem.code == "picture"
-    assert problem.span is not None and (problem.span.line, problem.span.column) == (2, 44)
+    assert isinstance(problem.span, Span) and (problem.span.line, problem.span.column) == (2, 44)
 
 
 @pytest.mark.parametrize("link", ["logo.svg", "page.md", "font.ttf"])

@@ -21,8 +21,8 @@ from builder.pages.make import make_booklet
 from builder.pdf.html import render
 from builder.plan import make_plan
 from builder.review import review
-from builder.work.publish import publish
-from builder.work.publish.booklet import Choices, context_of, dress
+from builder.work.publish import Choices, publish
+from builder.work.publish.booklet import context_of, dress
 from builder.work.texts import load_words
 
 SAMPLES = Path(__file__).parents[2] / "samples"

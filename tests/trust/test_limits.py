@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from hostile import BLOCK, CLIENT, HOSTILE
-from measured import Run, measured, measured_in_turn
+from trust.hostile import BLOCK, CLIENT, HOSTILE
+from trust.measured import Run, measured, measured_in_turn
 
 MOST_CALLS = 2_500_000
 """Of functions, Python's and C's: twice what the costliest takes; each call is small."""

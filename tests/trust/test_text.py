@@ -10,10 +10,11 @@ from pathlib import Path
 
 import pikepdf
 import pytest
-from hostile import BLOCK, CLIENT
+from trust.hostile import BLOCK, CLIENT
 
 from builder.intake import load
 from builder.pages.model import Edition
+from builder.values.problem import Span
 from builder.work.publish import Choices, publish, suggested_name
 
 MARKS = "<b>{{7*7}}</b>{% x %}</style>&amp;*a* [b](c) {0} %s ${d} `e`"
@@ -116,7 +117,7 @@ def test_a_file_name_made_of_names_is_plain_and_short(tmp_path: Path, name: str)
 def test_a_sign_that_no_font_has_is_told_where_it_stands(tmp_path: Path, sign: str) -> None:
     done = publish(load(_files(tmp_path, f"Ada {sign}")), Choices(date(2027, 1, 4), edition=Edition.POCKET))
     assert done.pressed is None
-    found = {(p.code, Path(p.span.file).name, p.span.line) for p in done.problems if p.span}
+    found = {(p.code, Path(p.span.file).name, p.span.line) for p in done.problems if isinstance(p.span, Span)}
     assert ("glyph-missing", "c.yaml", 2) in found
     assert ("glyph-missing", "b.yaml", 2) in found
 
@@ -126,4 +127,4 @@ def test_a_control_sign_is_told_where_it_stands(tmp_path: Path, sign: str) -> No
     (tmp_path / "c.yaml").write_bytes(CLIENT.replace(b"Ada Quill", b'"Ada ' + sign.encode() + b'"'))
     (problem,) = load([tmp_path / "c.yaml"], need=()).problems
     assert problem.code == "control-sign"
-    assert problem.span is not None and problem.span.line == 2
+    assert isinstance(problem.span, Span) and problem.span.line == 2

@@ -15,6 +15,7 @@ from builder.pages.figures.draw import Drawing
 from builder.pages.figures.page import GUTTER, drawn
 from builder.pages.glance import LiftChart
 from builder.pages.model import Booklet, Edition, Paper, Section
+from builder.values.measure import shown
 from builder.words import Words
 
 HEIGHTS, NARROW_HEIGHT = {Paper.A4: 58.0, Paper.LETTER: 54.0}, 50.0
@@ -185,13 +186,26 @@ def _figures(words: Words, sums: Totals) -> Iterator[Figure]:
         "sessions": words("report.figure.sessions.note", planned=sums.sessions_planned),
         "adherence": words("report.figure.adherence.note", done=sets.done, planned=sets.planned),
         "out": words("report.figure.out.note", blank=sets.blank),
-        "volume": words("report.figure.volume.note", planned=words.bulk(sums.tonnage_planned)),
+        "volume": " · ".join(_volume_notes(words, sums)),
         "effort": words(f"report.figure.effort.note.{way}"),
         "records": words("report.figure.records.note", best=sums.best_records),
     }
     for name, value in values.items():
         note = notes_[name] if name in notes_ else words(f"report.figure.{name}.note")
         yield Figure(words(f"report.figure.{name}"), value, note)
+
+
+def _volume_notes(words: Words, sums: Totals) -> Iterator[str]:
+    """What was planned, and what counts apart: loads found by feel, time and distance."""
+    yield words("report.figure.volume.note", planned=words.bulk(sums.tonnage_planned))
+    apart = sums.lengths
+    if apart.by_feel:
+        yield words("report.figure.volume.feel", load=words.bulk(apart.by_feel))
+    both = ((apart.done_seconds, apart.planned_seconds, "s"), (apart.done_metres, apart.planned_metres, "m"))
+    for done, planned, unit in both:
+        if planned:
+            told = {"done": shown(done, unit), "planned": shown(planned, unit)}  # type: ignore[arg-type]
+            yield words("report.figure.volume.length", **told)
 
 
 def _charts(ctx: ReportContext) -> tuple[Drawing, ...]:

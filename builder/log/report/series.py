@@ -59,16 +59,23 @@ def series(forms: Sequence[Form], client: str | None) -> tuple[tuple[Block, ...]
     Copies of one booklet merge. Each cell that is not clear is a warning. Errors: booklets of several lifters, or of
     another one than `client` when it is given, and two booklets that both tell of the same session.
     """
-    codes = dict.fromkeys(form.manifest.digest for form in forms)
-    groups = [[form for form in forms if form.manifest.digest == code] for code in codes]
-    told = [_block(group) for group in groups]
+    told = [block_of(group) for group in copies(forms)]
     blocks = sorted((block for block, _ in told), key=lambda block: (block.first, block.last))
     unclear = [replace(problem, severity=Severity.WARNING) for _, problems in told for problem in problems]
     errors = (*_strangers(forms, client), *_twice(blocks))
     return () if errors else tuple(blocks), (*unclear, *errors)
 
 
-def _block(forms: Sequence[Form]) -> tuple[Block, tuple[Problem, ...]]:
+def copies(forms: Sequence[Form]) -> tuple[tuple[Form, ...], ...]:
+    """The forms of each booklet, in the order of the first of each."""
+    return tuple(
+        tuple(form for form in forms if form.manifest.digest == code)
+        for code in dict.fromkeys(form.manifest.digest for form in forms)
+    )
+
+
+def block_of(forms: Sequence[Form]) -> tuple[Block, tuple[Problem, ...]]:
+    """The block that copies of one booklet tell; each cell that is not clear is a problem."""
     answers, conflicts = merge(forms)
     assert answers is not None, "forms of one digest merge"
     log, unclear = read_log(answers)

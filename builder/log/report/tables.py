@@ -156,7 +156,7 @@ def _load(ctx: ReportContext, entry: Entry, load: Decimal | None) -> str | None:
 
 
 def _count(words: Words, count: int, entry: Entry) -> str:
-    return str(count) if entry.row.seconds is None else words("reps.seconds", seconds=count)
+    return entry.row.told(count)
 
 
 def _test(ctx: ReportContext, block: Block, test: TestLog) -> tuple[str, ...]:

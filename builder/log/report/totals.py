@@ -8,7 +8,18 @@ from datetime import date
 from decimal import Decimal
 
 from builder.given import Client, Equipment, Movements
-from builder.log.progress import Count, Effort, WeekEstimate, WeekProgress, count, effort, past_sessions, tonnage
+from builder.log.progress import (
+    Count,
+    Effort,
+    Lengths,
+    WeekEstimate,
+    WeekProgress,
+    count,
+    effort,
+    lengths,
+    past_sessions,
+    tonnage,
+)  # fmt: skip
 from builder.log.report.series import Block
 from builder.plan import TestValue
 from builder.plan.numbers import test_values
@@ -27,6 +38,7 @@ class Totals:
     sets: Count
     tonnage_planned: Decimal
     tonnage_done: Decimal
+    lengths: Lengths
     effort: Effort | None
     records: int
     best_records: int
@@ -76,6 +88,7 @@ def totals(blocks: Sequence[Block]) -> Totals:
         sum(block.sums.sessions_planned for block in blocks),
         count(entries),
         *tonnage(entries),
+        lengths(entries),
         effort(0, entries),
         len(records),
         sum(record.best for record in records),

@@ -84,6 +84,8 @@ class _Teller:
             "lifts": summary.reps,
             "tonnage": self.mass(summary.tonnage),
             "intensity": _number(summary.intensity, 4),
+            "seconds": summary.seconds,
+            "metres": summary.metres,
         }
 
     def session(self, session: PlannedSession) -> Json:
@@ -107,6 +109,7 @@ class _Teller:
             "expected": None if slot.expected is None else self.expected(slot.expected),
             "superset": slot.superset,
             "stress": slot.stress,
+            "zone": slot.zone,
             "replaces": slot.replaces,
             "changed": [self.made(one) for one in slot.changed],
             "pin": {"hole": slot.pin.hole, "cm": _text(slot.pin.centimetres)} if slot.pin else None,
@@ -129,7 +132,8 @@ class _Teller:
 
     def outcome(self, outcome: Outcome) -> Json:
         loads = {"top": self.load(outcome.top), "load": self.load(outcome.rung)}
-        return {"after": outcome.after, **loads, "reps": outcome.reps, "at": outcome.at}
+        return {"after": outcome.after, **loads, "reps": outcome.reps, "at": outcome.at,
+                "sets": outcome.sets, "length": str(outcome.length) if outcome.length else None}  # fmt: skip
 
     def lesson(self, lesson: Lesson) -> Json:
         return {
@@ -145,6 +149,7 @@ class _Teller:
             "most_reps": planned.most_reps,
             "open_ended": planned.open_ended,
             "seconds": planned.seconds,
+            "metres": planned.metres,
             "rir": _number(planned.rir),
             "reserve": None if planned.reserve is None else self.reserve(planned.reserve),
             "reach": None if planned.reach is None else self.mass(planned.reach),

@@ -9,6 +9,7 @@ from builder.pages.reasons import reason_sentence
 from builder.pages.setlines import effort_text
 from builder.plan import Plan, PlannedSession, PlannedSet, PlannedSlot, PlannedWeek, Role
 from builder.training.loading import side_text
+from builder.values.measure import shown
 from builder.words import Words
 
 
@@ -38,7 +39,9 @@ def _session(session: PlannedSession, words: Words) -> Iterator[str]:
 
 def _slot(slot: PlannedSlot, words: Words) -> Iterator[str]:
     yield ""
-    yield f"  {words.movement(slot.movement)}, {words(f'explain.progression.{slot.kind}')}"
+    yield f"  {words.movement(slot.movement)}, {_moves_on(slot, words)}"
+    if slot.zone:
+        yield f"    {slot.zone}"
     for one in slot.changed:
         told = words(f"note.changed.{one.verb}", replaces=words.movement(one.movement))
         yield f"    {told}{f' ({one.written})' if one.written else ''}{f' {one.why}' if one.why else ''}"
@@ -49,20 +52,28 @@ def _slot(slot: PlannedSlot, words: Words) -> Iterator[str]:
             yield from (f"        {reason_sentence(words, reason)}" for reason in planned.why)
 
 
+def _moves_on(slot: PlannedSlot, words: Words) -> str:
+    """How a slot moves on; sets of time or distance have words of their own."""
+    key = f"explain.progression.{slot.kind}"
+    by_length = slot.work[0].length is not None and words.has(f"{key}.length")
+    return words(f"{key}.length" if by_length else key)
+
+
 def _set(planned: PlannedSet, count: int, slot: PlannedSlot, words: Words) -> str:
-    load = words("explain.by-feel") if planned.rung is None else words.mass(planned.rung.mass)
+    load = words.mass(planned.rung.mass) if planned.rung else "" if slot.unloaded else words("explain.by-feel")
     side = f"  [{words.plates(side_text(planned.rung))}]" if planned.rung and planned.rung.side else ""
     reps = _reps(planned, words)
     rir = "" if planned.left is None else "  " + effort_text(planned, words)
     mark = "  " + words("explain.mark", count=planned.mark.reps) if planned.mark else ""
     star = "  " + words("explain.milestone") if planned.milestone else ""
-    return f"    {words(f'explain.role.{planned.role}'):<9} {count} × {reps} × {load}{side}{rir}{mark}{star}"
+    times = " × ".join(filter(None, (str(count), reps, load)))
+    return f"    {words(f'explain.role.{planned.role}'):<9} {times}{side}{rir}{mark}{star}"
 
 
 def _reps(planned: PlannedSet, words: Words) -> str:
-    """Seconds of a hold, "5+" for an open set, "8–12" where the load is found by feel, else the planned reps."""
-    if planned.seconds is not None:
-        return words("explain.seconds", seconds=planned.seconds)
+    """A time or distance, "5+" for an open set, "8–12" where the load is found by feel, else the planned reps."""
+    if planned.length is not None:
+        return shown(planned.length.low, planned.length.unit)
     if planned.open_ended:
         return f"{planned.reps}+"
     if planned.rung is None and planned.most_reps:

@@ -45,10 +45,11 @@ def sets_text(slot: PlannedSlot, words: Words) -> str:
 
 
 def _set(slot: PlannedSlot, one: PlannedSet, words: Words) -> str:
-    load = load_text(slot, one.rung, words) or words("explain.by-feel")
+    load = load_text(slot, one.rung, words) or ("" if slot.unloaded else words("explain.by-feel"))
     unit = f" {words.unit}" if one.rung is not None and load[-1:].isdigit() else ""
     effort = effort_text(one, words)
-    return f"{reps_text(one, words)} × {load}{unit}{' ' if effort else ''}{effort}"
+    done = " × ".join(filter(None, (reps_text(one, words), load)))
+    return f"{done}{unit}{' ' if effort else ''}{effort}"
 
 
 def _key(slot: PlannedSlot) -> tuple[str, str]:
@@ -69,7 +70,8 @@ def _cell(week: PlannedWeek, key: tuple[str, str], words: Words) -> str:
     if not done:
         return ""
     slot, top = max(done, key=lambda each: (each[1].rung.mass if each[1].rung else 0, each[1].reps))
-    return f"{load_text(slot, top.rung, words) or '~'}×{reps_text(top, words)}"
+    load, reps = load_text(slot, top.rung, words), reps_text(top, words)
+    return reps if slot.unloaded and top.length else f"{load or '~'}×{reps}"
 
 
 def _parts(widths: Sequence[int], room: int) -> Iterator[list[int]]:

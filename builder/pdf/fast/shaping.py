@@ -29,7 +29,13 @@ _NUMBERS = count()
 
 @contextmanager
 def shaped_once() -> Iterator[None]:
-    """While this lasts, text of the same type and width is shaped once, and fonts are described once."""
+    """While this lasts, text of the same type and width is shaped once, and fonts are described once.
+
+    Within itself it goes on with what it knows: the fonts must be those of one configuration.
+    """
+    if isinstance(getattr(inline.split_first_line, "__self__", None), _Memory):
+        yield
+        return
     memory = _Memory()
     described = {
         "get_font_description": memory.described,

@@ -22,13 +22,23 @@ def reserve(placed: Sequence[Placed]) -> None:
             place.box.widget_annotation = Dictionary({"Subtype": "/Waiting"})
 
 
-def add_fields(pdf: Any, placed: Sequence[Placed], font: ValueFont | None, document: str) -> None:
-    """After the pages are written: put every field on its page, in the form and in the structure tree.
+def add_fields(pdf: Any, placed: Sequence[Placed], font: ValueFont | None, document: str) -> list[bytes]:
+    """After the pages are written: put every field on its page and in the structure tree; their references, in order.
 
     Each says which `document` it is of, for the day when somebody makes one file of two.
     """
-    if placed:
-        _Form(pdf, font, document).add(placed)
+    return _Form(pdf, font, document).add(placed) if placed else []
+
+
+def add_form(pdf: Any, fields: Sequence[bytes]) -> None:
+    """Say that the file is a form of these fields, whose order becomes the tab order."""
+    if not fields:
+        return
+    # The viewer's own font, for typing: no appearance here uses it, so it need not be embedded.
+    helvetica = _entries(Type="/Font", Subtype="/Type1", BaseFont="/Helvetica", Encoding="/WinAnsiEncoding")
+    pdf.add_object(helvetica)
+    resources = _entries(Font=_entries(Helv=helvetica.reference))
+    pdf.catalog["AcroForm"] = _entries(Fields=Array(fields), DA=String("/Helv 0 Tf 0 g"), DR=resources)
 
 
 class _Form:
@@ -48,19 +58,16 @@ class _Form:
         reference: bytes = thing.reference
         return reference
 
-    def add(self, placed: Sequence[Placed]) -> None:
-        """Add the fields in the order given, which becomes the tab order."""
-        fields = Array()
+    def add(self, placed: Sequence[Placed]) -> list[bytes]:
+        """Add the fields in the order given."""
+        fields = []
         for place in placed:
             widget, page = self.widget(place), self.pages[place.page]
             reference = self.keep(widget)
             self.tree.hang(widget, place.box.widget_annotation, page)
             _at(self.pdf, page).setdefault("Annots", Array()).append(reference)
             fields.append(reference)
-        # The viewer's own font, for typing: no appearance here uses it, so it need not be embedded.
-        helvetica = _entries(Type="/Font", Subtype="/Type1", BaseFont="/Helvetica", Encoding="/WinAnsiEncoding")
-        resources = _entries(Font=_entries(Helv=self.keep(helvetica)))
-        self.pdf.catalog["AcroForm"] = _entries(Fields=fields, DA=String("/Helv 0 Tf 0 g"), DR=resources)
+        return fields
 
     def widget(self, place: Placed) -> Any:
         """The widget annotation, which is the field too."""

@@ -16,9 +16,10 @@ from builder.pages.context import ACCENT, Context
 from builder.pages.make import make_booklet
 from builder.pages.model import Booklet, Edition, Layout, Paper
 from builder.pages.theme import DEFAULT_THEME, Theme, theme
-from builder.pdf import Attached, DocumentMeta, PageLabel, Pressed, PressError, press, shipped
+from builder.pdf import Attached, DocumentMeta, PageLabel, Pressed, PressError, shipped
 from builder.pdf.colour import GROUND, LEAST, contrast, readable
-from builder.pdf.html import Look, render, style_sheets
+from builder.pdf.fragments.press import Order, press_booklet
+from builder.pdf.html import Look, style_sheets
 from builder.pdf.own import OwnFault
 from builder.places import themes
 from builder.plan import Identity, Plan, earlier, identity, make_plan
@@ -129,25 +130,23 @@ def printed(
 ) -> Published:
     """The PDF of some sections; what the typesetter warns of is a problem."""
     stage("pages")
-    try:
-        html = render(booklet, worn.look)
-    except OwnFault as fault:
-        return Published(None, booklet, (fault.problem,))
     sheets = style_sheets(booklet, worn.look, bleed=choices.bleed)
     stage("PDF")
+    order = Order(
+        roots=(places.styles(), *([worn.assets.root] if worn.assets.root else [])),
+        meta=_meta(booklet, identifier, choices),
+        attachments=tuple(luggage),
+        labels=(PageLabel(0, "D"),),
+        faces=(*shipped(), *worn.assets.faces),
+        fillable=choices.fillable,
+        one_ink=choices.bleed,
+        jobs=choices.jobs,
+        own=worn.look.own,
+    )
     try:
-        pressed = press(
-            html, sheets,
-            roots=[places.styles(), *([worn.assets.root] if worn.assets.root else [])],
-            fields={spec.name: spec for spec in booklet.fields},
-            meta=_meta(booklet, identifier, choices),
-            attachments=luggage,
-            labels=(PageLabel(0, "D"),),
-            faces=(*shipped(), *worn.assets.faces),
-            fillable=choices.fillable,
-            zoom=booklet.zoom,
-            one_ink=choices.bleed,
-        )  # fmt: skip
+        pressed = press_booklet(booklet, sheets, order)
+    except OwnFault as fault:
+        return Published(None, booklet, (fault.problem,))
     except PressError as error:
         return Published(None, booklet, error.problems)
     return Published(pressed, booklet, (*pressed.problems, *(_warning(text) for text in pressed.warnings)))

@@ -17,6 +17,7 @@ class Choices:
     `bleed` is for a print shop, whose file carries nothing. With `whole` false neither rules nor profile travel along.
     `values` are texts of form fields by name, any text for a tick that is set. `buyer` and `order` are stamped on every
     page and stand in the file's own data. `locked` when the file will be, which is said in it and done by the caller.
+    `jobs` are the processes that make pages at the same time, None for one a core; the booklet is the same.
     `brand_at` is the folder of the brand's files where that is not the one of the file that names them.
     """
 
@@ -33,6 +34,7 @@ class Choices:
     order: str = ""
     locked: bool = False
     layout: Layout | None = None
+    jobs: int | None = field(default=None, compare=False, repr=False)
     brand_at: Path | None = field(default=None, repr=False)
 
     @property

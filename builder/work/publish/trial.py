@@ -154,7 +154,7 @@ def _font_span(problem: Problem, sources: Sources, worn: Dress) -> Span | None:
 
 def _unset_signs(booklet: Booklet, worn: Dress) -> tuple[Problem, ...]:
     """Signs of the whole booklet that neither the brand's text font nor ours has."""
-    text = re.sub(r"<style.*?</style>|<[^>]*>", "", render(booklet, worn.look), flags=re.DOTALL)
+    text = re.sub(r"<style.*?</style>|<[^>]*>", "", render(booklet, worn.look.own), flags=re.DOTALL)
     families = (worn.look.text, TEXT) if worn.look.text else (TEXT,)
     used = {Setting(families, 400, "normal"): set(unescape(text))}
     faces = (*shipped(), *worn.assets.faces)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import os
 import signal
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from importlib.metadata import version
 from multiprocessing import parent_process
@@ -65,7 +65,7 @@ def printed_with(order: Order, shared: Texts, password: str) -> Printed:
     loaded = understood((*shared, *order.texts))
     if loaded.sources is None:
         return Printed(None, 0, (), loaded.problems)
-    done = publish(loaded, order.choices)
+    done = publish(loaded, replace(order.choices, jobs=1))
     if done.pressed is None or any(problem.severity is Severity.ERROR for problem in done.problems):
         return Printed(None, 0, (), done.problems)
     pdf = locked(done.pressed.pdf, password) if password else done.pressed.pdf

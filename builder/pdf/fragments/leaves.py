@@ -1,0 +1,61 @@
+"""A booklet taken apart into leaves, and the bare pages that say what stands in the margins."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from builder import places
+from builder.pages.model import Booklet, Section
+from builder.pdf.fragments.parts import Leaf
+from builder.pdf.html import OPTIONS, templates
+from builder.pdf.own import NO_OWN, Own, filled
+
+_FOLLOWS = re.compile(r"\.page-(\w+) \+ \.page-(\w+)")
+BARE = (
+    ".bare { break-before: page !important; margin: 0 !important; padding: 0 !important; border: 0 !important;"
+    " height: 0 !important; background: none !important; }"
+    " .bare.side-left { break-before: left !important; } .bare.side-right { break-before: right !important; }"
+)
+"""Rules for pages that hold nothing: each begins anew, on its side."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One page: the section at its top, the one whose running title it has, and the side that it must be on."""
+
+    section: Section
+    said: Section
+    side: Literal["any", "left", "right"]
+
+
+def leaves(booklet: Booklet, css: Sequence[str], own: Own = NO_OWN) -> tuple[Leaf, ...]:
+    """The leaves in order. Sections are one leaf where some style sheet has a rule for the one after the other."""
+    runs = tuple(_together(booklet.sections, css))
+    values = [{"booklet": booklet, "sections": sections} for sections in runs]
+    folder, name = places.templates(), "leaf.html.j2"
+    if own.templates:
+        texts = filled(own, folder, OPTIONS, name, values)
+    else:
+        texts = tuple(templates(folder).get_template(name).render(**each) for each in values)
+    fields = (tuple(spec for section in sections for spec in section.fields) for sections in runs)
+    return tuple(map(Leaf, texts, fields))
+
+
+def _together(sections: Sequence[Section], css: Sequence[str]) -> Iterator[tuple[Section, ...]]:
+    pairs = {pair for sheet in css for pair in _FOLLOWS.findall(sheet)}
+    run: list[Section] = []
+    for section in sections:
+        if run and (run[-1].template, section.template) not in pairs:
+            yield tuple(run)
+            run = []
+        run.append(section)
+    if run:
+        yield tuple(run)
+
+
+def margins(booklet: Booklet, sheets: Sequence[Sheet]) -> str:
+    """A document of as many bare pages."""
+    return templates(places.templates()).get_template("margins.html.j2").render(booklet=booklet, sheets=sheets)

@@ -1,0 +1,77 @@
+"""Objects of a fragment written as bytes, with marks where the joined file has numbers and places of its own."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from typing import Any
+
+import pydyf
+
+DOCUMENT = "\x04"
+"""Stands for the name of the document, which no fragment knows."""
+_REFERENCE = re.compile(rb"(\d+) 0 R")
+_MARK = re.compile(rb"([\x01-\x03])([-.\d]+);|\x04")
+_CONTROL = re.compile(rb"[\x01-\x03]")
+_PARENT, _ACROSS = b"\x02%d;", {"Rect": (0, 2), "Matrix": (4,)}
+
+
+def written(value: Any) -> bytes:
+    """An object as PDF: references marked by \\x01, the place in the parent tree by \\x02, left and right by \\x03.
+
+    Text cannot be taken for a mark: signs of control are written as octal numbers.
+    """
+    if isinstance(value, bytes):
+        found = _REFERENCE.fullmatch(value)
+        return b"\x01%s;" % found[1] if found else value
+    if isinstance(value, pydyf.Dictionary):
+        return b"<<" + b"".join(b"/%s %s" % (pydyf._to_bytes(key), _entry(key, value[key])) for key in value) + b">>"
+    if isinstance(value, pydyf.Array):
+        return b"[" + b" ".join(map(written, value)) + b"]"
+    if isinstance(value, pydyf.String):
+        return _CONTROL.sub(lambda sign: b"\\%03o" % sign[0][0], value.data)
+    made: bytes = pydyf._to_bytes(value)
+    return made
+
+
+def _entry(key: str, value: Any) -> bytes:
+    if key in _ACROSS:
+        across = _ACROSS[key]
+        sides = (b"\x03%s;" % written(side) if place in across else written(side) for place, side in enumerate(value))
+        return b"[" + b" ".join(sides) + b"]"
+    return _PARENT % value if key == "StructParent" else written(value)
+
+
+def filled(text: bytes, numbers: Mapping[int, int], parents: int, across: float, document: bytes) -> bytes:
+    """The text of objects as it stands in the joined file.
+
+    `numbers` are the new numbers of objects by the old, `parents` and `across` what is added to places in the parent
+    tree and to places on the page.
+    """
+
+    def meant(found: re.Match[bytes]) -> bytes:
+        kind, number = found.groups()
+        if kind == b"\x01":
+            return b"%d 0 R" % numbers[int(number)]
+        if kind == b"\x02":
+            return b"%d" % (int(number) + parents)
+        if kind == b"\x03":
+            return _moved(number, across)
+        return document
+
+    return _MARK.sub(meant, text)
+
+
+def _moved(number: bytes, across: float) -> bytes:
+    if not across:
+        return number
+    made: bytes = pydyf._to_bytes(round(float(number) + across, 4))
+    return made
+
+
+def is_bound(text: bytes) -> bool:
+    """Whether an object leads to others, so that it may differ from one that reads the same."""
+    return _MARK.search(text) is not None
+
+
+__all__ = ["DOCUMENT", "filled", "is_bound", "written"]

@@ -1,0 +1,193 @@
+"""A booklet through the press: leaf by leaf, then joined; by the typesetter alone where the short cuts do not fit."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from contextlib import nullcontext
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from builder.pages.model import Booklet
+from builder.pdf import finish, fonts, inks
+from builder.pdf.fast import shortcuts
+from builder.pdf.fetcher import Fetcher
+from builder.pdf.forms import values, widgets
+from builder.pdf.fragments.crew import WorkerDied, cores, together
+from builder.pdf.fragments.leaves import BARE, leaves, margins
+from builder.pdf.fragments.order import Place, numbered, placed
+from builder.pdf.fragments.parts import Fragment, Leaf
+from builder.pdf.html import about_pages, render
+from builder.pdf.own import NO_OWN, Own
+from builder.pdf.parts import Attached, DocumentMeta, PageLabel, Pressed
+from builder.pdf.run import (
+    font_problems,
+    form_font,
+    lost,
+    no_collector,
+    outline,
+    overheard,
+    press,
+    raise_any,
+)  # fmt: skip
+from builder.values.fields import FieldSpec
+from builder.values.problem import Problem
+
+DIED = "a process that makes pages was ended from outside twice, perhaps for want of memory"
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """How a booklet is wanted from the press; most words are those of `press`.
+
+    `jobs` are processes that work at the same time, one for each core by default. `told` hears how many pages are done
+    of how many that are expected. `own` has the coach's templates; OwnFault is raised where one cannot be filled in.
+    """
+
+    roots: tuple[Path, ...]
+    meta: DocumentMeta
+    attachments: tuple[Attached, ...] = ()
+    labels: tuple[PageLabel, ...] = ()
+    faces: tuple[fonts.Face, ...] = ()
+    fillable: bool = True
+    one_ink: bool = False
+    own: Own = NO_OWN
+    jobs: int | None = None
+    told: Callable[[int, int], None] = lambda done, expected: None
+
+
+def press_booklet(booklet: Booklet, css: Sequence[str], order: Order) -> Pressed:
+    """The booklet as `press` makes it of its HTML, the same bytes however many processes work on it.
+
+    Raises PressError with the problems of all leaves.
+    """
+    if not shortcuts.wanted():
+        return _whole(booklet, css, order)
+    try:
+        return _in_fragments(booklet, css, order)
+    except shortcuts.UNFIT as error:
+        done = _whole(booklet, css, order)
+        return replace(done, problems=(shortcuts.untaken(error), *done.problems))
+
+
+def _whole(booklet: Booklet, css: Sequence[str], order: Order) -> Pressed:
+    """By the typesetter, as one document."""
+    return press(
+        render(booklet, order.own), css, roots=order.roots, fields={spec.name: spec for spec in booklet.fields},
+        meta=order.meta, attachments=order.attachments, labels=order.labels, faces=order.faces, fillable=order.fillable,
+        zoom=booklet.zoom, one_ink=order.one_ink,
+    )  # fmt: skip
+
+
+def _in_fragments(booklet: Booklet, css: Sequence[str], order: Order) -> Pressed:
+    from builder.pdf.fragments.make import Bench
+
+    specs = {spec.name: spec for spec in booklet.fields}
+    raise_any(fonts.file_problems(order.faces))
+    raise_any(lost(specs, order.fillable))
+    fetcher = Fetcher(order.roots, [face.file for face in order.faces])
+    bench = Bench(order.faces, fetcher, order.meta.language, booklet.zoom, order.fillable, form_font())
+    inked = inks.greys_as_one_ink() if order.one_ink else nullcontext()
+    with no_collector(), fonts.only_our_fonts(), inked, overheard() as warnings:
+        bench.lay_ready(css)
+        made, places = _made(leaves(booklet, css, order.own), booklet, bench, order)
+        raise_any(_problems(made, specs, order.faces))
+        document, pdf, used = _joined(booklet, made, places, bench, order)
+        raise_any(font_problems(used, order.faces))
+    told = (*(text for fragment in made for text in fragment.warnings), *_lost_links(made), *warnings)
+    return Pressed(
+        pdf=pdf,
+        pages=len(document.pages),
+        field_count=sum(len(fragment.fields) for fragment in made),
+        warnings=tuple(told),
+        outline=tuple(outline(document.make_bookmark_tree(), 1)),
+        problems=values.value_problems(booklet.fields, form_font()),
+    )
+
+
+def _made(
+    parts: Sequence[Leaf], booklet: Booklet, bench: Any, order: Order
+) -> tuple[tuple[Fragment, ...], tuple[Place | None, ...]]:
+    """All fragments with the places of their pages; leaves that print numbers are made again when these are known."""
+    from builder.pdf.fragments.make import fragment, making
+
+    sections = {section.anchor: section for section in booklet.sections}
+    found: dict[int, Fragment] = {}
+
+    def work(number: int) -> Fragment:
+        return fragment(parts[number], bench)
+
+    with making():
+        try:
+            for number, one in together(work, len(parts), order.jobs or cores()):
+                found[number] = one
+                order.told(done := sum(len(other.pages) for other in found.values()), max(done, about_pages(booklet)))
+        except WorkerDied:
+            raise_any([Problem("worker-died", None, DIED, "Try again with --jobs 1.")])
+        made = [found[number] for number in range(len(parts))]
+        if any(one.problems for one in made):
+            return tuple(made), ()
+        places = placed(made, sections)
+        for number, one in enumerate(made):
+            if one.numbered:
+                made[number] = fragment(parts[number], bench, numbered(places))
+        if any(one.problems for one in made):
+            return tuple(made), ()
+        last = placed(made, sections)
+    if numbered(last) != numbered(places):
+        raise RuntimeError("the contents take more or fewer pages with their numbers than without")
+    return tuple(made), last
+
+
+def _problems(
+    made: Sequence[Fragment], specs: Mapping[str, FieldSpec], faces: Sequence[fonts.Face]
+) -> tuple[Problem, ...]:
+    """What is wrong with the pages, told once."""
+    used: dict[fonts.Setting, set[str]] = {}
+    for fragment in made:
+        for setting, signs in fragment.used.items():
+            used.setdefault(setting, set()).update(signs)
+    every = [problem for fragment in made for problem in fragment.problems]
+    every += fonts.text_problems(used, faces)
+    return tuple(dict.fromkeys(every))
+
+
+def _lost_links(made: Sequence[Fragment]) -> list[str]:
+    """What the typesetter says of links that lead nowhere."""
+    anchors = {name for fragment in made for page in fragment.pages for name, _ in page.anchors}
+    links = [target for fragment in made for page in fragment.pages for target in page.links]
+    return [f"No anchor #{target} for internal URI reference" for target in links if target not in anchors]
+
+
+def _joined(
+    booklet: Booklet, made: Sequence[Fragment], places: Sequence[Place | None], bench: Any, order: Order
+) -> tuple[Any, bytes, list[Any]]:
+    """The document of bare pages, the file, and the fonts that are in it."""
+    from builder.pdf.fast import lean
+    from builder.pdf.fragments.fontuse import Fonts
+    from builder.pdf.fragments.join import Joint, joining, take_over
+
+    document = bench.laid_out(margins(booklet, [place.sheet for place in places if place]), BARE)
+    if len(document.pages) != len(places):
+        raise RuntimeError(f"{len(document.pages)} bare pages for {len(places)} pages of the booklet")
+    take_over(document.pages, places)
+    files = sorted(bench.fonts._folder.iterdir()) if bench.fonts._folder else []
+    used = Fonts((use for fragment in made for use in fragment.fonts), files)
+    meta = order.meta
+    finish.describe(document, meta)
+
+    def finisher(_: Any, pdf: Any) -> None:
+        widgets.add_form(pdf, Joint(document, pdf, booklet.zoom, meta.identifier).add(made, places))
+        finish.identify(pdf, meta)
+        finish.attach(pdf, order.attachments, meta)
+        finish.number_pages(pdf, order.labels)
+        finish.mark_bleed(pdf)
+        finish.open_at_cover(pdf)
+        lean.settle(pdf)
+
+    with lean.writing(), joining(used):
+        written: bytes = document.write_pdf(
+            zoom=booklet.zoom, finisher=finisher, pdf_variant="pdf/a-3a",
+            pdf_identifier=meta.identifier.encode("utf-8"),
+        )  # fmt: skip
+    return document, written, list(used.made.values())

@@ -1,0 +1,177 @@
+"""A booklet joined from fragments is the one that the typesetter makes in one go, whoever makes the fragments."""
+
+from __future__ import annotations
+
+import os
+import signal
+import time
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+
+import pydyf
+import pytest
+
+from builder import places
+from builder.intake import load
+from builder.pages.model import Booklet, Edition, Paper
+from builder.pdf import DocumentMeta, PressError, shipped
+from builder.pdf.fragments import press
+from builder.pdf.fragments.crew import WorkerDied, together
+from builder.pdf.fragments.leaves import leaves
+from builder.pdf.fragments.marks import DOCUMENT, filled, is_bound, written
+from builder.pdf.fragments.press import Order, press_booklet
+from builder.pdf.html import style_sheets
+from builder.work.publish import Choices
+from builder.work.publish import booklet as publishing
+from pdf.alike import differences
+
+DAY = date(2027, 1, 4)
+SAMPLES = Path(__file__).parents[2] / "samples"
+
+
+def ordered(choices: Choices, sample: str = "novice") -> tuple[Booklet, tuple[str, ...], Order]:
+    """Booklet, style sheets and order of a sample, as a build makes them."""
+    loaded = load([SAMPLES / sample, SAMPLES / "brand"])
+    assert loaded.sources is not None
+    choices = replace(choices, edition=choices.edition or Edition.PERSONAL)
+    worn, _ = publishing.dress(loaded.sources, choices)
+    made, _ = publishing.draft(loaded, worn, choices)
+    assert made is not None
+    sheets = style_sheets(made.booklet, worn.look, bleed=choices.bleed)
+    root = worn.assets.root
+    assert root is not None
+    meta: DocumentMeta = publishing._meta(made.booklet, "a-novice", choices)
+    faces = (*shipped(), *worn.assets.faces)
+    order = Order((places.styles(), root), meta, faces=faces, fillable=choices.fillable, one_ink=choices.bleed)
+    return made.booklet, sheets, order
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    "choices",
+    [
+        Choices(DAY, Paper.A5, buyer="Ada Quill (no. 7)"),
+        Choices(DAY, Paper.HALF_LETTER, "ink-saver", bleed=True, fillable=False),
+        Choices(DAY, Paper.A4, "large-print"),
+    ],
+    ids=["facing and stamped", "bleed", "large print"],
+)
+def test_the_joined_file_is_that_of_the_typesetter_alone_to_a_reader(choices: Choices) -> None:
+    booklet, sheets, order = ordered(choices)
+    joined = press_booklet(booklet, sheets, replace(order, jobs=2))
+    whole = press._whole(booklet, sheets, order)
+    assert differences(whole.pdf, joined.pdf) == []
+    assert (joined.pages, joined.field_count, joined.outline) == (whole.pages, whole.field_count, whole.outline)
+    assert len(joined.pdf) < 1.1 * len(whole.pdf)
+    assert (joined.warnings, joined.problems) == ((), ())
+
+
+@pytest.mark.slow
+def test_one_process_or_several_give_the_same_bytes_and_tell_of_the_pages() -> None:
+    booklet, sheets, order = ordered(Choices(DAY, Paper.A5))
+    few = replace(booklet, sections=booklet.sections[:9], fields=())
+    few = replace(few, fields=tuple(spec for section in few.sections for spec in section.fields))
+    told: list[tuple[int, int]] = []
+    one = press_booklet(few, sheets, replace(order, jobs=1, told=lambda *pages: told.append(pages)))
+    three = press_booklet(few, sheets, replace(order, jobs=3))
+    assert one.pdf == three.pdf
+    assert one.warnings == three.warnings != ()  # the contents lead to pages that were left out
+    done = [pages for pages, _ in told]
+    assert done == sorted(done) and done[-1] <= one.pages <= done[-1] + 4  # blank pages are nobody's work
+    assert all(pages <= expected for pages, expected in told)
+
+
+@pytest.mark.slow
+def test_problems_of_all_workers_are_told_together() -> None:
+    booklet, sheets, order = ordered(Choices(DAY, Paper.A5))
+    sections = booklet.sections[:12]
+    lost = [spec for section in booklet.sections for spec in section.fields][:1]
+    wrong = tuple(replace(one, fields=(replace(lost[0], name=f"lost-{n}"),)) for n, one in enumerate(sections))
+    few = replace(booklet, sections=wrong, fields=())
+    with pytest.raises(PressError) as caught:
+        press_booklet(few, sheets, replace(order, jobs=3))
+    told = [one.fact for one in caught.value.problems if one.code == "field-lost"]
+    assert told == [f"the form field lost-{n} stands on no page" for n in range(len(wrong))]
+
+
+def test_a_leaf_says_nothing_of_brand_stamp_running_title_and_page_code() -> None:
+    booklet, sheets, _ = ordered(Choices(DAY, Paper.A5, buyer="Ada Quill"))
+    made = leaves(booklet, sheets)
+    other = replace(booklet, stamp="Bo", title="x", brand="y")
+    assert made == leaves(other, sheets)
+    assert sum(len(leaf.fields) for leaf in made) == len(booklet.fields)
+
+
+def test_marks_are_filled_and_text_is_never_taken_for_one() -> None:
+    made = pydyf.Dictionary({
+        "P": b"12 0 R", "T": pydyf.String(f"{DOCUMENT}.w01"), "TU": pydyf.String("5 0 R \x017; \x033;"),
+        "Rect": pydyf.Array((1.5, 2, 3, 4)), "StructParent": 3,
+    })  # fmt: skip
+    text = written(made)
+    assert is_bound(text)
+    told = filled(text, {12: 99}, 100, 10.0, b"name")
+    expected = rb"<</P 99 0 R/T (name.w01)/TU (5 0 R \0017; \0033;)/Rect [11.5 2 13 4]/StructParent 103>>"
+    assert told == expected
+
+
+def children() -> list[str]:
+    """The processes below this one, ended or not."""
+    return Path(f"/proc/self/task/{os.getpid()}/children").read_text().split()
+
+
+@pytest.fixture
+def _no_zombies() -> Iterator[None]:
+    before = children()
+    yield
+    assert children() == before
+
+
+@pytest.mark.usefixtures("_no_zombies")
+def test_a_worker_that_is_killed_leaves_its_work_to_another(tmp_path: Path) -> None:
+    def work(number: int) -> int:
+        if number == 3 and not (tmp_path / "died").exists():
+            (tmp_path / "died").touch()
+            os.kill(os.getpid(), signal.SIGKILL)
+        return number * number
+
+    assert sorted(together(work, 20, 3)) == [(n, n * n) for n in range(20)]
+
+
+@pytest.mark.usefixtures("_no_zombies")
+def test_work_that_kills_every_worker_is_given_up() -> None:
+    def work(number: int) -> int:
+        if number == 3:
+            os.kill(os.getpid(), signal.SIGKILL)
+        return number
+
+    with pytest.raises(WorkerDied):
+        list(together(work, 8, 2))
+
+
+@pytest.mark.usefixtures("_no_zombies")
+def test_an_error_of_a_worker_is_raised_and_the_others_are_ended() -> None:
+    def work(number: int) -> int:
+        if number == 2:
+            raise KeyError("no such page")
+        time.sleep(0.01)
+        return number
+
+    with pytest.raises(KeyError, match="no such page") as caught:
+        list(together(work, 400, 2))
+    assert "in work" in "".join(caught.value.__notes__)
+
+
+@pytest.mark.usefixtures("_no_zombies")
+def test_who_stops_listening_ends_the_workers() -> None:
+    heard = together(lambda number: time.sleep(0.01) or number, 400, 2)
+    next(heard)
+    heard.close()
+
+
+def test_one_job_and_a_system_without_forks_work_in_this_process(monkeypatch: pytest.MonkeyPatch) -> None:
+    assert {pid for _, pid in together(lambda _: os.getpid(), 3, 1)} == {os.getpid()}
+    assert os.getpid() not in {pid for _, pid in together(lambda _: os.getpid(), 3, 2)}
+    monkeypatch.delattr(os, "fork")
+    assert {pid for _, pid in together(lambda _: os.getpid(), 3, 2)} == {os.getpid()}
