@@ -54,6 +54,7 @@ def build(
     bleed: bool,
     replace: bool,
     jobs: int | None,
+    cache: str,
     from_week: int | None,
     resume: date | None,
     renew: bool,
@@ -71,6 +72,7 @@ def build(
     assert result.sources is not None
     # Loaded only now, so that a file that will not do is refused at once.
     from builder.pages.model import Edition, Layout, Paper
+    from builder.values.lists import Keep
     from builder.work.build import build
     from builder.work.publish import Choices, suggested_name
     from builder.work.publish.selling import settled
@@ -80,7 +82,7 @@ def build(
     fillable = not (no_fields or bleed)
     choices = Choices(
         on, Paper(paper) if paper else None, theme, which, fillable, language, bleed, whole,
-        (), made.buyer, made.order, made.locked, Layout(layout) if layout else None, jobs,
+        (), made.buyer, made.order, made.locked, Layout(layout) if layout else None, jobs, Keep(cache),
     )  # fmt: skip
     protection = settled(choices, result.sources).protection
     usual = suggested_name(result.sources, which)

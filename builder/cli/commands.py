@@ -9,7 +9,8 @@ COMMANDS = {
     "build": "Build the booklet from FILES: a client and a block, and a brand and movements if there are any.",
     "explain": "Print every set of the plan made from FILES with the reasons for its load.",
     "read": "Print the log of FILLED: a booklet that was filled in, or its copies from several devices.",
-    "report": "Make a short PDF for the coach from FILLED: booklets of one lifter that were filled in, or a folder of them.",
+    "report": "Make a short PDF for the coach from FILLED: booklets of one lifter that were filled in, "
+    "or a folder of them.",
     "retest": "Add the results of a test day to the profile among FILES, and build the booklet that follows from them.",
     "intake": "Make an intake form in the look of BRAND: the lifter, tested sets, the gym, "
     "limits, screening and consent.",

@@ -16,8 +16,12 @@ PACKAGES = ("weasyprint", "pydyf", "jinja2", "pydantic", "pyyaml", "pypdf", "pik
 
 
 @click.command(epilog="Example: loadleaf doctor")
-def doctor() -> None:
+@click.option("--clear-cache", is_flag=True, help="Throw away the pages that earlier runs kept, and check nothing.")
+def doctor(clear_cache: bool) -> None:
     """Check fonts, templates, native libraries and versions, and print what to install when something is missing."""
+    if clear_cache:
+        _clear()
+        return
     say(f"loadleaf {__version__}, Python {platform.python_version()}, {platform.system()} {platform.machine()}")
     for package in PACKAGES:
         say(f"  {package} {version(package)}")
@@ -26,6 +30,7 @@ def doctor() -> None:
         ("fonts", _fonts),
         ("typesetter", _typesetter),
         ("a first page", _page),
+        ("kept pages", _kept),
     )
     well = [_told(name, check) for name, check in checks]
     if not all(well):
@@ -39,6 +44,21 @@ def _told(name: str, check: Callable[[], str]) -> bool:
         say(f"  {name}: MISSING. {error}")
         return False
     return True
+
+
+def _clear() -> None:
+    from builder.pdf.fragments.kept import shelf
+
+    kept = shelf()
+    say(f"{kept.folder}: {kept.clear()} kept pages thrown away")
+
+
+def _kept() -> str:
+    from builder.pdf.fragments.kept import shelf
+
+    kept = shelf()
+    count, size = kept.size()
+    return f"{count} of {size / 1024**2:.1f} MiB in {kept.folder}; at most {kept.most // 1024**2} MiB"
 
 
 def _places() -> str:

@@ -15,7 +15,7 @@ from click.shell_completion import CompletionItem
 
 from builder.cli.outcome import stop_at
 from builder.places import themes
-from builder.values.lists import EDITIONS, LANGUAGES, LAYOUTS, PAPERS
+from builder.values.lists import EDITIONS, LANGUAGES, LAYOUTS, PAPERS, Keep
 from builder.values.problem import Problem, did_you_mean
 
 if TYPE_CHECKING:
@@ -151,6 +151,15 @@ def theme_option(command: Callable[..., Any]) -> Callable[..., Any]:
     return click.option("--theme", type=Theme(), help="Look of the pages (default: the brand's, or default).")(command)
 
 
+def cache_option(command: Callable[..., Any]) -> Callable[..., Any]:
+    """The option --cache: which pages are kept for later runs."""
+    help_ = "Pages to keep for later runs, and to take from earlier ones (default: LOADLEAF_CACHE, or texts)."
+    return click.option(
+        "--cache", type=click.Choice([str(one) for one in Keep]), default=str(Keep.TEXTS), envvar="LOADLEAF_CACHE",
+        help=help_,
+    )(command)  # fmt: skip
+
+
 def booklet_options(command: Callable[..., Any]) -> Callable[..., Any]:
     """The options of every command that makes a booklet: where to, on which paper, and how it looks."""
     for option in reversed((
@@ -176,6 +185,7 @@ def booklet_options(command: Callable[..., Any]) -> Callable[..., Any]:
         click.option("--replace", is_flag=True, help="Overwrite a file of another kind; never filled fields."),
         click.option("--jobs", type=click.IntRange(1, 256),
                      help="Processes that make pages at the same time (default: one a core)."),
+        cache_option,
     )):  # fmt: skip
         command = option(command)
     return command

@@ -49,6 +49,7 @@ def retest(verbose: bool, /, files: tuple[Path, ...], tested: date | None, on: d
     file as it was is kept beside it. What changed is printed. What is not likely is named and needs --yes.
     """
     from builder.pages.model import Edition, Layout, Paper
+    from builder.values.lists import Keep
     from builder.work.publish import Choices
     from builder.work.retest import Job, apply
 
@@ -65,7 +66,8 @@ def retest(verbose: bool, /, files: tuple[Path, ...], tested: date | None, on: d
     choices = Choices(
         on, paper, options["theme"], edition, language=language, whole=whole,
         buyer=made.buyer, order=made.order, locked=made.locked,
-        layout=Layout(options["layout"]) if options["layout"] else None, jobs=options["jobs"],
+        layout=Layout(options["layout"]) if options["layout"] else None,
+        jobs=options["jobs"], keep=Keep(options["cache"]),
     )  # fmt: skip
     job = Job(files, choices, options["output"], options["replace"], sure, password, options["dry_run"])
     done = apply(outcome, job, lambda name: stage(verbose, name))

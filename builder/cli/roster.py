@@ -12,8 +12,13 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+<<<<<<< HEAD
 from builder.cli.machines import native_libraries
 from builder.cli.options import AnyCase, date_option, language_option, owner_password, theme_option
+=======
+from builder.cli.doctor import native_libraries
+from builder.cli.options import AnyCase, cache_option, date_option, language_option, owner_password, theme_option
+>>>>>>> main
 from builder.cli.outcome import PROBLEMS, Stopped, say, show, stop_at, tell
 from builder.values.lists import EDITIONS, PAPERS
 from builder.values.problem import Problem, Severity
@@ -41,6 +46,7 @@ if TYPE_CHECKING:
 @click.option("--with-sources", is_flag=True, help="Let profile and rules travel in each booklet.")
 @click.option("--owner-password-file", type=click.Path(path_type=Path),
               help="Lock every PDF with the password in this file; forms can still be filled.")  # fmt: skip
+@cache_option
 @date_option
 @click.pass_context
 def roster(
@@ -127,6 +133,7 @@ def _orders(
     """The shared sources and every row; the command ends where the roster itself cannot be read."""
     from builder.intake import read
     from builder.pages.model import Edition, Paper
+    from builder.values.lists import Keep
     from builder.work.publish import Choices
     from builder.work.roster import Wishes, orders_of
     from builder.work.roster.table import MOST_BYTES, table_of
@@ -144,7 +151,7 @@ def _orders(
     paper, edition = look["paper"], Edition(look["edition"]) if look["edition"] else None
     choices = Choices(
         day, Paper(paper) if paper else None, look["theme"], edition, True, look["language"],
-        whole=look["with_sources"] or None, locked=locked,
+        whole=look["with_sources"] or None, locked=locked, keep=Keep(look["cache"]),
     )  # fmt: skip
     return shared, orders_of(table, shared, roster.parent, Wishes(choices, pattern))
 

@@ -4,14 +4,17 @@ from builder.door.folder import folder_spot, put_folder
 from builder.door.lock import LockedError, lock_path, locked
 from builder.door.opened import BarredError, said
 from builder.door.put import Writing, put
+from builder.door.shelf import Shelf, caches
 from builder.door.spot import Spot, spot
 from builder.door.unfinished import own_folder, passing_folder
 
 __all__ = [
     "BarredError",
     "LockedError",
+    "Shelf",
     "Spot",
     "Writing",
+    "caches",
     "folder_spot",
     "lock_path",
     "locked",

@@ -12,7 +12,7 @@ from typing import Any
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, select_autoescape
 
 from builder import places
-from builder.pages.columns import ASKED_GAP, HEAD, HEAD_UP, columns
+from builder.pages.columns import ASKED_GAP, BETWEEN, HEAD, HEAD_UP, columns
 from builder.pages.context import ACCENT
 from builder.pages.grid import ROWS, asked_cells, asked_width, grids
 from builder.pages.model import Booklet, Edition, Paper
@@ -57,7 +57,7 @@ def style_sheets(booklet: Booklet, look: Look | None = None, *, bleed: bool = Fa
         raise FileNotFoundError(f"there is no theme {booklet.theme!r}; themes: {', '.join(places.themes())}")
     shape, paper = "small" if booklet.facing else "large", f"{PAPER_SHEETS[booklet.paper]}.css"
     own = look_sheets / paper
-    names = ("base.css", "matter.css", "print.css", "cover.css", f"paper/{shape}.css", "session.css")
+    names = ("base.css", "matter.css", "print.css", "cover.css", f"paper/{shape}.css", "session.css", "text.css")
     shared = [folder / name for name in names]
     files = (*shared, own if own.is_file() else folder / "paper" / paper)
     sheets = [_read(file) for file in files]
@@ -103,7 +103,9 @@ def _grids(booklet: Booklet) -> str:
     asked = [(end - cell, cell) for end, (_, cell) in zip(ends, cells, strict=True)]
     cells_of_logs = template.render(grids=grids(page, shared), rows=ROWS, asked=asked, asked_width=asked_width(page))
     boxes = templates(places.templates()).get_template("parts/columns.css.j2")
-    return cells_of_logs + boxes.render(at=columns(page), head=HEAD, up=HEAD_UP, asked_gap=ASKED_GAP)
+    return cells_of_logs + boxes.render(
+        at=columns(page), head=HEAD, up=HEAD_UP, between=BETWEEN, asked_gap=ASKED_GAP
+    )
 
 
 def _brand_rules(look: Look) -> str:

@@ -65,3 +65,11 @@ class Language(StrEnum):
 
 PAPERS, EDITIONS = tuple(map(str, Paper)), tuple(map(str, Edition))
 LAYOUTS, LANGUAGES = tuple(map(str, Layout)), tuple(map(str, Language))
+
+
+class Keep(StrEnum):
+    """Which finished pages stay on the disk for later runs: none, those that say nothing of a person, or all."""
+
+    NONE = "none"
+    TEXTS = "texts"
+    ALL = "all"

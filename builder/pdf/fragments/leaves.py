@@ -14,6 +14,8 @@ from builder.pdf.html import OPTIONS, templates
 from builder.pdf.own import NO_OWN, Own, filled
 
 _FOLLOWS = re.compile(r"\.page-(\w+) \+ \.page-(\w+)")
+IMPERSONAL = {"flow", "effort", "demos", "reference"}
+"""Templates of pages that say the same to every lifter: texts, and tables without anybody's numbers."""
 BARE = (
     ".bare { break-before: page !important; margin: 0 !important; padding: 0 !important; border: 0 !important;"
     " height: 0 !important; background: none !important; }"
@@ -28,9 +30,10 @@ class Sheet:
 
     section: Section
     said: Section
-    side: Literal["any", "left", "right"]
+    side: Literal["any", "left", "right", "on"]
 
 
+<<<<<<< HEAD
 def leaves(booklet: Booklet, css: Sequence[str], own: Own = NO_OWN) -> tuple[Leaf, ...]:
     """The leaves in order. Sections are one leaf where some style sheet has a rule for the one after the other."""
     runs = tuple(_together(booklet.sections, css))
@@ -42,13 +45,26 @@ def leaves(booklet: Booklet, css: Sequence[str], own: Own = NO_OWN) -> tuple[Lea
         texts = tuple(templates(folder).get_template(name).render(**each) for each in values)
     fields = (tuple(spec for section in sections for spec in section.fields) for sections in runs)
     return tuple(map(Leaf, texts, fields))
+=======
+def leaves(booklet: Booklet, css: Sequence[str]) -> tuple[Leaf, ...]:
+    """The leaves in order. Sections are one leaf where one goes on below the other, on the same page or by some rule
+    of a style sheet for the one after the other.
+    """
+    template = templates(places.templates()).get_template("leaf.html.j2")
+    made = []
+    for sections in _together(booklet.sections, css):
+        html = template.render(booklet=booklet, sections=sections)
+        fields = tuple(spec for section in sections for spec in section.fields)
+        made.append(Leaf(html, fields, any(section.template not in IMPERSONAL for section in sections)))
+    return tuple(made)
+>>>>>>> main
 
 
 def _together(sections: Sequence[Section], css: Sequence[str]) -> Iterator[tuple[Section, ...]]:
     pairs = {pair for sheet in css for pair in _FOLLOWS.findall(sheet)}
     run: list[Section] = []
     for section in sections:
-        if run and (run[-1].template, section.template) not in pairs:
+        if run and section.side != "on" and (run[-1].template, section.template) not in pairs:
             yield tuple(run)
             run = []
         run.append(section)

@@ -17,10 +17,11 @@ Anchor: TypeAlias = tuple[str, tuple[float, ...]]
 
 @dataclass(frozen=True, slots=True)
 class Leaf:
-    """Sections that share pages, as a document of their own."""
+    """Sections that share pages, as a document of their own; `personal` unless they are the same for everybody."""
 
     html: str
     fields: tuple[FieldSpec, ...]
+    personal: bool = True
 
 
 @dataclass(frozen=True, slots=True)

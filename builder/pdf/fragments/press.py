@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import nullcontext
 from dataclasses import dataclass, replace
+from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +15,7 @@ from builder.pdf.fast import shortcuts
 from builder.pdf.fetcher import Fetcher
 from builder.pdf.forms import values, widgets
 from builder.pdf.fragments.crew import WorkerDied, cores, together
+from builder.pdf.fragments.kept import Keeping, shelf
 from builder.pdf.fragments.leaves import BARE, leaves, margins
 from builder.pdf.fragments.order import Place, numbered, placed
 from builder.pdf.fragments.parts import Fragment, Leaf
@@ -31,6 +33,7 @@ from builder.pdf.run import (
     raise_any,
 )  # fmt: skip
 from builder.values.fields import FieldSpec
+from builder.values.lists import Keep
 from builder.values.problem import Problem
 
 DIED = "a process that makes pages was ended from outside twice, perhaps for want of memory"
@@ -40,8 +43,14 @@ DIED = "a process that makes pages was ended from outside twice, perhaps for wan
 class Order:
     """How a booklet is wanted from the press; most words are those of `press`.
 
+<<<<<<< HEAD
     `jobs` are processes that work at the same time, one for each core by default. `told` hears how many pages are done
     of how many that are expected. `own` has the coach's templates; OwnFault is raised where one cannot be filled in.
+=======
+    `jobs` are processes that work at the same time, one for each core by default. `keep` says which fragments are kept
+    for later runs, and taken from earlier ones. `told` hears how many pages are done
+    of how many that are expected.
+>>>>>>> main
     """
 
     roots: tuple[Path, ...]
@@ -53,6 +62,7 @@ class Order:
     one_ink: bool = False
     own: Own = NO_OWN
     jobs: int | None = None
+    keep: Keep = Keep.NONE
     told: Callable[[int, int], None] = lambda done, expected: None
 
 
@@ -90,7 +100,11 @@ def _in_fragments(booklet: Booklet, css: Sequence[str], order: Order) -> Pressed
     inked = inks.greys_as_one_ink() if order.one_ink else nullcontext()
     with no_collector(), fonts.only_our_fonts(), inked, overheard() as warnings:
         bench.lay_ready(css)
+<<<<<<< HEAD
         made, places = _made(leaves(booklet, css, order.own), booklet, bench, order)
+=======
+        made, places = _made(leaves(booklet, css), booklet, css, bench, order)
+>>>>>>> main
         raise_any(_problems(made, specs, order.faces))
         document, pdf, used = _joined(booklet, made, places, bench, order)
         raise_any(font_problems(used, order.faces))
@@ -106,22 +120,29 @@ def _in_fragments(booklet: Booklet, css: Sequence[str], order: Order) -> Pressed
 
 
 def _made(
-    parts: Sequence[Leaf], booklet: Booklet, bench: Any, order: Order
+    parts: Sequence[Leaf], booklet: Booklet, css: Sequence[str], bench: Any, order: Order
 ) -> tuple[tuple[Fragment, ...], tuple[Place | None, ...]]:
     """All fragments with the places of their pages; leaves that print numbers are made again when these are known."""
     from builder.pdf.fragments.make import fragment, making
 
     sections = {section.anchor: section for section in booklet.sections}
-    found: dict[int, Fragment] = {}
+    keeping = _keeping(booklet, css, order)
+    keys = [keeping.key(leaf) for leaf in parts]
+    found = {number: one for number, key in enumerate(keys) if (one := keeping.found(key))}
+    todo = [number for number in range(len(parts)) if number not in found]
 
-    def work(number: int) -> Fragment:
-        return fragment(parts[number], bench)
+    def tell() -> None:
+        done = sum(len(one.pages) for one in found.values())
+        order.told(done, max(done, about_pages(booklet)))
 
+    tell()
     with making():
         try:
-            for number, one in together(work, len(parts), order.jobs or cores()):
-                found[number] = one
-                order.told(done := sum(len(other.pages) for other in found.values()), max(done, about_pages(booklet)))
+            jobs = order.jobs or cores()
+            for place, one in together(lambda place: fragment(parts[todo[place]], bench), len(todo), jobs):
+                found[todo[place]] = one
+                keeping.lay(keys[todo[place]], one)
+                tell()
         except WorkerDied:
             raise_any([Problem("worker-died", None, DIED, "Try again with --jobs 1.")])
         made = [found[number] for number in range(len(parts))]
@@ -130,13 +151,28 @@ def _made(
         places = placed(made, sections)
         for number, one in enumerate(made):
             if one.numbered:
-                made[number] = fragment(parts[number], bench, numbered(places))
+                key = keeping.key(parts[number], numbered(places))
+                made[number] = keeping.found(key) or fragment(parts[number], bench, numbered(places))
+                keeping.lay(key, made[number])
         if any(one.problems for one in made):
             return tuple(made), ()
         last = placed(made, sections)
+    if order.keep is not Keep.NONE and todo:
+        keeping.shelf.tidy()
     if numbered(last) != numbered(places):
         raise RuntimeError("the contents take more or fewer pages with their numbers than without")
     return tuple(made), last
+
+
+def _keeping(booklet: Booklet, css: Sequence[str], order: Order) -> Keeping:
+    """The shelf, where fragments lie under all that they have in common: look, fonts and way of printing."""
+    if order.keep is Keep.NONE:
+        return Keeping(Keep.NONE, shelf(), ())
+    faces = tuple(
+        (face.family, face.weight, face.style, sha256(face.file.read_bytes()).digest()) for face in order.faces
+    )
+    ground = (tuple(css), faces, booklet.language, booklet.zoom, order.fillable, order.one_ink)
+    return Keeping(order.keep, shelf(), ground)
 
 
 def _problems(

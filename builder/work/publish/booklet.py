@@ -142,6 +142,7 @@ def printed(
         one_ink=choices.bleed,
         jobs=choices.jobs,
         own=worn.look.own,
+        keep=choices.keep,
     )
     try:
         pressed = press_booklet(booklet, sheets, order)

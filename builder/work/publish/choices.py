@@ -8,6 +8,7 @@ from pathlib import Path
 
 from builder.log.manifest import Protection
 from builder.pages.model import Edition, Layout, Paper
+from builder.values.lists import Keep
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,6 +19,7 @@ class Choices:
     `values` are texts of form fields by name, any text for a tick that is set. `buyer` and `order` are stamped on every
     page and stand in the file's own data. `locked` when the file will be, which is said in it and done by the caller.
     `jobs` are the processes that make pages at the same time, None for one a core; the booklet is the same.
+    `keep` says which pages are kept for later runs and taken from earlier ones.
     `brand_at` is the folder of the brand's files where that is not the one of the file that names them.
     """
 
@@ -35,6 +37,7 @@ class Choices:
     locked: bool = False
     layout: Layout | None = None
     jobs: int | None = field(default=None, compare=False, repr=False)
+    keep: Keep = field(default=Keep.NONE, compare=False, repr=False)
     brand_at: Path | None = field(default=None, repr=False)
 
     @property

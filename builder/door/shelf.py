@@ -1,0 +1,118 @@
+"""A folder of things that can be made again: each whole or not there, the oldest thrown away when they are too many."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import sys
+from collections.abc import Mapping
+from contextlib import suppress
+from dataclasses import dataclass
+from pathlib import Path
+
+from builder.door.put import OWNER
+
+_ENDING, _PART = ".leaf", ".part"
+_DIGEST = 32
+
+
+def caches(environment: Mapping[str, str], system: str = sys.platform, home: Path | None = None) -> Path:
+    """Where this system wants programs to keep what can be made again.
+
+    XDG Base Directory Specification 0.8 (a relative path in XDG_CACHE_HOME is to be ignored); Apple, File System
+    Programming Guide (Library/Caches); Microsoft, Known Folders (Local AppData).
+    """
+    home = home or Path.home()
+    if system == "win32":
+        return Path(environment.get("LOCALAPPDATA") or home / "AppData" / "Local")
+    if system == "darwin":
+        return home / "Library" / "Caches"
+    told = environment.get("XDG_CACHE_HOME", "")
+    return Path(told) if os.path.isabs(told) else home / ".cache"
+
+
+@dataclass(frozen=True, slots=True)
+class Shelf:
+    """Things by their keys, in a folder that nobody else may look into; `most` bytes of them are kept.
+
+    Several runs may use it at once. Whatever goes wrong with it, a thing is then not there.
+    """
+
+    folder: Path
+    most: int
+
+    def get(self, key: str) -> bytes | None:
+        """The thing as it was put there; None for one that is not there or that was damaged."""
+        path = self._path(key)
+        try:
+            data = path.read_bytes()
+            os.utime(path)
+        except OSError:
+            return None
+        whole = hashlib.sha256(data[_DIGEST:]).digest() == data[:_DIGEST]
+        return data[_DIGEST:] if whole else None
+
+    def put(self, key: str, data: bytes) -> None:
+        """Lay a thing there, if that can be done."""
+        part = self._path(key).with_suffix(f".{os.getpid()}{_PART}")
+        with suppress(OSError):
+            self.folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+            handle = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), OWNER)
+            try:
+                with os.fdopen(handle, "wb") as file:
+                    file.write(hashlib.sha256(data).digest() + data)
+                part.replace(self._path(key))
+            except BaseException:
+                with suppress(OSError):
+                    part.unlink()
+                raise
+
+    def tidy(self) -> None:
+        """Throw away what was used longest ago until the rest is small enough, and what killed runs left."""
+        entries = sorted(self._entries(), key=lambda entry: -entry[1])
+        size = 0
+        for path, _, taken in entries:
+            size += taken
+            if size > self.most or (path.suffix == _PART and not _lives(path)):
+                with suppress(OSError):
+                    path.unlink()
+
+    def clear(self) -> int:
+        """Throw everything away; how many things there were."""
+        gone = 0
+        for path, _, _ in self._entries():
+            with suppress(OSError):
+                path.unlink()
+                gone += 1
+        return gone
+
+    def size(self) -> tuple[int, int]:
+        """How many things there are, and their bytes."""
+        entries = self._entries()
+        return len(entries), sum(taken for _, _, taken in entries)
+
+    def _path(self, key: str) -> Path:
+        return self.folder / f"{key}{_ENDING}"
+
+    def _entries(self) -> list[tuple[Path, float, int]]:
+        """Each file of ours with the time of its last use and its size."""
+        found = []
+        with suppress(OSError):
+            for entry in os.scandir(self.folder):
+                if entry.name.endswith((_ENDING, _PART)):
+                    with suppress(OSError):
+                        state = entry.stat(follow_symlinks=False)
+                        found.append((Path(entry.path), state.st_mtime, state.st_size))
+        return found
+
+
+def _lives(part: Path) -> bool:
+    """Whether the run that writes an unfinished thing is still there."""
+    number = part.suffixes[-2].removeprefix(".")
+    try:
+        os.kill(int(number), 0)
+    except ProcessLookupError:
+        return False
+    except (OSError, ValueError):
+        return True
+    return True
