@@ -12,13 +12,8 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-<<<<<<< HEAD
 from builder.cli.machines import native_libraries
-from builder.cli.options import AnyCase, date_option, language_option, owner_password, theme_option
-=======
-from builder.cli.doctor import native_libraries
 from builder.cli.options import AnyCase, cache_option, date_option, language_option, owner_password, theme_option
->>>>>>> main
 from builder.cli.outcome import PROBLEMS, Stopped, say, show, stop_at, tell
 from builder.values.lists import EDITIONS, PAPERS
 from builder.values.problem import Problem, Severity

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import repeat
 from typing import Literal
 
 from builder import places
@@ -33,31 +34,27 @@ class Sheet:
     side: Literal["any", "left", "right", "on"]
 
 
-<<<<<<< HEAD
 def leaves(booklet: Booklet, css: Sequence[str], own: Own = NO_OWN) -> tuple[Leaf, ...]:
-    """The leaves in order. Sections are one leaf where some style sheet has a rule for the one after the other."""
-    runs = tuple(_together(booklet.sections, css))
-    values = [{"booklet": booklet, "sections": sections} for sections in runs]
-    folder, name = places.templates(), "leaf.html.j2"
-    if own.templates:
-        texts = filled(own, folder, OPTIONS, name, values)
-    else:
-        texts = tuple(templates(folder).get_template(name).render(**each) for each in values)
-    fields = (tuple(spec for section in sections for spec in section.fields) for sections in runs)
-    return tuple(map(Leaf, texts, fields))
-=======
-def leaves(booklet: Booklet, css: Sequence[str]) -> tuple[Leaf, ...]:
     """The leaves in order. Sections are one leaf where one goes on below the other, on the same page or by some rule
     of a style sheet for the one after the other.
     """
-    template = templates(places.templates()).get_template("leaf.html.j2")
-    made = []
-    for sections in _together(booklet.sections, css):
-        html = template.render(booklet=booklet, sections=sections)
-        fields = tuple(spec for section in sections for spec in section.fields)
-        made.append(Leaf(html, fields, any(section.template not in IMPERSONAL for section in sections)))
-    return tuple(made)
->>>>>>> main
+    runs = tuple(_together(booklet.sections, css))
+    return tuple(map(_leaf, _texts(booklet, runs, own), runs, repeat(bool(own.templates))))
+
+
+def _texts(booklet: Booklet, runs: Sequence[tuple[Section, ...]], own: Own) -> Iterable[str]:
+    values = [{"booklet": booklet, "sections": sections} for sections in runs]
+    folder, name = places.templates(), "leaf.html.j2"
+    if own.templates:
+        return filled(own, folder, OPTIONS, name, values)
+    template = templates(folder).get_template(name)
+    return (template.render(**each) for each in values)
+
+
+def _leaf(html: str, sections: tuple[Section, ...], own: bool) -> Leaf:
+    """What a coach's own template prints may be anybody's."""
+    fields = tuple(spec for section in sections for spec in section.fields)
+    return Leaf(html, fields, own or any(section.template not in IMPERSONAL for section in sections))
 
 
 def _together(sections: Sequence[Section], css: Sequence[str]) -> Iterator[tuple[Section, ...]]:

@@ -43,14 +43,9 @@ DIED = "a process that makes pages was ended from outside twice, perhaps for wan
 class Order:
     """How a booklet is wanted from the press; most words are those of `press`.
 
-<<<<<<< HEAD
-    `jobs` are processes that work at the same time, one for each core by default. `told` hears how many pages are done
-    of how many that are expected. `own` has the coach's templates; OwnFault is raised where one cannot be filled in.
-=======
     `jobs` are processes that work at the same time, one for each core by default. `keep` says which fragments are kept
     for later runs, and taken from earlier ones. `told` hears how many pages are done
     of how many that are expected.
->>>>>>> main
     """
 
     roots: tuple[Path, ...]
@@ -100,11 +95,7 @@ def _in_fragments(booklet: Booklet, css: Sequence[str], order: Order) -> Pressed
     inked = inks.greys_as_one_ink() if order.one_ink else nullcontext()
     with no_collector(), fonts.only_our_fonts(), inked, overheard() as warnings:
         bench.lay_ready(css)
-<<<<<<< HEAD
-        made, places = _made(leaves(booklet, css, order.own), booklet, bench, order)
-=======
-        made, places = _made(leaves(booklet, css), booklet, css, bench, order)
->>>>>>> main
+        made, places = _made(leaves(booklet, css, order.own), booklet, css, bench, order)
         raise_any(_problems(made, specs, order.faces))
         document, pdf, used = _joined(booklet, made, places, bench, order)
         raise_any(font_problems(used, order.faces))
