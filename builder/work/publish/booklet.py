@@ -131,6 +131,7 @@ def printed(
         fillable=choices.fillable,
         one_ink=choices.bleed,
         jobs=choices.jobs,
+        told=choices.told,
         keep=choices.keep,
     )
     try:
