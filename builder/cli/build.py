@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from builder.cli.doctor import native_libraries
+from builder.cli.machines import native_libraries
 from builder.cli.options import (
     FILES,
     Day,

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from builder.cli.doctor import native_libraries
+from builder.cli.machines import native_libraries
 from builder.cli.options import AnyCase, date_option, language_option, loaded, theme_option
 from builder.cli.outcome import PROBLEMS, Stopped, got, say, stage, stop_at, tell
 from builder.cli.progress import Progress

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from builder.cli.doctor import native_libraries
+from builder.cli.machines import native_libraries
 from builder.cli.options import AnyCase, cache_option, date_option, language_option, owner_password, theme_option
 from builder.cli.outcome import PROBLEMS, Stopped, say, show, stop_at, tell
 from builder.cli.progress import Progress

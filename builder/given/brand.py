@@ -119,6 +119,35 @@ class Selling(Part):
     )
 
 
+class OwnLook(Part):
+    """What a coach puts in place of our pages, rules and words, as files beside the brand file."""
+
+    sheets: tuple[FilePath, ...] = Field(
+        (),
+        max_length=8,
+        description="Style sheets of your own, read after those of the theme that `theme` names.",
+        examples=[["look/ours.css"]],
+    )
+    templates: dict[Text, FilePath] = Field(
+        default_factory=dict,
+        max_length=80,
+        description="Templates of your own by the name of the page or part that each comes in place of.",
+        examples=[{"pages/back": "look/back.html.j2"}],
+    )
+    pictures: tuple[FilePath, ...] = Field(
+        (),
+        max_length=40,
+        description="Pictures that your sheets and templates show: .svg or .png, at most 2 MiB each.",
+        examples=[["look/lamp.svg"]],
+    )
+    words: FilePath | None = Field(
+        None,
+        description="Sentences of your own, in the language of the brand, by the keys of ours.",
+        examples=["look/words.yaml"],
+        json_schema_extra={"unset": "ours"},
+    )
+
+
 class Brand(Part):
     """One coach's brand."""
 
@@ -141,6 +170,11 @@ class Brand(Part):
         None,
         description="A picture for the cover beside this file: .svg or .png, at most 2 MiB.",
         examples=["logo.svg"],
+    )
+    look: OwnLook = Field(
+        OwnLook(),
+        description="Style sheets, templates and words of your own.",
+        examples=[{"sheets": ["look/ours.css"]}],
     )
     text_font: tuple[FontFile, ...] = Field(
         (),
