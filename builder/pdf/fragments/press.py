@@ -44,8 +44,7 @@ class Order:
     """How a booklet is wanted from the press; most words are those of `press`.
 
     `jobs` are processes that work at the same time, one for each core by default. `keep` says which fragments are kept
-    for later runs, and taken from earlier ones. `told` hears how many pages are done
-    of how many that are expected.
+    for later runs, and taken from earlier ones. `told` hears how many pages are done of how many that are expected.
     """
 
     roots: tuple[Path, ...]
@@ -58,7 +57,7 @@ class Order:
     own: Own = NO_OWN
     jobs: int | None = None
     keep: Keep = Keep.NONE
-    told: Callable[[int, int], None] = lambda done, expected: None
+    told: Callable[[int, int], None] | None = None
 
 
 def press_booklet(booklet: Booklet, css: Sequence[str], order: Order) -> Pressed:
@@ -124,7 +123,8 @@ def _made(
 
     def tell() -> None:
         done = sum(len(one.pages) for one in found.values())
-        order.told(done, max(done, about_pages(booklet)))
+        if order.told:
+            order.told(done, max(done, about_pages(booklet)))
 
     tell()
     with making():

@@ -141,6 +141,7 @@ def printed(
         fillable=choices.fillable,
         one_ink=choices.bleed,
         jobs=choices.jobs,
+        told=choices.told,
         own=worn.look.own,
         keep=choices.keep,
     )
