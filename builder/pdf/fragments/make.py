@@ -90,6 +90,7 @@ def making() -> Iterator[None]:
         stack.enter_context(replaced(pdf, parts))
         stack.enter_context(lean.writing())
         stack.enter_context(shaped_once())
+        stack.enter_context(replaced(swift.SharedBelowAnchors, {"known": {}}))
         yield
 
 
