@@ -19,7 +19,7 @@ from weasyprint.layout import page as page_layout
 from builder.pdf.fast.patches import replaced
 from builder.pdf.fast.shaping import shaped_once
 
-_STYLED = re.compile(r'<(p|div|section)((?: [^<>]*?)?) style="([^"]*)"([^<>]*)>')
+_STYLED = re.compile(r'<(p|div|section|h[1-6]|table|t[dhr]|span|b|i)((?: [^<>]*?)?) style="([^"]*)"([^<>]*)>')
 _IMPLIED = (".//svg", ".//math", ".//table/tr")
 """What only an HTML parser completes: the namespace of drawings and formulas, the body of a table."""
 _NOTES = re.compile(r"^::(?:footnote|note)-[a-z]+ \{.*\}\n", re.MULTILINE)
@@ -74,12 +74,14 @@ def _built_in() -> CSS:
     return CSS(string=_NOTES.sub("", UA).replace("\n::marker {", "\nli::marker {"), counter_style=CounterStyle())
 
 
-def shared_styles(html: str) -> tuple[str, str]:
+def shared_styles(html: str, classes: dict[str, str] | None = None) -> tuple[str, str]:
     """The page with its style attributes turned into classes, and the rules of these classes.
+
+    `classes` are those of other pages by their style, and grow by those of this one.
 
     Elements with a style attribute, and all that they hold, share no computed style with their like.
     """
-    classes: dict[str, str] = {}
+    classes = {} if classes is None else classes
 
     def named(found: re.Match[str]) -> str:
         tag, before, style, after = found.groups()
@@ -128,7 +130,10 @@ class SharedBelowAnchors(css.StyleFor):  # type: ignore[misc]
         values = self.get_cascaded_styles().get((element, pseudo), {})
         above = None if parent is None else computed[parent, None]
         # Styles keep their values and the style above, so that no other can take the place of one in memory.
-        key = (id(above), pseudo, *((name, id(value), weight) for name, (value, weight) in values.items()))
+        told = (
+            (name, value if name == "lang" else id(value), weight) for name, (value, weight) in values.items()
+        )  # the language is read anew from each document
+        key = (id(above), pseudo, *told)
         known = self.shared.get(key)
         if known is None:
             super().set_computed_styles(element, parent, *rest, **named)
