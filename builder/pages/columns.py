@@ -71,10 +71,12 @@ class Heights:
     gap: float
 
 
-HEAD_UP = 4.0
+HEAD_UP = 5.0
 """mm by which the head of a page stands in the upper margin, which has no running head here: it would say the same."""
-HEAD, NOTE_LEAST, NOTE_MOST, NOTE_GAP = 15.3, 8.0, 40.0, 1.1
+HEAD, NOTE_LEAST, NOTE_MOST, NOTE_GAP = 14.6, 8.0, 40.0, 1.1
 """mm for the head of a page, for the note at its foot and for what keeps it apart."""
+BETWEEN = 3.0
+"""mm above the head of a session that begins further down."""
 SIDE_LINE, SIDE_CAPTION = 5.0, 3.2
 NOTE, NOTE_ENLARGED = 8.5, 9.0
 """Points of a note."""
@@ -82,7 +84,7 @@ NOTE, NOTE_ENLARGED = 8.5, 9.0
 _HEIGHTS = {
     Density.NORMAL: Heights(line=10.4, scheme=5.4, box=9.0, under=1.2, small=3.7, gap=3.4),
     Density.SNUG: Heights(line=10.0, scheme=5.0, box=9.0, under=0.8, small=3.7, gap=2.2),
-    Density.DENSE: Heights(line=9.2, scheme=4.4, box=8.0, under=0.3, small=3.4, gap=0.5),
+    Density.DENSE: Heights(line=8.9, scheme=4.4, box=8.0, under=0.2, small=3.4, gap=0.4),
 }
 DENSITIES = tuple(_HEIGHTS)
 

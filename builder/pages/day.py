@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from builder.pages.context import Context
@@ -46,9 +47,13 @@ def cautions(whole: Session) -> tuple[str, ...]:
     words, slots = whole.ctx.words, whole.plan.slots
     risky = any((slot.about.overhead_risk or slot.drill) and not slot.accessory for slot in slots)
     codes = [code for code in whole.ctx.plan.cautions if risky or code not in UNDER_THE_BAR]
-    lighter = (words("caution.deload"),) if whole.week.kind is WeekKind.DELOAD else ()
     said = (key for code in codes if words.has(key := f"caution.session.{code}"))
-    return (*lighter, *(words(key) for key in said))
+    return (*lighter(whole), *(words(key) for key in said))
+
+
+def lighter(whole: Session) -> tuple[str, ...]:
+    """What holds in a deload."""
+    return (whole.ctx.words("caution.deload"),) if whole.week.kind is WeekKind.DELOAD else ()
 
 
 def section(
@@ -77,3 +82,9 @@ def section(
         code=words("code.page", code=whole.ctx.code, page=f"{page_code(session)}.{index + 1}"),
         fields=specs,
     )
+
+
+def shared_code(sessions: Sequence[Session]) -> str:
+    """The code of a page that several sessions share."""
+    pages = " · ".join(f"{page_code(one.plan)}.1" for one in sessions)
+    return sessions[0].ctx.words("code.page", code=sessions[0].ctx.code, page=pages)

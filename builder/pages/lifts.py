@@ -39,6 +39,8 @@ _FIGURES = dict.fromkeys("0123456789", 0.5) | {".": 0.23, ",": 0.23, "+": 0.45, 
 """Widths in em of what loads are written with, in the bold of the heading face: figures are all as wide."""
 _PLATES = {".": 0.22, ",": 0.22, "+": 0.44, "×": 0.4, " ": 0.21, "\N{NARROW NO-BREAK SPACE}": 0.16}
 """Widths in em of what stands between the figures of plates, which are 0.48 wide."""
+BETWEEN_STEPS = "\N{NO-BREAK SPACE} \N{NO-BREAK SPACE}"
+"""Keeps the steps of a ramp apart, which begin and end with figures."""
 RULE, NAME_LINE, PLATES_ROW, NOTE_BOX = 0.2, 5.2, 6.4, 8.0
 """mm of the line over a lift, of a line of its name, of plates in a row of their own, and of the lowest note."""
 
@@ -48,9 +50,8 @@ class LoadLine:
     """Sets that are alike: what to load, and what to do with it.
 
     `pick` says what is taken where there are no plates, `each` that plates are those of one side, or a load that of one
-    hand. `today` marks the box
-    for a load that overrules the printed one; a lift `by_feel` has that box in place of a load,
-    and one of the body alone has neither.
+    hand. `today` marks the box for a load that overrules the printed one; a lift `by_feel` has that box in place of a
+    load, and one of the body alone has neither.
     One with the `same` load as the line above says only what is done.
     """
 
@@ -130,7 +131,7 @@ def lift(ctx: Context, session: PlannedSession, number: int, density: Density) -
     name, tags = slot_name(slot, words), " · ".join(unbroken(tag) for tag in tags_of(ctx, slot))
     loads = [load_text(slot, group.one.rung, words) for group in found]
     room = _beside_load(at, loads, sign=slot.estimated)
-    ramp = "  ".join(ramp_steps(slot, words))
+    ramp = BETWEEN_STEPS.join(ramp_steps(slot, words))
     roles = slot.kind == "top_set" or len({group.one.role for group in found}) > 1
     tucked = density is Density.DENSE and _name_lines(name, "", room) == 1
     below = tags if tucked and _name_lines(name, tags, room) > 1 else ""
@@ -251,12 +252,11 @@ def _line(
     if same:
         side = ""
     elif at.beside:
-        picked = int(wide(pick, at.plates_points * POINT) / at.plates_width) + 1
-        turns = _side_lines(side, at) if side else picked
+        turns = _side_lines(side, at) if side else _pick_lines(pick, at)
         plates = PLATES_ROW * turns if side or pick else 0.0
-    elif side:
-        lines = _side_lines(side, at)
-        height = max(height, 0.7 + lines * SIDE_LINE + (SIDE_CAPTION if plated else 0))
+    elif side or pick:
+        lines = _side_lines(side, at) if side else _pick_lines(pick, at)
+        height = max(height, 0.7 + lines * SIDE_LINE + (SIDE_CAPTION if plated or slot.per_hand else 0))
     return LoadLine(
         scheme=scheme_text(group, words), role=_role(group, words) if roles else "",
         leave=leave_text(one, words), rest=_rest(group, words),
@@ -279,6 +279,10 @@ def _pick(slot: PlannedSlot, load: str, words: Words) -> str:
     if slot.about.equipment in (Equipment.BARBELL, Equipment.BODYWEIGHT):
         return ""
     return words.implement(slot.implement)
+
+
+def _pick_lines(pick: str, at: Columns) -> int:
+    return int(wide(pick, at.plates_points * POINT) / at.plates_width) + 1
 
 
 def _side_lines(side: str, at: Columns) -> int:

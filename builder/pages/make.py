@@ -11,9 +11,10 @@ from builder.pages.context import Context
 from builder.pages.covers import back_cover_section, contents_section, cover_section
 from builder.pages.front import front_sections, handbook_sections
 from builder.pages.model import Booklet, Edition, Section
-from builder.pages.sessions import session_sections
+from builder.pages.sessions import session_sections, shared_page
 from builder.pages.testday import test_sections
 from builder.pages.weeks import week_sections
+from builder.plan.model import PlannedWeek
 
 
 def make_booklet(ctx: Context) -> Booklet:
@@ -70,14 +71,20 @@ def _sections(ctx: Context) -> Iterator[Section]:
 def _training(ctx: Context) -> Iterator[Section]:
     """Every week: its opener (in the whole booklet only), then its sessions."""
     for index, week in enumerate(ctx.plan.weeks):
-        sessions = tuple(
-            section
-            for session in week.sessions
-            for section in (*test_sections(ctx, week, session), *session_sections(ctx, week, session))
-        )
+        sessions = tuple(_sessions(ctx, week))
         if ctx.edition.whole:
-            yield from week_sections(ctx, index, facing=any(section.side == "left" for section in sessions[:1]))
+            yield from week_sections(ctx, index, faced=any(section.side == "left" for section in sessions[:1]))
         yield from sessions
+
+
+def _sessions(ctx: Context, week: PlannedWeek) -> Iterator[Section]:
+    """Every session of a week in order; in a lighter week two share a page where they fit."""
+    waiting = week.sessions
+    while waiting:
+        tests = test_sections(ctx, week, waiting[0])
+        both = () if tests else shared_page(ctx, week, waiting[:2])
+        yield from both or (*tests, *session_sections(ctx, week, waiting[0]))
+        waiting = waiting[2 if both else 1 :]
 
 
 def _unique(what: str, names: list[str]) -> None:

@@ -15,10 +15,10 @@ from builder.values.lists import Paper as Paper
 class Section:
     """One run of pages. `template` names a file in templates/pages, which gets `data` as `it`.
 
-    `side` says on which side of the open booklet it starts; `label` is how its first page is numbered
-    ("" goes on counting). `title` stands in the outline and the contents unless `listed` is false. `fields`
-    are the form fields that its template marks, in reading order. `code` is printed small at the foot of its
-    pages, so that a copy without fields is still known.
+    `side` says on which side of the open booklet it starts, or that it goes "on" below the one before; `label` is how
+    its first page is numbered ("" goes on counting). `title` stands in the outline and the contents unless `listed` is
+    false. `fields` are the form fields that its template marks, in reading order. `code` is printed small at the foot
+    of its pages, so that a copy without fields is still known.
     """
 
     anchor: str
@@ -26,7 +26,7 @@ class Section:
     template: str
     data: object
     level: int = 1
-    side: Literal["any", "left", "right"] = "any"
+    side: Literal["any", "left", "right", "on"] = "any"
     tone: Literal["plain", "training", "deload", "taper", "test", "milestone"] = "plain"
     running: str = ""
     listed: bool = True

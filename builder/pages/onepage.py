@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from builder.pages.columns import (
     ASKED,
     ASKED_GAP,
+    BETWEEN,
     DENSITIES,
     HEAD,
     HEAD_UP,
@@ -17,7 +18,7 @@ from builder.pages.columns import (
     Columns,
     columns,
 )
-from builder.pages.day import Session, about, cautions, section
+from builder.pages.day import Session, about, cautions, lighter, section, shared_code
 from builder.pages.lifts import Lift, lift
 from builder.pages.log import asked, asked_names, box_fields, jot_field, note_field, session_fields
 from builder.pages.model import Edition, Section
@@ -49,8 +50,9 @@ class AskedBox:
 class OnePage:
     """One page of a session with plan and log; `part` is "1/2" when it goes on, `note_mm` 0 means no note here.
 
-    With `beside` the log stands beside the plan. `across` is how many cells a line with a load has. `callouts` number
-    the parts of a lift by code; only in a guide, where nothing is `live`: its boxes are no fields.
+    With `beside` the log stands beside the plan. `across` is how many cells a line with a load has. One that is `low`
+    begins below another session. `callouts` number the parts of a lift by code; only in a guide, where nothing is
+    `live`: its boxes are no fields.
     """
 
     title: str
@@ -72,50 +74,118 @@ class OnePage:
     note: str
     note_mm: float
     said: dict[str, str]
+    low: bool = False
     callouts: dict[str, int] = field(default_factory=dict)
     live: bool = True
 
 
+@dataclass(frozen=True, slots=True)
+class Part:
+    """What a page has of a session: its lifts, `index` of so many runs, in `room` mm at one density.
+
+    `low` is a session that begins below another, `noted` one with a note at its foot, and `told` what it says of
+    the whole session.
+    """
+
+    whole: Session
+    runs: tuple[Run, ...]
+    index: int
+    room: float
+    density: Density
+    told: tuple[str, ...]
+    noted: bool = True
+    low: bool = False
+
+    @property
+    def run(self) -> Run:
+        """Its lifts."""
+        return self.runs[self.index]
+
+    @property
+    def first(self) -> bool:
+        """Whether the session begins here."""
+        return self.index == 0
+
+    @property
+    def last(self) -> bool:
+        """Whether the session ends here."""
+        return self.index == len(self.runs) - 1
+
+
 def on_one_page(whole: Session) -> Iterator[Section]:
     """The page of a session; more than one where its lifts need them."""
+    said, room = cautions(whole), _room(whole.ctx.sheet)
+    tightest = Part(whole, (), 0, room, DENSITIES[-1], said)
     runs = shared_out(
-        whole.numbers, whole.plan.slots, lambda run: _height(whole, run, DENSITIES[-1]) / _room(whole.ctx.sheet)
+        whole.numbers, whole.plan.slots, lambda run: _height(replace(tightest, runs=(run,))) / room
     )
-    for index in range(len(runs)):
-        page = _page(whole, runs, index)
+    for index, run in enumerate(runs):
+        tried = (Part(whole, (run,), 0, room, one, said) for one in DENSITIES)
+        density = next((one.density for one in tried if _height(one) <= room), DENSITIES[-1])
+        page = _page(Part(whole, runs, index, room, density, said))
         yield replace(section(whole, "session_page", page, index, specs=_fields(whole, page)), running="")
+
+
+def two_on_one_page(upper: Session, lower: Session) -> tuple[Section, ...]:
+    """Two sessions one below the other; none where they do not fit. That it is a deload is told once, at the foot."""
+    if not (upper.numbers and lower.numbers):
+        return ()
+    room, below = _room(upper.ctx.sheet), cautions(lower)
+    above = tuple(text for text in cautions(upper) if text not in lighter(lower))
+    for noted in (True, False):
+        for density in DENSITIES:
+            parts = (
+                Part(upper, (upper.numbers,), 0, room, density, above, noted),
+                Part(lower, (lower.numbers,), 0, room, density, below, noted, low=True),
+            )
+            left = room - sum(map(_height, parts))
+            if left >= 0:
+                return tuple(_shared(parts, left))
+    return ()
+
+
+def _shared(parts: tuple[Part, ...], left: float) -> Iterator[Section]:
+    """The sections of sessions that share a page, which is known by the codes of all."""
+    pages = [_page(replace(part, room=_height(part) + left / len(parts))) for part in parts]
+    made = [
+        section(part.whole, "session_page", page, 0, specs=_fields(part.whole, page))
+        for part, page in zip(parts, pages, strict=True)
+    ]
+    code = shared_code([part.whole for part in parts])
+    for one, part in zip(made, parts, strict=True):
+        yield replace(one, running="", code=code, side="on" if part.low else "any")
 
 
 def _room(page: Sheet) -> float:
     return page.height - FULL
 
 
-def _lifts(whole: Session, run: Run, density: Density) -> tuple[Lift, ...]:
-    return tuple(lift(whole.ctx, whole.plan, number, density) for number in run)
+def _lifts(part: Part) -> tuple[Lift, ...]:
+    return tuple(lift(part.whole.ctx, part.whole.plan, number, part.density) for number in part.run)
 
 
-def _height(whole: Session, run: Run, density: Density) -> float:
+def _height(part: Part) -> float:
     """mm that the lifts take with the head, what holds for the whole session, and the least of a note."""
-    return _around(whole) + sum(one.height for one in _lifts(whole, run, density))
+    return _around(part) + sum(one.height for one in _lifts(part))
 
 
-def _around(whole: Session) -> float:
-    page = whole.ctx.sheet
-    told = page.about.height(about(whole), page.width) + (1.0 if about(whole) else 0.0)
-    told += sum(text_lines(text, page.width - 4, page.caution.points) * CAUTION + 1.4 for text in cautions(whole))
-    return HEAD - HEAD_UP + told + NOTE_GAP + NOTE_LEAST
+def _around(part: Part) -> float:
+    page, note = part.whole.ctx.sheet, about(part.whole)
+    told = page.about.height(note, page.width) + (1.0 if note else 0.0)
+    told += sum(text_lines(text, page.width - 4, page.caution.points) * CAUTION + 1.4 for text in part.told)
+    head = HEAD + BETWEEN if part.low else HEAD - HEAD_UP
+    return head + told + (NOTE_GAP + NOTE_LEAST if part.noted else 0.0)
 
 
-def _page(whole: Session, runs: tuple[Run, ...], index: int) -> OnePage:
-    ctx, session, words, run = whole.ctx, whole.plan, whole.ctx.words, runs[index]
-    first, last = index == 0, index == len(runs) - 1
-    room = _room(ctx.sheet)
-    density = next((one for one in DENSITIES if _height(whole, run, one) <= room), DENSITIES[-1])
+def _page(part: Part) -> OnePage:
+    whole, run = part.whole, part.run
+    ctx, session, words = whole.ctx, whole.plan, whole.ctx.words
     at = columns(ctx.sheet)
     kept = UNSPENT if at.beside else 0.0
-    lifts, left = _lifts(whole, run, density), max(room - _height(whole, run, density) - kept, 0.0)
+    lifts, left = _lifts(part), max(part.room - _height(part) - kept, 0.0)
     spare = round(min(left / len(run), SPARE_MOST), 2)
     title, tone = session_title(session, words), session_tone(whole.week, session)
+    noted = part.last and part.noted
     return OnePage(
         title=title,
         long=len(title) > LONG_TITLE,
@@ -125,17 +195,19 @@ def _page(whole: Session, runs: tuple[Run, ...], index: int) -> OnePage:
         minutes=words("session.minutes", minutes=session.minutes),
         tone=tone,
         badge=words(f"tone.{tone}") if tone != "training" else "",
-        part=words("session.part.short", part=index + 1, parts=len(runs)) if len(runs) > 1 else "",
-        about=about(whole) if first else "",
+        part="" if part.first and part.last
+        else words("session.part.short", part=part.index + 1, parts=len(part.runs)),
+        about=about(whole) if part.first else "",
         lifts=lifts,
         spare=spare,
-        cautions=cautions(whole) if last else (),
-        asked=_asked(whole, words) if first else (),
+        cautions=part.told if part.last else (),
+        asked=_asked(whole, words) if part.first else (),
         beside=at.beside,
         across=cells_across(at),
-        note=note_field(session, words).name if last else "",
-        note_mm=round(min(NOTE_LEAST + left - spare * len(run), NOTE_MOST), 2) if last else 0,
+        note=note_field(session, words).name if noted else "",
+        note_mm=round(min(NOTE_LEAST + left - spare * len(run), NOTE_MOST), 2) if noted else 0,
         said=said_once(words),
+        low=part.low,
     )
 
 
@@ -174,4 +246,4 @@ def _fields(whole: Session, page: OnePage) -> tuple[FieldSpec, ...]:
     return tuple(specs)
 
 
-__all__ = ["ASKED_GAP", "OnePage", "on_one_page"]
+__all__ = ["ASKED_GAP", "OnePage", "on_one_page", "two_on_one_page"]

@@ -21,11 +21,11 @@ from builder.pages.log import (
 )
 from builder.pages.model import Edition, Layout, Section
 from builder.pages.names import session_title, session_tone, week_anchor
-from builder.pages.onepage import on_one_page
+from builder.pages.onepage import on_one_page, two_on_one_page
 from builder.pages.paging import Run, shared_out
 from builder.pages.planview import SlotView, slot_view
 from builder.pages.sheet import Density
-from builder.plan.model import PlannedSession, PlannedWeek
+from builder.plan.model import PlannedSession, PlannedWeek, WeekKind
 from builder.values.fields import FieldSpec
 
 LOG_HEAD, COLUMNS, OWN_TITLE = 10.6, 4.0, 6.6
@@ -79,6 +79,15 @@ class SessionPage:
     caution_mark: str
 
 
+def shared_page(ctx: Context, week: PlannedWeek, two: tuple[PlannedSession, ...]) -> tuple[Section, ...]:
+    """One page for two sessions of a lighter week, where they fit; else none."""
+    lighter = week.kind in (WeekKind.DELOAD, WeekKind.TAPER)
+    if len(two) < 2 or not lighter or ctx.layout is Layout.SPREAD or ctx.edition is Edition.LOG:
+        return ()
+    upper, lower = (Session(ctx, week, one) for one in two)
+    return two_on_one_page(upper, lower)
+
+
 def session_sections(ctx: Context, week: PlannedWeek, session: PlannedSession) -> tuple[Section, ...]:
     """The pages of a training or deload session in the booklet's edition."""
     whole = Session(ctx, week, session)
@@ -90,7 +99,7 @@ def session_sections(ctx: Context, week: PlannedWeek, session: PlannedSession) -
     if ctx.layout is Layout.SPREAD:
         return spread
     alone = tuple(on_one_page(whole))
-    return alone if len(alone) < len(spread) or (len(alone) == len(spread) == 1) else spread
+    return alone if len(alone) <= len(spread) else spread
 
 
 @dataclass(frozen=True, slots=True)
@@ -270,4 +279,4 @@ def _fields(whole: Session, runs: tuple[Run, ...], index: int) -> tuple[FieldSpe
     return tuple(specs)
 
 
-__all__ = ["Band", "SessionPage", "session_sections"]
+__all__ = ["Band", "SessionPage", "session_sections", "shared_page"]

@@ -64,7 +64,7 @@ class Ask:
 
 @dataclass(frozen=True, slots=True)
 class WeekPage:
-    """The opener of one week; `facing` heads a page for notes that faces it, "" without one."""
+    """The opener of one week."""
 
     title: str
     dates: str
@@ -79,7 +79,6 @@ class WeekPage:
     asked: tuple[Ask, ...]
     boxes: tuple[Ask, ...]
     box_mm: float
-    facing: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,22 +89,22 @@ class PartPage:
     title: str
 
 
-def week_sections(ctx: Context, index: int, *, facing: bool = False) -> tuple[Section, ...]:
+def week_sections(ctx: Context, index: int, *, faced: bool = False) -> tuple[Section, ...]:
     """The opener of the week at `index` of the plan, the part's name before it where a phase begins.
 
-    With `facing` the opener stands on a left page beside one for notes, since the first session wants the next left.
+    With `faced` the first session begins on a left page, and the opener stands on the right page before it.
     """
     week, words = ctx.plan.weeks[index], ctx.words
     before = ctx.plan.weeks[index - 1] if index else None
     begins = _begins(ctx, index)
-    side = "left" if facing else "any"
+    side = "right" if faced else "any"
     part = (_part_section(ctx, week, side),) if begins else ()
     title = words("week.outline", week=week.number, date=words.day(week.starts))
     if week.kind is not WeekKind.TRAINING:
         title = words("week.outline.kind", title=title, kind=words(f"tone.{week.kind}"))
     page = Section(
         anchor=week_anchor(week.number), title=title, template="week",
-        data=_page(ctx, week, before, begins=begins, facing=facing),
+        data=_page(ctx, week, before, begins=begins),
         level=2, side="any" if part else side, tone=str(week.kind),  # type: ignore[arg-type]
         running=words("running.week", week=week.number, dates=_dates(week, words)),
         fields=tuple(_field(words, week, part) for part in (*ASKED, *BOXES)),
@@ -136,9 +135,7 @@ def _part_section(ctx: Context, week: PlannedWeek, side: str) -> Section:
     )
 
 
-def _page(
-    ctx: Context, week: PlannedWeek, before: PlannedWeek | None, *, begins: bool, facing: bool
-) -> WeekPage:
+def _page(ctx: Context, week: PlannedWeek, before: PlannedWeek | None, *, begins: bool) -> WeekPage:
     words, phase = ctx.words, _phase(ctx, week)
     sentences = tuple(_sentences(ctx, week, before))
     cards = tuple(_card(ctx, week, session, before) for session in week.sessions)
@@ -165,7 +162,6 @@ def _page(
         asked=tuple(asks[part] for part in ASKED),
         boxes=tuple(asks[part] for part in BOXES),
         box_mm=round(min(max(left, BOX_LEAST), BOX_MOST), 1),
-        facing=words("week.heading.notes") if facing else "",
     )
 
 

@@ -16,7 +16,7 @@ from builder.pages.testday import tested_lifts as in_order
 from builder.pdf.colour import contrast, readable
 from builder.pdf.html import Look, render, style_sheets
 from builder.places import themes
-from builder.values.fields import SetField, SlotNote, WeekField, parse
+from builder.values.fields import SessionField, SetField, SlotNote, WeekField, parse
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -41,9 +41,9 @@ def names(ctx: Context) -> list[str]:
 
 
 def without_part(name: str) -> str:
-    """A set, whatever of it is asked; a note of a slot is asked only where there is room."""
+    """A set, whatever of it is asked; a note of a slot or a session is asked only where there is room."""
     place = parse(name)
-    if isinstance(place, SlotNote):
+    if isinstance(place, SlotNote) or (isinstance(place, SessionField) and place.part == "note"):
         return ""
     return name.rpartition("-")[0] if isinstance(place, SetField) else name
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from functools import lru_cache
 from html import unescape
+from itertools import zip_longest
 from pathlib import Path
 
 import pytest
@@ -211,10 +212,11 @@ def test_a_first_hold_is_told_on_its_day_and_on_the_page_of_drills(language: str
 
 @pytest.mark.parametrize("language", LANGUAGES)
 def test_deload_sessions_and_drills_carry_their_own_cautions(language: str) -> None:
-    """For everyone: week 7 is a deload without drills, the weeks before have a walkout."""
+    """For everyone: week 7 is a deload without drills, the weeks before have a walkout. Its days share a page."""
     words = texts.load_words(language, _context(None, language).plan.unit)
     days = list(_days(None, language, 1))
-    assert [words("caution.deload") in page for page in days] == [False] * 6 + [True, False]
+    weeks = ["".join(pages) for pages in zip_longest(days, _days(None, language, 2), fillvalue="")]
+    assert [words("caution.deload") in week for week in weeks] == [False] * 6 + [True, False]
     assert [words("caution.drill.walkout") in page for page in days] == [True] * 6 + [False, False]
 
 

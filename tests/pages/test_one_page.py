@@ -12,8 +12,9 @@ from pages.plans import busy, sparse, with_slots
 from pages.pressed import MM, print_booklet
 from pages.sample_pages import NAMES, context
 
-from builder.pages.columns import columns
+from builder.pages.columns import HEAD, columns
 from builder.pages.context import Context
+from builder.pages.make import make_booklet
 from builder.pages.model import Edition, Layout, Paper, Section
 from builder.pages.onepage import OnePage
 from builder.pages.sessions import session_sections
@@ -37,11 +38,40 @@ def short(ctx: Context) -> Context:
 
 
 @pytest.mark.parametrize("paper", PAPERS)
-def test_two_slots_have_one_page_and_ten_with_36_sets_fall_back_to_the_spread_on_small_paper(paper: Paper) -> None:
+def test_two_slots_have_one_page_and_ten_with_36_sets_take_no_more_pages_than_the_spread(paper: Paper) -> None:
+    """Plan and log stay together, and no page is left over before a plan that needs a left one."""
     (few,), (many,) = sections(sparse(paper)), sections(busy(paper))
     assert [one.template for one in few] == ["session_page"]
-    if paper.small:
-        assert {one.template for one in many} <= {"session", "log"} or len(many) < 4
+    (spread,) = sections(replace(busy(paper), layout=Layout.SPREAD))
+    assert len(many) <= len(spread)
+    assert {one.template for one in many} == {"session_page"}
+
+
+@pytest.mark.parametrize("edition", [Edition.PERSONAL, Edition.POCKET])
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("name", NAMES)
+def test_in_a_deload_two_sessions_share_a_page_where_they_fit(name: str, paper: Paper, edition: Edition) -> None:
+    """Each keeps its lifts, its boxes and its date; on large paper two always fit."""
+    booklet = make_booklet(replace(context(name, paper), edition=edition))
+    below = [one for one in booklet.sections if one.side == "on"]
+    tones = {one.tone for one in below}
+    assert tones <= {"deload", "taper"}
+    deloads = [one for one in booklet.sections if one.tone == "deload" and one.template == "session_page"]
+    assert (len(deloads) // 2 <= len(below)) if not paper.small else (name == "novice" or below)
+    for upper, lower in pairwise(booklet.sections):
+        if lower.side == "on":
+            assert isinstance(upper.data, OnePage) and isinstance(lower.data, OnePage)
+            assert lower.code == upper.code and lower.data.asked and lower.listed
+            both = (upper.data, lower.data)
+            heights = sum(lift.height + page.spare for page in both for lift in page.lifts)
+            assert heights + 2 * HEAD < context(name, paper).sheet.height
+
+
+def test_no_two_sessions_share_a_page_in_a_spread_or_a_training_week() -> None:
+    ctx = context("intermediate", Paper.A4)
+    assert all(one.side != "on" for one in make_booklet(replace(ctx, layout=Layout.SPREAD)).sections)
+    shared = [one for one in make_booklet(ctx).sections if one.side == "on"]
+    assert shared and all(one.tone in ("deload", "taper") for one in shared)
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -68,7 +98,7 @@ def test_set_boxes_are_about_29_mm_wide_with_a_tick_of_8_and_room_to_write(paper
 def test_every_load_of_a_progression_has_a_box_for_today_and_drills_have_none() -> None:
     for page in pages(context("advanced", Paper.A4)):
         for one in page.lifts:
-            led = [line for line in one.lines if not line.same]
+            led = [line for line in one.lines if not line.same and (line.load or line.by_feel)]
             drilled = one.name.startswith(("Walkout", "Pin squat"))
             assert all(bool(line.today) != drilled for line in led), one.name
 

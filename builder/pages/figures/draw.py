@@ -159,6 +159,9 @@ def meet(one: Area, other: Area) -> bool:
     return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
 
 
+_THIN = " .,:·1iljIt\N{NO-BREAK SPACE}\N{NARROW NO-BREAK SPACE}"
+
+
 def wide(text: str, size: float = SMALL) -> float:
     """About how wide (mm) a line of the heading face is; on the safe side."""
-    return sum(0.25 if c in " .,:·1iljIt" else 0.46 for c in text) * size
+    return sum(0.25 if c in _THIN else 0.46 for c in text) * size

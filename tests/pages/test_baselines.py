@@ -1,0 +1,46 @@
+"""Running text stands on one grid of half lines, the same on every page, so that lines of facing pages meet."""
+
+from __future__ import annotations
+
+import pytest
+from pages.layout import Book
+from pages.leaves import HEADINGS, MM, Leaves
+from pages.pressed import printed
+
+LINE = {"A5": 4.2, "A4": 4.6}
+"""mm from one line of running text to the next, in the design of a paper; 4.6 where pages are magnified."""
+NEAR = 0.3
+"""Points by which a baseline may miss the grid."""
+TEXTS = ("flow", "licence", "after")
+"""Templates of running text. On large paper a licence has columns above its form, which end where they are even."""
+
+CASES = (
+    ("advanced", "A5", "default", "en"), ("novice", "A5", "large-print", "en"), ("advanced", "A4", "default", "de"),
+)  # fmt: skip
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("case", CASES, ids="-".join)
+def test_lines_of_running_text_stand_on_the_grid(case: tuple[str, ...]) -> None:
+    one = printed(*case)
+    book = Book(one.booklet, one.pressed, Leaves(one.pressed.pdf))
+    zoom = one.booklet.zoom
+    half = (LINE[case[1]] if zoom == 1 else 4.6 * zoom) * MM / 2
+    texts = TEXTS if case[1] == "A5" else ("flow", "after")
+    lines = {
+        (leaf.number, run.text): (leaf.height - run.glyphs[0].base) % half
+        for leaf in book.leaves.pages
+        if any(section.template in texts for section in book.on(leaf.number))
+        for run in leaf.runs
+        if run.within("P", "LI") and not run.within("Table", "Figure", *HEADINGS)
+    }
+    assert len(lines) > 60
+    first = sorted(lines.values())[len(lines) // 2]
+    off = {line: at for line, at in lines.items() if abs((at - first + half / 2) % half - half / 2) > NEAR * zoom}
+    assert {line: at for line, at in off.items() if not _caption(book, line)} == {}
+
+
+def _caption(book: Book, line: tuple[int, str]) -> bool:
+    """Whether it is a caption, which is smaller than running text."""
+    number, text = line
+    return any(run.text == text and run.size < 8.6 * book.booklet.zoom for run in book.leaves.pages[number - 1].runs)
