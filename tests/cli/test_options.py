@@ -66,7 +66,7 @@ def test_an_option_of_one_name_takes_the_same_values_and_letters_everywhere() ->
 
 WRONG = {
     "--paper": "A3", "--layout": "wide", "--language": "xx", "--theme": "shiny", "--edition": "gold",
-    "--format": "xml", "--units": "stone", "--sheet": "A9",
+    "--format": "xml", "--units": "stone", "--sheet": "A9", "--cache": "some",
 }  # fmt: skip
 
 
