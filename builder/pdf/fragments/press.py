@@ -93,8 +93,9 @@ def _in_fragments(booklet: Booklet, css: Sequence[str], order: Order) -> Pressed
     bench = Bench(order.faces, fetcher, order.meta.language, booklet.zoom, order.fillable, form_font())
     inked = inks.greys_as_one_ink() if order.one_ink else nullcontext()
     with no_collector(), fonts.only_our_fonts(), inked, overheard() as warnings:
-        bench.lay_ready(css)
-        made, places = _made(leaves(booklet, css, order.own), booklet, css, bench, order)
+        parts = leaves(booklet, css, order.own)
+        bench.lay_ready(css, [leaf.html for leaf in parts])
+        made, places = _made(parts, booklet, css, bench, order)
         raise_any(_problems(made, specs, order.faces))
         document, pdf, used = _joined(booklet, made, places, bench, order)
         raise_any(font_problems(used, order.faces))
@@ -194,7 +195,7 @@ def _joined(
     from builder.pdf.fragments.fontuse import Fonts
     from builder.pdf.fragments.join import Joint, joining, take_over
 
-    document = bench.laid_out(margins(booklet, [place.sheet for place in places if place]), BARE)
+    document = bench.bare(margins(booklet, [place.sheet for place in places if place]), BARE)
     if len(document.pages) != len(places):
         raise RuntimeError(f"{len(document.pages)} bare pages for {len(places)} pages of the booklet")
     take_over(document.pages, places)
