@@ -26,7 +26,7 @@ from pypdf import PdfReader
 
 from builder.cli import loadleaf
 from builder.intake import load
-from builder.pages.model import Booklet
+from builder.pages.model import Booklet, Layout, Paper
 from builder.pdf import raster
 from builder.work.preview import Desk, Shown, Wanted, preview
 from builder.work.preview.page import _sections
@@ -87,6 +87,11 @@ def test_the_pages_that_were_asked_for_are_taken() -> None:
 def test_a_page_that_is_not_there_is_told_with_those_that_are(wanted: Wanted, told: str) -> None:
     [problem] = preview(load([SAMPLE]), Choices(DAY), wanted).problems
     assert (problem.code, problem.help) == ("preview-page", told)
+
+
+def test_plan_and_log_stand_side_by_side_without_a_blank_page_between() -> None:
+    done = preview(load([SAMPLE]), Choices(DAY, Paper.A5, layout=Layout.SPREAD), Wanted())
+    assert [page.extract_text().count("Log") for page in PdfReader(io.BytesIO(done.pdf)).pages] == [0, 1]
 
 
 def run(*arguments: str | Path) -> Any:

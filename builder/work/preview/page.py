@@ -71,9 +71,9 @@ def kinds(booklet: Booklet) -> tuple[str, ...]:
 
 
 def _sections(booklet: Booklet, wanted: Wanted) -> tuple[Section, ...]:
-    """All that fits, of the first week and day where it is found."""
+    """All that fits, of the first week and day where it is found, one after the other whatever their sides."""
     fit = [section for section in booklet.sections if _fits(section, wanted)]
-    return tuple(section for section in fit if _spot(section) == _spot(fit[0]))
+    return tuple(replace(section, side="any") for section in fit if _spot(section) == _spot(fit[0]))
 
 
 def _fits(section: Section, wanted: Wanted) -> bool:
