@@ -28,6 +28,7 @@ from builder.cli import loadleaf
 from builder.intake import load
 from builder.pages.model import Booklet, Layout, Paper
 from builder.pdf import raster
+from builder.plan import make_plan
 from builder.work.preview import Desk, Shown, Wanted, preview
 from builder.work.preview.page import _sections
 from builder.work.preview.watch import seen
@@ -75,6 +76,16 @@ def test_the_pages_that_were_asked_for_are_taken() -> None:
     assert anchors(Wanted(week=9)) == []
 
 
+def test_every_session_has_a_page_to_look_at_though_two_may_share_one() -> None:
+    loaded = load([SAMPLE])
+    assert loaded.sources is not None
+    sessions = make_plan(loaded.sources).sessions()
+    days = {(one.week, one.day): anchors(Wanted(week=one.week, day=one.day)) for one in sessions}
+    assert all(days.values())
+    assert days[5, 2] == days[5, 1] == ["week-5-day-1", "week-5-day-2"]  # a deload's two sessions
+    assert days[4, 2] == ["week-4-day-2"]
+
+
 @pytest.mark.parametrize(
     ("wanted", "told"),
     [
@@ -92,6 +103,8 @@ def test_a_page_that_is_not_there_is_told_with_those_that_are(wanted: Wanted, to
 def test_plan_and_log_stand_side_by_side_without_a_blank_page_between() -> None:
     done = preview(load([SAMPLE]), Choices(DAY, Paper.A5, layout=Layout.SPREAD), Wanted())
     assert [page.extract_text().count("Log") for page in PdfReader(io.BytesIO(done.pdf)).pages] == [0, 1]
+    shared = preview(load([SAMPLE]), Choices(DAY), Wanted(week=5, day=2))
+    assert shared.pages == 1, "the sessions of a deload share one, as in the booklet"
 
 
 def run(*arguments: str | Path) -> Any:
