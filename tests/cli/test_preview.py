@@ -10,8 +10,7 @@ import shutil
 import signal
 import subprocess
 import sys
-import time
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import date
 from functools import lru_cache
@@ -29,9 +28,9 @@ from builder.intake import load
 from builder.pages.model import Booklet, Layout, Paper
 from builder.pdf import raster
 from builder.plan import make_plan
-from builder.work.preview import Desk, Shown, Wanted, preview
+from builder.work.preview import Desk, Shown, Wanted, preview, watch
+from builder.work.preview.follow import seen
 from builder.work.preview.page import _sections
-from builder.work.preview.watch import seen
 from builder.work.publish.booklet import draft, dress
 from builder.work.publish.choices import Choices
 
@@ -222,6 +221,24 @@ def test_a_file_that_changes_goes_or_comes_is_seen(tmp_path: Path) -> None:
     assert len(set(states)) == 4
 
 
+def test_a_file_that_is_just_being_replaced_is_looked_for_again(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    good, calls = Shown((), b"%PDF-1.7", "title"), iter((FileNotFoundError("logo.svg"), None))
+
+    def once(*_: object) -> Shown:
+        if error := next(calls):
+            raise error
+        return good
+
+    def stop(shown: Shown) -> None:
+        assert shown is good
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("builder.work.preview.follow.preview", once)
+    monkeypatch.setattr(Desk, "show", lambda desk, shown: None)
+    with Desk() as desk, pytest.raises(KeyboardInterrupt):
+        watch([folder], Choices(DAY), Wanted(), desk, stop)
+
+
 @contextmanager
 def watching(folder: Path, *more: str) -> Iterator[tuple[str, subprocess.Popen[str]]]:
     """A preview that watches a folder, with its address."""
@@ -236,23 +253,6 @@ def watching(folder: Path, *more: str) -> Iterator[tuple[str, subprocess.Popen[s
     finally:
         run.kill()
         run.communicate()
-
-
-def state_of(address: str) -> dict[str, Any]:
-    host = address.removeprefix("http://").strip("/")
-    connection = http.client.HTTPConnection(host, timeout=20)
-    connection.request("GET", "/state")
-    told: dict[str, Any] = json.loads(connection.getresponse().read())
-    connection.close()
-    return told
-
-
-def until(true: Callable[[], Any]) -> Any:
-    for _ in range(600):
-        if found := true():
-            return found
-        time.sleep(0.1)
-    raise AssertionError("it never came true")
 
 
 @pytest.mark.slow
