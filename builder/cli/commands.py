@@ -7,6 +7,7 @@ COMMANDS = {
     "start": "Make FOLDER with files to change: a client, blocks, a brand and a page of the coach's own.",
     "check": "Find every problem in FILES, then review the design against the trade's norms.",
     "build": "Build the booklet from FILES: a client and a block, and a brand and movements if there are any.",
+    "preview": "Make one session of the booklet, or another of its pages, to look at while you write the files.",
     "explain": "Print every set of the plan made from FILES with the reasons for its load.",
     "read": "Print the log of FILLED: a booklet that was filled in, or its copies from several devices.",
     "report": "Make a short PDF for the coach from FILLED: booklets of one lifter that were filled in, "

@@ -127,10 +127,14 @@ def printed(
     identifier: str,
     luggage: Sequence[Attached],
     stage: Callable[[str], None],
+    whole: Booklet | None = None,
 ) -> Published:
-    """The PDF of some sections; what the typesetter warns of is a problem."""
+    """The PDF of some sections; what the typesetter warns of is a problem.
+
+    Where they are only some of a `whole`, the margins are those of its thickness.
+    """
     stage("pages")
-    sheets = style_sheets(booklet, worn.look, bleed=choices.bleed)
+    sheets = style_sheets(whole or booklet, worn.look, bleed=choices.bleed)
     stage("PDF")
     order = Order(
         roots=(places.styles(), *([worn.assets.root] if worn.assets.root else [])),

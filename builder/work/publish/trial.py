@@ -20,7 +20,7 @@ from builder.pdf.html import render
 from builder.pdf.own import NO_OWN, OwnFault
 from builder.values.problem import Problem, Span, stops
 from builder.work.publish.assets import BRAND_HEADING, BRAND_TEXT
-from builder.work.publish.booklet import Dress, draft, dress, printed
+from builder.work.publish.booklet import Dress, Published, draft, dress, printed
 from builder.work.publish.choices import Choices
 from builder.work.publish.signs import unshown_signs
 
@@ -66,7 +66,7 @@ def located(booklet: Booklet, sources: Sources, worn: Dress, choices: Choices) -
     """The problems of those pages that show something of the brand, each where that is named in the files."""
     found = dict[tuple[str, str], Problem]()
     for part in _parts(booklet, sources):
-        for problem in _alone(booklet, part.sections, worn, choices):
+        for problem in alone(booklet, part.sections, worn, choices).problems:
             at = problem.span or _font_span(problem, sources, worn) or part.span
             found.setdefault((problem.code, problem.fact), replace(problem, span=at))
     return tuple(found.values())
@@ -90,25 +90,26 @@ def _pressed(booklet: Booklet, sources: Sources, worn: Dress, choices: Choices) 
     firsts = {section.template: section.anchor for section in reversed(booklet.sections)} if all_kinds else {}
     wanted = {*firsts.values(), *(section.anchor for part in _parts(booklet, sources) for section in part.sections)}
     sections = tuple(one for one in booklet.sections if one.anchor in wanted and one.template != "contents")
-    problems = _alone(booklet, sections, worn, choices)
+    problems = alone(booklet, sections, worn, choices).problems
     return placed(problems, booklet, sources, worn, choices) if stops(problems) else problems
 
 
-def _alone(
-    booklet: Booklet, sections: tuple[Section, ...], worn: Dress, choices: Choices
-) -> tuple[Problem, ...]:
-    """What is wrong with some sections, pressed by themselves."""
+def alone(
+    booklet: Booklet, sections: tuple[Section, ...], worn: Dress, choices: Choices, identifier: str = "trial"
+) -> Published:
+    """Some sections of a booklet, pressed by themselves; that links lead to the others is no problem."""
     fields = tuple(spec for section in sections for spec in section.fields)
     few = replace(booklet, sections=sections, fields=fields)
     try:
-        done = printed(few, worn, choices, "trial", (), lambda name: None)
+        done = printed(few, worn, choices, identifier, (), lambda name: None, booklet)
     except OSError as error:
         if "cannot load library" in str(error):
             raise
-        return (_unset(error),)
+        return Published(None, few, (_unset(error),))
     except Exception as error:  # a stranger's picture or font in the depth of a library
-        return (_unset(error),)
-    return tuple(one for one in done.problems if not (one.code == "typesetter" and _ANCHOR.search(one.fact)))
+        return Published(None, few, (_unset(error),))
+    told = (one for one in done.problems if not (one.code == "typesetter" and _ANCHOR.search(one.fact)))
+    return replace(done, problems=tuple(told))
 
 
 def _unset(error: Exception) -> Problem:
