@@ -1,10 +1,11 @@
-"""Times the plan, the booklet and --help, and Chromium printing the same pages. Run: python tests/bench.py
+"""Times the plan, the booklet and --help, and Chromium printing the same pages beside them. Run: python tests/bench.py
 
 No test asserts these figures; they depend on the machine. Each line says what was measured and the aim.
 """
 
 from __future__ import annotations
 
+import functools
 import os
 import resource
 import shutil
@@ -12,6 +13,7 @@ import subprocess
 import sys
 import tempfile
 import time
+from contextlib import suppress
 from datetime import date
 from pathlib import Path
 
@@ -22,7 +24,7 @@ from builder.pdf.fonts import face_rules
 from builder.pdf.html import Look, render, style_sheets
 from builder.pdf.sheets.impose import Folding, impose
 from builder.plan import make_plan
-from builder.work.publish import Choices, publish
+from builder.work.publish import Choices, Published, publish
 
 SAMPLES = Path(__file__).parents[1] / "samples"
 ADVANCED = [SAMPLES / "advanced", SAMPLES / "brand"]
@@ -67,33 +69,82 @@ def plan() -> None:
     print(f"plan: {seconds * 1000:.0f} ms for {len(made.sessions())} sessions with {slots} slots (aim: 50 ms)")
 
 
-def booklet(folder: Path) -> None:
-    """The advanced sample as A5, by us and by Chromium in turn."""
-    target = folder / "ours.pdf"
-    files = [str(path) for path in ADVANCED]
-    ours = min(
-        child([sys.executable, "-c", ONCE, "build", *files, "--paper", "A5", "--replace", "-o", str(target)])
-        for _ in range(3)
-    )
-    done = publish(load(ADVANCED), Choices(date(2027, 1, 4), Paper.A5))
-    assert done.pressed is not None and done.booklet is not None
-    facts = f"{done.pressed.pages} pages, {done.pressed.field_count} fields, {len(done.pressed.pdf) // 1024} KiB"
-    print(f"booklet: {ours[0]:.1f} s wall, {ours[1]:.1f} s CPU, {ours[2]:.0f} MB; {facts} (aim: 300 MB)")
-    data = done.pressed.pdf
-    seconds = best_of(3, lambda: impose(data, Folding(creep=0.1)))
-    print(f"impose: {seconds:.2f} s for {done.pressed.pages} pages (aim: 1 s for 100)")
+def proportional(parent: int) -> float:
+    """The memory (MB) of a process and all below it, shared parts counted once (PSS, proc_pid_smaps_rollup(5))."""
+    total, todo = 0.0, [parent]
+    while todo:
+        process = todo.pop()
+        with suppress(OSError):
+            told = Path(f"/proc/{process}/smaps_rollup").read_text()
+            total += int(told.partition("\nPss:")[2].split()[0]) / 1024
+            todo += map(int, Path(f"/proc/{process}/task/{process}/children").read_text().split())
+    return total
+
+
+def built(files: list[str], target: Path, *options: str) -> tuple[float, float, float]:
+    """Wall and CPU seconds of a build, and the largest sum of memory (MB) of all its processes."""
+    command = [sys.executable, "-c", ONCE, "build", *files, "--paper", "A5", "--replace", "-o", str(target), *options]
+    before, begun, most = resource.getrusage(resource.RUSAGE_CHILDREN), time.perf_counter(), 0.0
+    with subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL) as run:
+        while run.poll() is None:
+            most = max(most, proportional(run.pid))
+            time.sleep(0.1)
+    wall, after = time.perf_counter() - begun, resource.getrusage(resource.RUSAGE_CHILDREN)
+    if run.returncode:
+        raise SystemExit(f"the build ended with {run.returncode}")
+    return wall, after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime, most
+
+
+def chromium(folder: Path, done: Published) -> float:
+    """Wall seconds in which Chromium prints the same pages; 0 where there is none."""
     browser = shutil.which("chromium")
-    if browser is None:
+    if browser is None or done.booklet is None:
         print("Chromium: not installed")
-        return
+        return 0.0
     page = folder / "page.html"
     sheets = "\n".join((face_rules(shipped()), *style_sheets(done.booklet, Look())))
     page.write_text(render(done.booklet).replace("</head>", f"<style>{sheets}</style></head>"), encoding="utf-8")
     where = [f"--user-data-dir={folder / 'profile'}", f"--print-to-pdf={folder / 'chromium.pdf'}"]
-    print_it = [browser, *CHROMIUM, *where]
-    theirs = min(child([*print_it, page.as_uri()]) for _ in range(3))
-    ratio = ours[0] / theirs[0]
-    print(f"Chromium: {theirs[0]:.1f} s wall, {theirs[1]:.1f} s CPU; ours takes {ratio:.2f} times that (aim: 1.5)")
+    wall, cpu, _ = min(child([browser, *CHROMIUM, *where, page.as_uri()]) for _ in range(3))
+    print(f"Chromium: {wall:.1f} s wall, {cpu:.1f} s CPU")
+    return wall
+
+
+def booklet(folder: Path) -> None:
+    """The advanced sample as A5: by Chromium, by us in several processes and in one, and from kept pages."""
+    target, files = folder / "ours.pdf", [str(path) for path in ADVANCED]
+    os.environ["XDG_CACHE_HOME"] = str(folder / "cache")
+    done = publish(load(ADVANCED), Choices(date(2027, 1, 4), Paper.A5))
+    assert done.pressed is not None
+    facts = f"{done.pressed.pages} pages, {done.pressed.field_count} fields, {len(done.pressed.pdf) // 1024} KiB"
+    print(f"booklet: {facts}; load of the machine {os.getloadavg()[0]:.1f} on {os.cpu_count()} cores")
+    theirs = chromium(folder, done)
+    told = functools.partial(_told, theirs)
+    told("all cores", min(built(files, target, "--cache", "none") for _ in range(3)), "1.5")
+    told("one process", min(built(files, target, "--cache", "none", "--jobs", "1") for _ in range(3)), "2.5")
+    built(files, target, "--cache", "all")
+    retested, other = _changed(folder / "retested", 167.5, 170), _changed(folder / "other", "Achterhuis", "Vries")
+    told("rebuilt as it was, pages kept", min(built(files, target, "--cache", "all") for _ in range(3)), "0.2")
+    told("another buyer, pages kept", built(other, target, "--cache", "all"), "0.2")
+    told("after one lift's retest, pages kept", built(retested, target, "--cache", "all"), "0.8")
+    data = done.pressed.pdf
+    seconds = best_of(3, lambda: impose(data, Folding(creep=0.1)))
+    print(f"impose: {seconds:.2f} s for {done.pressed.pages} pages (aim: 1 s for 100)")
+
+
+def _told(theirs: float, what: str, ours: tuple[float, float, float], aim: str) -> None:
+    ratio = f"{ours[0] / theirs:.2f} of Chromium's time (aim: {aim})" if theirs else "no Chromium to compare"
+    print(f"{what}: {ours[0]:.1f} s wall, {ours[1]:.1f} s CPU, {ours[2]:.0f} MB in all; {ratio}")
+
+
+def _changed(folder: Path, old: object, new: object) -> list[str]:
+    """The sources with one thing otherwise."""
+    shutil.copytree(ADVANCED[0], folder)
+    client = folder / "client.yaml"
+    text = client.read_text(encoding="utf-8")
+    assert str(old) in text
+    client.write_text(text.replace(str(old), str(new), 1), encoding="utf-8")
+    return [str(folder), str(ADVANCED[1])]
 
 
 def answer() -> None:

@@ -18,7 +18,7 @@ from pydantic import TypeAdapter
 from pydantic.fields import FieldInfo
 
 from builder.cli import loadleaf, outcome
-from builder.cli.doctor import LIBRARIES_HELP
+from builder.cli.machines import libraries_command
 from builder.given import Client, Progression, Sources
 from builder.intake import KINDS, load
 from builder.intake.compose import compose
@@ -122,7 +122,7 @@ def test_the_exit_codes_are_those_of_the_commands() -> None:
 
 
 def test_the_two_commands_install_what_the_doctor_asks_for_and_name_what_is_there() -> None:
-    libraries = LIBRARIES_HELP.split("install ")[1]
+    libraries = libraries_command("Linux", {"ID": "debian"}).split("install ")[1]
     assert all(f" {libraries} && " in _line_after(label) for label in ("sample", "tests"))
     arguments = _line_after("sample").split("loadleaf build ")[1].split()
     assert arguments[-2:] == ["-o", "booklet.pdf"]

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from builder.cli.doctor import native_libraries
+from builder.cli.machines import native_libraries
 from builder.cli.options import (
     FILES,
     Day,
@@ -19,6 +19,7 @@ from builder.cli.options import (
     loaded,
 )
 from builder.cli.outcome import say_tinted, stage, stop_at, tell
+from builder.cli.progress import Progress
 from builder.cli.protect import protected
 from builder.cli.resume import agreed, asked, tell_left
 from builder.cli.target import guard, write
@@ -80,17 +81,19 @@ def build(
     which = Edition(edition) if edition else None
     inputs = [*(Path(name) for name, _ in result.texts), *logs, *former]
     fillable = not (no_fields or bleed)
+    bar = Progress("pages", verbose)
     choices = Choices(
         on, Paper(paper) if paper else None, theme, which, fillable, language, bleed, whole,
         (), made.buyer, made.order, made.locked, Layout(layout) if layout else None, jobs, Keep(cache),
+        bar.told,
     )  # fmt: skip
     protection = settled(choices, result.sources).protection
     usual = suggested_name(result.sources, which)
     target = guard(output, usual, inputs, kind="booklet", replace=replace, made=protection)
-    with native_libraries():
+    with native_libraries(), bar:
         done = build(
             result, choices, stretch=stretch, answers=answers, password=password,
-            stage=lambda name: stage(verbose, name),
+            stage=bar.stage,
         )  # fmt: skip
     stop_at([problem for problem in done.problems if problem not in result.problems])
     assert done.pressed is not None

@@ -3,29 +3,16 @@
 from __future__ import annotations
 
 import platform
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from collections.abc import Callable
 from importlib.metadata import version
 
 import click
 
 from builder import __version__
-from builder.cli.outcome import PROBLEMS, Stopped, say, stop_at
-from builder.values.problem import Problem
+from builder.cli.machines import libraries_help
+from builder.cli.outcome import PROBLEMS, Stopped, say
 
 PACKAGES = ("weasyprint", "pydyf", "jinja2", "pydantic", "pyyaml", "pypdf", "pikepdf", "click", "markdown-it-py")
-LIBRARIES_HELP = "On Debian or Ubuntu: apt-get install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0"
-
-
-@contextmanager
-def native_libraries() -> Iterator[None]:
-    """Tells what to install where the typesetter's libraries are not there."""
-    try:
-        yield
-    except OSError as error:
-        if "cannot load library" not in str(error):
-            raise
-        stop_at([Problem("library", None, f"a library of the typesetter is missing: {error}", f"{LIBRARIES_HELP}.")])
 
 
 @click.command(epilog="Example: loadleaf doctor")
@@ -94,7 +81,7 @@ def _typesetter() -> str:
     try:
         import weasyprint
     except OSError as error:
-        raise OSError(f"{error}. {LIBRARIES_HELP}") from error
+        raise OSError(f"{error}. {libraries_help()}") from error
     from weasyprint.text.ffi import pango
 
     number = pango.pango_version()

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from builder.cli.doctor import native_libraries
+from builder.cli.machines import native_libraries
 from builder.cli.options import AnyCase, date_option, theme_option
 from builder.cli.outcome import stage, stop_at, tell
 from builder.cli.target import guard, write

@@ -33,10 +33,15 @@ QUIET = "loadleaf.quiet"
 """The mark of a run that says nothing of what went well."""
 
 
+def quiet() -> bool:
+    """Whether this run was asked to say nothing of what goes well."""
+    context = click.get_current_context(silent=True)
+    return bool(context and context.meta.get(QUIET))
+
+
 def tell(line: object, err: bool = False) -> None:
     """The same for what nobody misses who asked for quiet: what was made, and how to go on."""
-    context = click.get_current_context(silent=True)
-    if not (context and context.meta.get(QUIET)):
+    if not quiet():
         say(line, err)
 
 

@@ -10,9 +10,10 @@ from typing import TYPE_CHECKING
 
 import click
 
-from builder.cli.doctor import native_libraries
+from builder.cli.machines import native_libraries
 from builder.cli.options import AnyCase, date_option, language_option, loaded, theme_option
 from builder.cli.outcome import PROBLEMS, Stopped, got, say, stage, stop_at, tell
+from builder.cli.progress import Progress
 from builder.cli.read import ORIGINALS
 from builder.cli.target import guard, write
 from builder.values.lists import PAPERS
@@ -67,7 +68,8 @@ def report(
     folders = [path for path in filled if path.is_dir()]
     if folders and (len(folders) < len(filled) or clients):
         raise click.UsageError("A folder is reported on by itself: name no other files and no --client with it.")
-    choices = Choices(on, Paper(paper) if paper else None, theme, language=language)
+    bar = Progress("pages", verbose)
+    choices = Choices(on, Paper(paper) if paper else None, theme, language=language, told=bar.told)
     inputs = [*filled, *originals, *clients, *brands]
     made: Callable[[Callable[[str], None]], Published]
     if folders:
@@ -81,8 +83,8 @@ def report(
         usual = file_name(blocks[-1].log.manifest.client, "report")
         made = partial(work.report, blocks, sources, choices)
     target = guard(output, usual, inputs, kind="report", replace=replace)
-    with native_libraries():
-        done = made(lambda name: stage(verbose, name))
+    with native_libraries(), bar:
+        done = made(bar.stage)
     stop_at(done.problems)
     assert done.pressed is not None
     write(target, done.pressed.pdf, inputs)

@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from builder.cli.options import FILES, PLAIN_SPACES, Day, booklet_options, date_option, loaded
-from builder.cli.outcome import PROBLEMS, WRONG_USAGE, Stopped, got, say, show, show_json, stage, stop_at, tell
+from builder.cli.outcome import PROBLEMS, WRONG_USAGE, Stopped, got, say, show, show_json, stop_at, tell
+from builder.cli.progress import Progress
 from builder.cli.protect import protected
 from builder.values.formats import TOLD_FORMAT
 
@@ -63,14 +64,16 @@ def retest(verbose: bool, /, files: tuple[Path, ...], tested: date | None, on: d
     paper = Paper(options["paper"]) if options["paper"] else None
     made, whole, password = protected(options, (*options["forms"], *options["former"]))
     edition = Edition(options["edition"]) if options["edition"] else None
+    bar = Progress("pages", verbose)
     choices = Choices(
         on, paper, options["theme"], edition, language=language, whole=whole,
         buyer=made.buyer, order=made.order, locked=made.locked,
         layout=Layout(options["layout"]) if options["layout"] else None,
-        jobs=options["jobs"], keep=Keep(options["cache"]),
+        jobs=options["jobs"], keep=Keep(options["cache"]), told=bar.told,
     )  # fmt: skip
     job = Job(files, choices, options["output"], options["replace"], sure, password, options["dry_run"])
-    done = apply(outcome, job, lambda name: stage(verbose, name))
+    with bar:
+        done = apply(outcome, job, bar.stage)
     if as_json:
         _show_json(done)
         return

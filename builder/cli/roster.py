@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 import os
-import sys
 from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
 from datetime import date
+from itertools import count
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
-from builder.cli.doctor import native_libraries
+from builder.cli.machines import native_libraries
 from builder.cli.options import AnyCase, cache_option, date_option, language_option, owner_password, theme_option
 from builder.cli.outcome import PROBLEMS, Stopped, say, show, stop_at, tell
+from builder.cli.progress import Progress
 from builder.values.lists import EDITIONS, PAPERS
 from builder.values.problem import Problem, Severity
 
@@ -166,32 +166,26 @@ def _made(
     from builder.work.roster.due import KEPT
 
     todo = [one for one in wanted if one.why != KEPT]
-    with native_libraries(), _progress(len(todo)) as tell:
-        return make(Run(tuple(todo), shared, password, state, folder, day, jobs, tuple(like), scheduler), tell)
+    done, bar = count(1), Progress("booklets")
+
+    def told(one: Built) -> None:
+        """The bar moves on a terminal, and each booklet has a line elsewhere."""
+        bar.told(next(done), len(todo))
+        _line(one, bar)
+
+    with native_libraries(), bar:
+        if todo:
+            bar.told(0, len(todo))
+        return make(Run(tuple(todo), shared, password, state, folder, day, jobs, tuple(like), scheduler), told)
 
 
-@contextmanager
-def _progress(count: int) -> Iterator[Any]:
-    """A bar with the time left on a terminal, a line for each booklet elsewhere."""
-    if not count or not sys.stderr.isatty():
-        yield _line
-        return
-    with click.progressbar(length=count, label="booklets", file=sys.stderr, show_pos=True) as bar:
-
-        def shown(one: Built) -> None:
-            bar.update(1)
-            if one.made is None:
-                say("", err=True)
-                _line(one)
-
-        yield shown
-
-
-def _line(one: Built) -> None:
+def _line(one: Built, bar: Progress) -> None:
+    if one.made is None or one.problems:
+        bar.aside()
     show(one.problems)
     if one.made is None:
         say(f"row {one.order.row}: {one.order.file} was not made", err=True)
-    elif not sys.stderr.isatty():
+    elif not bar.shown:
         tell(f"{one.order.file}: {one.made.pages} pages", err=True)
 
 

@@ -26,8 +26,24 @@ def _colour(value: Any) -> Any:
 def _path(value: Any) -> Any:
     text = _text(value, "a file name beside this file")
     if not text or text.startswith(("/", "~", "\\")) or ":" in text or ".." in re.split(r"[\\/]", text):
-        raise wrong("path", f'"{text}" leads out of the folder', "Name a file in or below the folder of this file.")
+        name = re.split(r"[\\/:]", text)[-1]
+        such = f', such as "{name}"' if name.strip(".~ ") else ""
+        raise wrong(
+            "path", f'"{text}" leads out of the folder', f"Name a file in or below the folder of this file{such}."
+        )
     return text
+
+
+_WEIGHTS = {"thin": 100, "light": 300, "regular": 400, "normal": 400, "medium": 500, "semibold": 600, "bold": 700,
+            "extrabold": 800, "black": 900}  # fmt: skip
+"""The usual names of weights (CSS Fonts 4, 2.2.1, the mapping of weights)."""
+
+
+def _weight(value: Any) -> Any:
+    meant = _WEIGHTS.get(re.sub(r"[\s_-]", "", value.lower())) if isinstance(value, str) else None
+    if meant:
+        raise wrong("not-a-whole-number", f'"{value}" is the name of a weight', f"Write {meant}.")
+    return value
 
 
 Colour = Annotated[
@@ -71,7 +87,7 @@ class FontFile(Part):
     file: FilePath = Field(
         description="The font file beside this file: .ttf, .otf, .woff or .woff2.", examples=["fonts/Text-Regular.ttf"]
     )
-    weight: Annotated[Whole, Field(ge=100, le=900, multiple_of=100)] = Field(
+    weight: Annotated[Whole, BeforeValidator(_weight), Field(ge=100, le=900, multiple_of=100)] = Field(
         400, description="Its weight.", examples=[600]
     )
     italic: YesNo = Field(False, description="Whether it is the italic.", examples=[True])
@@ -119,6 +135,35 @@ class Selling(Part):
     )
 
 
+class OwnLook(Part):
+    """What a coach puts in place of our pages, rules and words, as files beside the brand file."""
+
+    sheets: tuple[FilePath, ...] = Field(
+        (),
+        max_length=8,
+        description="Style sheets of your own, read after those of the theme that `theme` names.",
+        examples=[["look/ours.css"]],
+    )
+    templates: dict[Text, FilePath] = Field(
+        default_factory=dict,
+        max_length=80,
+        description="Templates of your own by the name of the page or part that each comes in place of.",
+        examples=[{"pages/back": "look/back.html.j2"}],
+    )
+    pictures: tuple[FilePath, ...] = Field(
+        (),
+        max_length=40,
+        description="Pictures that your sheets and templates show: .svg or .png, at most 2 MiB each.",
+        examples=[["look/lamp.svg"]],
+    )
+    words: FilePath | None = Field(
+        None,
+        description="Sentences of your own, in the language of the brand, by the keys of ours.",
+        examples=["look/words.yaml"],
+        json_schema_extra={"unset": "ours"},
+    )
+
+
 class Brand(Part):
     """One coach's brand."""
 
@@ -141,6 +186,11 @@ class Brand(Part):
         None,
         description="A picture for the cover beside this file: .svg or .png, at most 2 MiB.",
         examples=["logo.svg"],
+    )
+    look: OwnLook = Field(
+        OwnLook(),
+        description="Style sheets, templates and words of your own.",
+        examples=[{"sheets": ["look/ours.css"]}],
     )
     text_font: tuple[FontFile, ...] = Field(
         (),

@@ -99,7 +99,13 @@ def as_list(key: str, node: Node) -> str | None:
 def _items(key: str, text: str) -> list[str]:
     if key == "days":
         return list(slips.weekdays(text)) or ["mon", "wed", "fri"]
-    return [part.strip() for part in re.split(r"[,;/]|\s+(?:and|or|und)\s+", text.strip("[] ")) if part.strip()]
+    parts = r"[,;]" if key in _FILES else r"[,;/]|\s+(?:and|or|und)\s+"
+    items = [part.strip() for part in re.split(parts, text.strip("[] ")) if part.strip()]
+    return [f"{{file: {item}}}" for item in items] if key.endswith("_font") else items
+
+
+_FILES = ("pages", "sheets", "pictures", "text_font", "heading_font")
+"""Keys whose values are files, with slashes in them."""
 
 
 def _text(node: Node) -> str:
@@ -238,10 +244,19 @@ def _named(node: Node, key: str, _first: str) -> str | None:
     """A mapping that one value stands for: its first and most telling key."""
     if re.fullmatch(r"[a-z_]+ \S.*", _text(node)):
         return f"{key}: {{{with_colon(_text(node))}}}"
-    lead = {"training": "status", "block": "title", "brand": "name", "gym": "bars", "misses": "once", "stop": "rir"}[
-        key
-    ]
-    return f"{key}: {{{lead}: {_text(node)}}}" if _text(node) else None
+    text = _text(node)
+    lead = _LEADS[key]
+    if key == "contact":
+        lead = "email" if "@" in text else "web" if "." in text else "phone"
+    return f"{key}: {{{lead}: {_quoted(text)}}}" if text else None
+
+
+_LEADS = {"training": "status", "block": "title", "brand": "name", "gym": "bars", "misses": "once", "stop": "rir",
+          "contact": "email", "legal": "copyright", "colours": "accent", "selling": "edition"}  # fmt: skip
+
+
+def _quoted(text: str) -> str:
+    return f'"{text}"' if text.startswith(("#", "+")) else text
 
 
 _Writer = Callable[[Node, str, str], str | None]
@@ -250,5 +265,6 @@ _WRITERS: dict[str, _Writer] = {
     "client": _client, "lifts": _lifts, "lifts/*": _lift, "slots/*": _slot, "days/*": _day, "limits/*": _limit,
     "instead": _instead, "trained": _trained, "backoff": _backoff, "dumbbells": _steps, "kettlebells": _steps,
     "stacks": _stacks, "stacks/*": _steps, "pins": _pins, "screening": _screening, "attempts": _attempts,
+    "contact": _named, "legal": _named, "colours": _named, "selling": _named,
     "training": _named, "block": _named, "brand": _named, "gym": _named, "misses": _named, "stop": _named,
 }  # fmt: skip

@@ -206,6 +206,11 @@ def _brackets(fault: _Fault) -> _Told | None:
     if sign in ("]", "}"):
         text = fault.line[: fault.column] + closer + fault.line[fault.column + 1 :]
         return _Told(fault.row, fault.column, f'"{sign}" closes what "{opener}" opened', typing(text.strip()))
+    if row != fault.row and (hidden := re.search(r"\s#([0-9A-Fa-f]{3,6})\b", fault.of(row)[column:])):
+        # The rest of the line is a remark to YAML, its bracket included.
+        line, start = fault.of(row), column + hidden.start() + 1
+        text = f'{line[:start]}"#{hidden[1]}"{line[start + 1 + len(hidden[1]) :]}'
+        return _Told(row, start, "what follows # is a remark, unless it stands in quotes", typing(text.strip()))
     if row != fault.row or not sign:
         what = "list" if opener == "[" else "mapping"
         return _Told(row, column, f'this {what} is not closed with "{closer}"', typing(_closed(fault.of(row), closer)))

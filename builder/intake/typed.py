@@ -150,6 +150,8 @@ def _missing(tree: Mapping, model: type[BaseModel], kind: str, path: Path) -> Pr
         help_ = f'Add "{word}:" with {listing(map(str, wanted["enum"]))}.'
     elif "form" in wanted:
         help_ = f'Add "{word}: …", {wanted["form"]}.'
+    about = _schema_at(model, path[:-1]).get("properties", {}).get(word, {}).get("description")
+    help_ = f"{help_} {about}" if about else help_
     return Problem("missing-key", locate(tree, path[:-1], key=True), f'"{word}" is missing here', help_)
 
 

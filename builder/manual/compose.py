@@ -34,6 +34,7 @@ TOPICS = {
     "looks": "Themes, papers, layouts, editions and languages.",
     "pages": "What the pages of a booklet are, in order.",
     "printing": "How to print, fold and send to a print shop.",
+    "machines": "How it is installed on Linux, macOS, Windows and in a container.",
     "trust": "What is promised about safety of files, limits, and how it is tried.",
 }
 _MARK = re.compile(r"^<!-- (keys|command|index|table): (.+) -->$")

@@ -20,7 +20,7 @@ class Inside:
     `protection` is that of a booklet of ours, None where it does not say.
     """
 
-    kind: Literal["booklet", "intake", "report", "manual", "sheets", ""]
+    kind: Literal["booklet", "preview", "intake", "report", "manual", "sheets", ""]
     filled: tuple[tuple[str, str], ...]
     protection: Protection | None = None
 
@@ -60,7 +60,7 @@ def filled_fields(path: Path) -> tuple[tuple[str, str], ...]:
     return inside(path).filled
 
 
-def _kind(pdf: Any) -> Literal["booklet", "intake", "report", "manual", "sheets", ""]:
+def _kind(pdf: Any) -> Literal["booklet", "preview", "intake", "report", "manual", "sheets", ""]:
     """Told by who says to have made it, and by the identifier that each booklet and report has."""
     from builder.pdf.forms.found import unpacked
 
@@ -74,4 +74,6 @@ def _kind(pdf: Any) -> Literal["booklet", "intake", "report", "manual", "sheets"
         return "manual"
     if b"<dc:identifier>intake-" in text:
         return "intake"
+    if b"<dc:identifier>preview-" in text:
+        return "preview"
     return "report" if b"<dc:identifier>report-" in text else "booklet"

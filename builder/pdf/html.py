@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import accumulate
 from pathlib import Path
+from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, select_autoescape
 
@@ -17,6 +18,7 @@ from builder.pages.grid import ROWS, asked_cells, asked_width, grids
 from builder.pages.model import Booklet, Edition, Paper
 from builder.pages.sheet import margins, sheet
 from builder.pages.theme import theme
+from builder.pdf.own import NO_OWN, Own, anchored, filled
 
 LONG = ("flow", "licence", "numbers", "glance", "loads", "records")
 """Templates whose sections take two pages, as a rule."""
@@ -27,16 +29,22 @@ PAPER_SHEETS = {Paper.A4: "a4", Paper.LETTER: "letter", Paper.A5: "a5", Paper.HA
 class Look:
     """How a brand wants its booklet to look. `accent` is "#rrggbb", dark enough to be read (`colour.readable`).
 
-    `text` and `heading` are font families; give the press their faces.
+    `text` and `heading` are font families; give the press their faces. `own` has the coach's templates and sheets.
     """
 
     accent: str = ACCENT
     text: str | None = None
     heading: str | None = None
+    own: Own = NO_OWN
 
 
-def render(booklet: Booklet) -> str:
-    """The whole document; jinja2.UndefinedError when a template asks for what its section does not have."""
+def render(booklet: Booklet, own: Own = NO_OWN) -> str:
+    """The whole document; jinja2.UndefinedError when a template asks for what its section does not have.
+
+    OwnFault where it is one of the coach's own.
+    """
+    if own.templates:
+        return filled(own, places.templates(), OPTIONS, "booklet.html.j2", [{"booklet": booklet}])[0]
     return templates(places.templates()).get_template("booklet.html.j2").render(booklet=booklet)
 
 
@@ -56,7 +64,9 @@ def style_sheets(booklet: Booklet, look: Look | None = None, *, bleed: bool = Fa
     edge = [_shrunk(_read(folder / "bleed.css"), booklet.zoom)] if bleed else []
     stamp = [_read(folder / "stamp.css")] if booklet.stamp else []
     margins = _margin_rules(booklet)
-    return (*sheets, *stamp, margins, _grids(booklet), _read(look_sheets / "theme.css"), _brand_rules(look), *edge)
+    own_rules = [anchored(sheet).text for sheet in look.own.sheets]
+    worn = (_read(look_sheets / "theme.css"), *own_rules, _brand_rules(look))
+    return (*sheets, *stamp, margins, _grids(booklet), *worn, *edge)
 
 
 def _read(file: Path) -> str:
@@ -107,13 +117,12 @@ def _brand_rules(look: Look) -> str:
     return f":root {{ {' '.join(rules)} }}"
 
 
+OPTIONS: dict[str, Any] = {
+    "autoescape": select_autoescape(("html", "html.j2", "svg", "svg.j2")), "trim_blocks": True, "lstrip_blocks": True,
+}  # fmt: skip
+
+
 @lru_cache(maxsize=4)
 def templates(folder: Path) -> Environment:
-    escape = select_autoescape(("html", "html.j2", "svg", "svg.j2"))
-    return Environment(
-        loader=FileSystemLoader(folder),
-        undefined=StrictUndefined,
-        autoescape=escape,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
+    """Our own templates."""
+    return Environment(loader=FileSystemLoader(folder), undefined=StrictUndefined, **OPTIONS)

@@ -166,7 +166,7 @@ def _load_or_share(value: Any) -> Any:
     if isinstance(value, Amount | Decimal):
         return value
     text = _text(value, 'a load such as "60 kg" or a share such as "75 %"')
-    return _share(text) if text.endswith("%") else _amount(text)
+    return _share(text) if "%" in text else _amount(text)
 
 
 def _seconds(value: Any) -> Any:

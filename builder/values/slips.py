@@ -128,7 +128,7 @@ def load(text: str) -> str | None:
 def share(text: str) -> str | None:
     """`85 percent` or `80-85 %` as one share."""
     found = re.fullmatch(
-        rf"[~≈@]?\s*{N}(?:\s*[-–]\s*{N})?\s*(?:%|percent|per cent|pct|prozent)(?:\s*(?:of\s+)?\w+)?",
+        rf"[~≈@]?\s*{N}(?:\s*[-–]\s*{N})?\s*(?:%|percent|per cent|pct|prozent)(?:\s*(?:of\s+|per\s+|/\s*)?\w+)?",
         text.lower().strip(),
     )
     return f"{found[1]} %" if found else None

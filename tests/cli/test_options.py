@@ -6,6 +6,7 @@ import shlex
 import subprocess
 import sys
 from collections.abc import Iterator
+from pathlib import Path
 
 import click
 import pytest
@@ -66,7 +67,7 @@ def test_an_option_of_one_name_takes_the_same_values_and_letters_everywhere() ->
 
 WRONG = {
     "--paper": "A3", "--layout": "wide", "--language": "xx", "--theme": "shiny", "--edition": "gold",
-    "--format": "xml", "--units": "stone", "--sheet": "A9",
+    "--format": "xml", "--units": "stone", "--sheet": "A9", "--cache": "some",
 }  # fmt: skip
 
 
@@ -104,11 +105,10 @@ def test_a_miswritten_command_is_answered_by_the_nearest() -> None:
     assert "Commands: start, check, build" in CliRunner().invoke(loadleaf, ["frobnicate"]).output
 
 
-def test_quiet_and_verbose_may_stand_before_and_behind_the_command() -> None:
-    for words in (("-q", "start"), ("start", "-q"), ("start", "--quiet")):
-        with CliRunner().isolated_filesystem():
-            done = CliRunner().invoke(loadleaf, [*words, "mine"])
-            assert (done.exit_code, done.output) == (0, ""), words
+def test_quiet_and_verbose_may_stand_before_and_behind_the_command(tmp_path: Path) -> None:
+    for place, words in enumerate((("-q", "start"), ("start", "-q"), ("start", "--quiet"))):
+        done = CliRunner().invoke(loadleaf, [*words, str(tmp_path / f"mine-{place}")])
+        assert (done.exit_code, done.output) == (0, ""), words
     for asked in (("-v", "build", "nowhere.yaml"), ("build", "nowhere.yaml", "-v"), ("build", "--verbose", "no.yaml")):
         assert "· sources" in run(*asked).stderr
     assert "· sources" not in run("build", "nowhere.yaml").stderr

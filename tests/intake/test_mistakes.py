@@ -76,6 +76,26 @@ days:
         progression: {kind: top_set, reps: 3, rir: 2, backoff: {sets: 3, reps: 5, share: 85 %}}
 """
 
+BRAND = """format: 1
+brand:
+  name: North Rack
+  contact: {email: desk@northrack.example, web: https://northrack.example}
+  colours: {accent: "#1f4e5f", plates: grey}
+  cover: band
+  logo: logo.svg
+  text_font:
+    - {file: fonts/a.ttf, weight: 400}
+  legal: {copyright: North Rack}
+  pages: [pages/welcome.md]
+  demos: {back squat: https://northrack.example/squat}
+  look: {sheets: [look/ours.css]}
+theme: default
+language: en
+paper: A4
+layout: page
+selling: {edition: personal, stamp: true}
+"""
+
 
 @dataclass(frozen=True, slots=True)
 class Mistake:
@@ -195,28 +215,129 @@ MISTAKES = (
     Mistake("      - movement: bench press\n", "      -movement: bench press\n"),
     Mistake("rest: 3 min", "rest: @3", 'rest: "@3"'),
     Mistake("progression: {kind: single, sets: 5", "progression: kind: single, sets: 5", "progression: {kind: single"),
+    # More words, keys and shapes of clients and blocks
+    Mistake("units: kg", "units: metric", "kg"),
+    Mistake("units: kg", "units: pounds", "lb"),
+    Mistake("sex: female", "gender: female", "sex"),
+    Mistake("status: novice", "status: expert", "advanced"),
+    Mistake("status: novice", "status: Novice", "novice"),
+    Mistake("spotter: always", "spotter: no", "never"),
+    Mistake("safeties: true", "safeties: rack pins", "true"),
+    Mistake("safeties: true", "safety: true", "safeties"),
+    Mistake("safeties: true", "safeties: maybe", "true"),
+    Mistake("months: 36", "months: three", "3"),
+    Mistake("bodyweight: 71.5", "bodyweight: 71.5kg.", "71.5 kg"),
+    Mistake("bodyweight: 71.5", "bodyweight: 157 lbs", "157 lb"),
+    Mistake("load: 80, reps: 5", "load: 80, reps: five", "5"),
+    Mistake("load: 80, reps: 5", "weight: 80, reps: 5", "load"),
+    Mistake("load: 80, reps: 5", "load: 80, rep: 5", "reps"),
+    Mistake("load: 80, reps: 5", "load: 80, reps: 5, rpe: 8, rir: 2", "one of the two"),
+    Mistake("date: 2026-12-19, load: 80", "date: yesterday, load: 80", "2027-01-11"),
+    Mistake("date: 2026-12-19, load: 80", "date: 19.12., load: 80", "year"),
+    Mistake("screening: {answered: 2027-01-04}", "screening: yes", "screening: {answered"),
+    Mistake("limits:\n  - area: left shoulder", "injuries:\n  - area: left shoulder", "limits"),
+    Mistake("gym:\n", "equipment:\n", "gym"),
+    Mistake("starts: 2027-01-11", "starts: Monday", "2027-01-11"),
+    Mistake("days: [mon, wed, fri]", "days: [1, 3, 5]", "mon"),
+    Mistake("stacks: {cable tower: {from: 5, to: 100, step: 5}}", "stacks: {cable tower: 5-100}", "from: 5, to: 100"),
+    Mistake("weeks: 8\n", "weeks: eight\n", "8"),
+    Mistake("weeks: 8\n", "length: 8\n", "weeks"),
+    Mistake("deload: {every: 4}", "deload: true", "deload: {every: 4}"),
+    Mistake("deload: {every: 4}", "deload: {week: 4}", "weeks"),
+    Mistake("deload: {every: 4}", "deload: {weeks: 4}", "[4]"),
+    Mistake("deload: {every: 4}", "deload: {every: 4, load: 90}", "90 %"),
+    Mistake("share: 85 %}}", "share: 85}}", "85 %"),
+    Mistake("share: 85 %}}", "percent: 85 %}}", "share"),
+    Mistake("add: 2.5 kg}\n      - movement: bench", "increment: 2.5 kg}\n      - movement: bench", "add"),
+    Mistake("add: 2.5 kg}\n      - movement: bench", "add: 2.5 %/week}\n      - movement: bench", "2.5 %"),
+    Mistake("movement: deadlift", "movement: deadlfit", "deadlift"),
+    Mistake("movement: bench press", "movement: Bench Pres", "bench press"),
+    Mistake("drill: walkout", "drill: walk-out", "walkout"),
+    Mistake("drill: walkout", "drill: walkouts", "walkout"),
+    Mistake("kind: wave", "kind: waves", "wave"),
+    Mistake("kind: top_set", "kind: top set", "top_set"),
+    Mistake("kind: top_set", "kind: topset", "top_set"),
+    Mistake("kind: double", "kind: double progression", "double"),
+    Mistake("kind: single", "type: single", "kind"),
+    Mistake("rest: 3 min", "rest: three minutes", "3 min"),
+    Mistake("rest: 3 min", "rest: 3 mins", "3 min"),
+    Mistake("tempo: 3-0-1-0", "tempo: 3/0/1/0", "3-0-1-0"),
+    Mistake("tempo: 3-0-1-0", "tempo: slow", "3-1-1"),
+    Mistake("title: Long day", "name: Long day", "title"),
+    Mistake(
+        "    slots:\n      - movement: back squat\n        rest: 3 min",
+        "    exercises:\n      - movement: back squat\n        rest: 3 min",
+        "slots",
+    ),
+    Mistake("trained: {belt: true}", "trained: {belt: with}", "true"),
+    Mistake("trained: {belt: true}", "belt: true", "trained"),
+    Mistake("superset: A", "superset: 1", "A"),
+    Mistake("weeks: 1-4", "weeks: 1 to 4", "1-4"),
+    Mistake("weeks: 1-4", "weeks: 1,2,3,4", "1-4"),
+    Mistake("suits: [novice]", "suits: [everyone]", "novice"),
+    Mistake("test: {week: 8, lifts: [back squat]}", "test: {week: 8, lift: back squat}", "lifts"),
+    Mistake("from: 95 %, to: 100 %", "from: 95, to: 100 %", "95 %"),
+    Mistake("every: 2 weeks", "every: weekly", "1 week"),
+    Mistake("every: 2 weeks", "every: fortnight", "2 weeks"),
+    # Brands
+    Mistake("colours: {accent", "colors: {accent", "colours"),
+    Mistake('accent: "#1f4e5f"', "accent: blue", "#"),
+    Mistake('accent: "#1f4e5f"', "accent: #1f4e5f", '"#1f4e5f'),
+    Mistake('accent: "#1f4e5f"', "accent: 1f4e5f", '"#1f4e5f"'),
+    Mistake('accent: "#1f4e5f"', 'accent: "rgb(31,78,95)"', '"#1f4e5f"'),
+    Mistake('accent: "#1f4e5f"', 'color: "#1f4e5f"', "accent"),
+    Mistake("web: https://northrack", "web: northrack", "https://northrack.example"),
+    Mistake("web: https://northrack", "web: http://northrack", "https://northrack.example"),
+    Mistake("web: https://northrack.example", "website: https://northrack.example", "web"),
+    Mistake("email: desk", "mail: desk", "email"),
+    Mistake(
+        "contact: {email: desk@northrack.example, web: https://northrack.example}",
+        "contact: desk@northrack.example",
+        "contact: {email: desk@northrack.example}",
+    ),
+    Mistake("cover: band", "cover: stripe", "spine"),
+    Mistake("logo: logo.svg", "logo: /home/me/logo.svg", "logo.svg"),
+    Mistake("logo: logo.svg", "logo: C:\\logo.svg", "logo.svg"),
+    Mistake("pages: [pages/welcome.md]", "pages: pages/welcome.md", "pages: [pages/welcome.md]"),
+    Mistake("text_font:\n    - {file: fonts/a.ttf, weight: 400}", "text_font: fonts/a.ttf", "{file: fonts/a.ttf}"),
+    Mistake("weight: 400", "weight: regular", "400"),
+    Mistake("weight: 400", "weight: bold", "700"),
+    Mistake("legal: {copyright: North Rack}", "legal: North Rack", "copyright"),
+    Mistake("paper: A4", "paper: a4", "A4"),
+    Mistake("paper: A4", "paper: letter", "Letter"),
+    Mistake("paper: A4", "papers: A4", "paper"),
+    Mistake("language: en", "language: English", "en"),
+    Mistake("language: en", "language: german", "de"),
+    Mistake("language: en", "lang: en", "language"),
+    Mistake("layout: page", "layout: spreads", "spread"),
+    Mistake("edition: personal", "edition: full", "personal"),
+    Mistake("stamp: true", "stamp: always", "true"),
+    Mistake("sheets: [look/ours.css]", "sheets: look/ours.css", "sheets: [look/ours.css]"),
+    Mistake("sheets: [look/ours.css]", "css: [look/ours.css]", "sheets"),
+    Mistake("theme: default", "themes: default", "theme"),
 )  # fmt: skip
 
 
-def _problems(client: str, block: str) -> tuple[Problem, ...]:
-    return understood((("client.yaml", client.encode()), ("block.yaml", block.encode()))).problems
+def _problems(client: str, block: str, brand: str = BRAND) -> tuple[Problem, ...]:
+    texts = {"client": client, "block": block, "brand": brand}
+    return understood(tuple((f"{kind}.yaml", text.encode()) for kind, text in texts.items())).problems
 
 
 def test_the_files_without_a_mistake_have_no_problem() -> None:
     """What is found below is the mistake's doing."""
     assert _problems(CLIENT, BLOCK) == ()
-    assert len(MISTAKES) >= 60
+    assert len(MISTAKES) >= 170
 
 
 @pytest.mark.parametrize("mistake", MISTAKES, ids=lambda m: m.wrong.strip()[:40])
 def test_a_mistake_is_answered_with_what_to_type(mistake: Mistake) -> None:
     """One of the problems stands on the line of the mistake and its help contains the right writing."""
-    mine = CLIENT if mistake.right in CLIENT else BLOCK
+    mine = next(text for text in (CLIENT, BLOCK, BRAND) if mistake.right in text)
     assert mine.count(mistake.right) == 1
     written = mine.replace(mistake.right, mistake.wrong)
     lines = written[: written.index(mistake.wrong)].count("\n") + 1
     least, most = lines, lines + mistake.wrong.rstrip("\n").count("\n")
-    found = _problems(*((written, BLOCK) if mine is CLIENT else (CLIENT, written)))
+    found = _problems(*(written if text is mine else text for text in (CLIENT, BLOCK, BRAND)))
     told = "\n".join(p.as_text() for p in found)
     on_line = [p for p in found if isinstance(p.span, Span) and least <= p.span.line <= most]
     assert any(mistake.shown in p.help for p in on_line), told

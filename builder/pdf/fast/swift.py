@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from contextlib import ExitStack, suppress
 from functools import lru_cache, partial
 from itertools import islice
-from typing import Any
+from typing import Any, ClassVar
 from xml.etree import ElementTree
 
 import weasyprint
@@ -19,7 +19,7 @@ from weasyprint.layout import page as page_layout
 from builder.pdf.fast.patches import replaced
 from builder.pdf.fast.shaping import shaped_once
 
-_STYLED = re.compile(r'<(p|div|section)((?: [^<>]*?)?) style="([^"]*)"([^<>]*)>')
+_STYLED = re.compile(r'<(p|div|section|h[1-6]|table|t[dhr]|span|b|i)((?: [^<>]*?)?) style="([^"]*)"([^<>]*)>')
 _IMPLIED = (".//svg", ".//math", ".//table/tr")
 """What only an HTML parser completes: the namespace of drawings and formulas, the body of a table."""
 _NOTES = re.compile(r"^::(?:footnote|note)-[a-z]+ \{.*\}\n", re.MULTILINE)
@@ -74,12 +74,14 @@ def _built_in() -> CSS:
     return CSS(string=_NOTES.sub("", UA).replace("\n::marker {", "\nli::marker {"), counter_style=CounterStyle())
 
 
-def shared_styles(html: str) -> tuple[str, str]:
+def shared_styles(html: str, classes: dict[str, str] | None = None) -> tuple[str, str]:
     """The page with its style attributes turned into classes, and the rules of these classes.
+
+    `classes` are those of other pages by their style, and grow by those of this one.
 
     Elements with a style attribute, and all that they hold, share no computed style with their like.
     """
-    classes: dict[str, str] = {}
+    classes = {} if classes is None else classes
 
     def named(found: re.Match[str]) -> str:
         tag, before, style, after = found.groups()
@@ -101,9 +103,14 @@ class SharedBelowAnchors(css.StyleFor):  # type: ignore[misc]
     """Computed styles where an id belongs to its element alone.
 
     The typesetter makes it a property, so that nothing in one session shares a style with its like in another.
+    Where the same values meet the same style above, one style serves all: in one document, and in all that share
+    `known`, whose sheets, fonts and pages must be the same.
     """
 
+    known: ClassVar[dict[tuple[Any, ...], Any] | None] = None
+
     def __init__(self, html: Any, sheets: Any, hints: Any, fonts: Any, targets: Any) -> None:
+        self.shared = {} if self.known is None else self.known
         with replaced(css, {"find_style_attributes": partial(_without_ids, css.find_style_attributes)}):
             super().__init__(html, sheets, hints, fonts, targets)
         computed = self.get_computed_styles()
@@ -112,6 +119,29 @@ class SharedBelowAnchors(css.StyleFor):  # type: ignore[misc]
                 computed[element, None] = own = computed[element, None].copy()
                 own["anchor"] = name
                 targets.collect_anchor(name)
+
+
+    def set_computed_styles(self, element: Any, parent: Any, *rest: Any, **named: Any) -> None:
+        """The style of an element or of what CSS puts before or after it; found again by what it is made from."""
+        if isinstance(element, tuple):  # a kind of page
+            super().set_computed_styles(element, parent, *rest, **named)
+            return
+        pseudo, computed = named.get("pseudo_type"), self.get_computed_styles()
+        values = self.get_cascaded_styles().get((element, pseudo), {})
+        above = None if parent is None else computed[parent, None]
+        # Styles keep their values and the style above, so that no other can take the place of one in memory.
+        told = (
+            (name, value if name == "lang" else id(value), weight) for name, (value, weight) in values.items()
+        )  # the language is read anew from each document
+        key = (id(above), pseudo, *told)
+        known = self.shared.get(key)
+        if known is None:
+            super().set_computed_styles(element, parent, *rest, **named)
+            self.shared[key] = computed[element, pseudo]
+            return
+        computed[element, pseudo] = known
+        if named.get("target_collector") and known["anchor"]:
+            named["target_collector"].collect_anchor(known["anchor"])
 
 
 def _without_ids(usual: Callable[..., Any], *arguments: Any) -> Iterator[Any]:

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import repeat
 from typing import Literal
 
 from builder import places
 from builder.pages.model import Booklet, Section
 from builder.pdf.fragments.parts import Leaf
-from builder.pdf.html import templates
+from builder.pdf.html import OPTIONS, templates
+from builder.pdf.own import NO_OWN, Own, filled
 
 _FOLLOWS = re.compile(r"\.page-(\w+) \+ \.page-(\w+)")
 IMPERSONAL = {"flow", "effort", "demos", "reference"}
@@ -32,17 +34,27 @@ class Sheet:
     side: Literal["any", "left", "right", "on"]
 
 
-def leaves(booklet: Booklet, css: Sequence[str]) -> tuple[Leaf, ...]:
+def leaves(booklet: Booklet, css: Sequence[str], own: Own = NO_OWN) -> tuple[Leaf, ...]:
     """The leaves in order. Sections are one leaf where one goes on below the other, on the same page or by some rule
     of a style sheet for the one after the other.
     """
-    template = templates(places.templates()).get_template("leaf.html.j2")
-    made = []
-    for sections in _together(booklet.sections, css):
-        html = template.render(booklet=booklet, sections=sections)
-        fields = tuple(spec for section in sections for spec in section.fields)
-        made.append(Leaf(html, fields, any(section.template not in IMPERSONAL for section in sections)))
-    return tuple(made)
+    runs = tuple(_together(booklet.sections, css))
+    return tuple(map(_leaf, _texts(booklet, runs, own), runs, repeat(bool(own.templates))))
+
+
+def _texts(booklet: Booklet, runs: Sequence[tuple[Section, ...]], own: Own) -> Iterable[str]:
+    values = [{"booklet": booklet, "sections": sections} for sections in runs]
+    folder, name = places.templates(), "leaf.html.j2"
+    if own.templates:
+        return filled(own, folder, OPTIONS, name, values)
+    template = templates(folder).get_template(name)
+    return (template.render(**each) for each in values)
+
+
+def _leaf(html: str, sections: tuple[Section, ...], own: bool) -> Leaf:
+    """What a coach's own template prints may be anybody's."""
+    fields = tuple(spec for section in sections for spec in section.fields)
+    return Leaf(html, fields, own or any(section.template not in IMPERSONAL for section in sections))
 
 
 def _together(sections: Sequence[Section], css: Sequence[str]) -> Iterator[tuple[Section, ...]]:

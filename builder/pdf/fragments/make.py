@@ -5,7 +5,7 @@ from __future__ import annotations
 import gc
 import re
 import zlib
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, field
 from hashlib import sha256
@@ -51,30 +51,41 @@ class Bench:
     form_font: Path
     sheets: list[Any] = field(default_factory=list)
     fonts: Any = None
+    classes: dict[str, str] = field(default_factory=dict)
+    unmarked: Any = None
     pictures: dict[str, Any] = field(default_factory=dict)
 
-    def lay_ready(self, css: Sequence[str]) -> None:
-        """Read fonts and style sheets, before the work is divided among processes."""
+    def lay_ready(self, css: Sequence[str], texts: Iterable[str]) -> None:
+        """Read fonts, style sheets and the style attributes of all texts, before the work is divided."""
         self.fonts = FontConfiguration()
-        self.sheets = [self.sheet(text) for text in (face_rules(self.faces), *css)]
+        own = ""
+        for text in texts:
+            _, own = swift.shared_styles(text, self.classes)
+        self.sheets = [self._sheet(text) for text in (face_rules(self.faces), *css, own)]
+        self.unmarked = self._sheet(UNMARKED)
 
-    def sheet(self, css: str) -> Any:
-        """A parsed style sheet."""
-        return CSS(string=css, base_url=self.base, url_fetcher=self.fetcher, font_config=self.fonts)
+    def _sheet(self, css: str) -> Any:
+        return CSS(string=css, base_url=self._base, url_fetcher=self.fetcher, font_config=self.fonts)
 
     @property
-    def base(self) -> str:
+    def _base(self) -> str:
         """The address that relative ones start from."""
         return f"{self.fetcher.roots[0].as_uri()}/"
 
-    def laid_out(self, html: str, css: str = "") -> Any:
-        """The typesetter's document of one HTML text, with rules of its own."""
-        html, own = swift.shared_styles(html)
-        source = swift.Page(string=html, base_url=self.base, url_fetcher=self.fetcher)
+    def leaf(self, html: str) -> Any:
+        """The typesetter's document of a leaf."""
+        named, _ = swift.shared_styles(html, self.classes)
+        return self._laid_out(named, self.unmarked)
+
+    def bare(self, html: str, css: str) -> Any:
+        """The typesetter's document of bare pages, with rules of its own."""
+        return self._laid_out(html, self._sheet(css))
+
+    def _laid_out(self, html: str, more: Any) -> Any:
+        source = swift.Page(string=html, base_url=self._base, url_fetcher=self.fetcher)
         source.etree_element.set("lang", self.language)
-        extra = [self.sheet(text) for text in (own, css) if text]
         options = {"pdf_variant": "pdf/a-3a", "cache": self.pictures}
-        return source.render(self.fonts, stylesheets=[*self.sheets, *extra], **options)
+        return source.render(self.fonts, stylesheets=[*self.sheets, more], **options)
 
 
 @contextmanager
@@ -90,6 +101,7 @@ def making() -> Iterator[None]:
         stack.enter_context(replaced(pdf, parts))
         stack.enter_context(lean.writing())
         stack.enter_context(shaped_once())
+        stack.enter_context(replaced(swift.SharedBelowAnchors, {"known": {}}))
         yield
 
 
@@ -127,7 +139,7 @@ def fragment(leaf: Leaf, bench: Bench, numbers: Mapping[str, int] | None = None)
     bench.fetcher.unfit.clear()
     with overheard() as warnings, fenced_problems(bench.fetcher) as refused:
         with replaced(TargetCollector, {"lookup_target": lambda *asked: known.looked_up(*asked)}):
-            document = bench.laid_out(leaf.html, UNMARKED)
+            document = bench.leaf(leaf.html)
         found = survey(document, {spec.name: spec for spec in leaf.fields}, bench.zoom)
         made = _Writing(document, found, bench).fragment(known.asked, tuple(warnings), found.problems)
     if refused:

@@ -20,6 +20,7 @@ from builder.pdf.fragments.leaves import BARE, leaves, margins
 from builder.pdf.fragments.order import Place, numbered, placed
 from builder.pdf.fragments.parts import Fragment, Leaf
 from builder.pdf.html import about_pages, render
+from builder.pdf.own import NO_OWN, Own
 from builder.pdf.parts import Attached, DocumentMeta, PageLabel, Pressed
 from builder.pdf.run import (
     font_problems,
@@ -43,8 +44,7 @@ class Order:
     """How a booklet is wanted from the press; most words are those of `press`.
 
     `jobs` are processes that work at the same time, one for each core by default. `keep` says which fragments are kept
-    for later runs, and taken from earlier ones. `told` hears how many pages are done
-    of how many that are expected.
+    for later runs, and taken from earlier ones. `told` hears how many pages are done of how many that are expected.
     """
 
     roots: tuple[Path, ...]
@@ -54,9 +54,10 @@ class Order:
     faces: tuple[fonts.Face, ...] = ()
     fillable: bool = True
     one_ink: bool = False
+    own: Own = NO_OWN
     jobs: int | None = None
     keep: Keep = Keep.NONE
-    told: Callable[[int, int], None] = lambda done, expected: None
+    told: Callable[[int, int], None] | None = None
 
 
 def press_booklet(booklet: Booklet, css: Sequence[str], order: Order) -> Pressed:
@@ -76,8 +77,8 @@ def press_booklet(booklet: Booklet, css: Sequence[str], order: Order) -> Pressed
 def _whole(booklet: Booklet, css: Sequence[str], order: Order) -> Pressed:
     """By the typesetter, as one document."""
     return press(
-        render(booklet), css, roots=order.roots, fields={spec.name: spec for spec in booklet.fields}, meta=order.meta,
-        attachments=order.attachments, labels=order.labels, faces=order.faces, fillable=order.fillable,
+        render(booklet, order.own), css, roots=order.roots, fields={spec.name: spec for spec in booklet.fields},
+        meta=order.meta, attachments=order.attachments, labels=order.labels, faces=order.faces, fillable=order.fillable,
         zoom=booklet.zoom, one_ink=order.one_ink,
     )  # fmt: skip
 
@@ -92,8 +93,9 @@ def _in_fragments(booklet: Booklet, css: Sequence[str], order: Order) -> Pressed
     bench = Bench(order.faces, fetcher, order.meta.language, booklet.zoom, order.fillable, form_font())
     inked = inks.greys_as_one_ink() if order.one_ink else nullcontext()
     with no_collector(), fonts.only_our_fonts(), inked, overheard() as warnings:
-        bench.lay_ready(css)
-        made, places = _made(leaves(booklet, css), booklet, css, bench, order)
+        parts = leaves(booklet, css, order.own)
+        bench.lay_ready(css, [leaf.html for leaf in parts])
+        made, places = _made(parts, booklet, css, bench, order)
         raise_any(_problems(made, specs, order.faces))
         document, pdf, used = _joined(booklet, made, places, bench, order)
         raise_any(font_problems(used, order.faces))
@@ -122,7 +124,8 @@ def _made(
 
     def tell() -> None:
         done = sum(len(one.pages) for one in found.values())
-        order.told(done, max(done, about_pages(booklet)))
+        if order.told:
+            order.told(done, max(done, about_pages(booklet)))
 
     tell()
     with making():
@@ -192,7 +195,7 @@ def _joined(
     from builder.pdf.fragments.fontuse import Fonts
     from builder.pdf.fragments.join import Joint, joining, take_over
 
-    document = bench.laid_out(margins(booklet, [place.sheet for place in places if place]), BARE)
+    document = bench.bare(margins(booklet, [place.sheet for place in places if place]), BARE)
     if len(document.pages) != len(places):
         raise RuntimeError(f"{len(document.pages)} bare pages for {len(places)} pages of the booklet")
     take_over(document.pages, places)

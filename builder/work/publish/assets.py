@@ -12,6 +12,7 @@ from builder.pages.context import CoachPage
 from builder.pdf import MOST_PICTURE_BYTES, PICTURE_HELP, Face, picture_fault
 from builder.pdf.trial import picture_trial
 from builder.values.problem import Problem, listing
+from builder.work.publish.own import NO_FILES, OwnFiles, look_names, own_files, own_names
 
 LOGO_ENDINGS = (".svg", ".png")
 FONT_ENDINGS = (".ttf", ".otf", ".woff", ".woff2")
@@ -22,8 +23,8 @@ BRAND_TEXT, BRAND_HEADING = "Brand Text", "Brand Heading"
 class Assets:
     """A brand's files. `root` is the folder that they may be read from, None without a brand.
 
-    `carried` has what may travel inside the booklet, by its name: logo and pages, but no fonts, whose licences seldom
-    let them be passed on.
+    `carried` has what may travel inside the booklet, by its name: logo, pages and own look, but no fonts, whose
+    licences seldom let them be passed on.
     """
 
     root: Path | None = None
@@ -31,6 +32,7 @@ class Assets:
     faces: tuple[Face, ...] = ()
     pages: tuple[CoachPage, ...] = ()
     carried: tuple[tuple[str, bytes], ...] = ()
+    own: OwnFiles = NO_FILES
 
     @property
     def text(self) -> str | None:
@@ -58,9 +60,10 @@ def gather(sources: Sources, folder: Path | None = None) -> tuple[Assets, tuple[
         finder.logo(logo)
     faces = tuple(finder.faces(brand))
     pages = tuple(finder.pages(brand))
-    own = [(brand.logo or "", logo)] if logo else []
-    carried = tuple((name, file.read_bytes()) for name, file in (*own, *finder.read))
-    return Assets(root, logo.as_uri() if logo else None, faces, pages, carried), tuple(finder.problems)
+    look = finder.look()
+    named = dict([*([(brand.logo or "", logo)] if logo else []), *finder.read, *look.read])
+    carried = tuple((name, file.read_bytes()) for name, file in named.items())
+    return Assets(root, logo.as_uri() if logo else None, faces, pages, carried, look), tuple(finder.problems)
 
 
 def brand_folder(sources: Sources) -> Path:
@@ -71,7 +74,7 @@ def brand_folder(sources: Sources) -> Path:
 def brand_names(brand: Brand) -> tuple[str, ...]:
     """Every file that a brand names."""
     fonts = (font.file for font in (*brand.text_font, *brand.heading_font))
-    return tuple(dict.fromkeys((*((brand.logo,) if brand.logo else ()), *fonts, *brand.pages)))
+    return tuple(dict.fromkeys((*((brand.logo,) if brand.logo else ()), *fonts, *brand.pages, *look_names(brand))))
 
 
 class _Finder:
@@ -104,6 +107,13 @@ class _Finder:
             self.problem("logo-size", "the logo is larger than 2 MiB", "Save it smaller, best as SVG.", "brand", "logo")
         elif fault := picture_fault(data) or picture_trial(data):
             self.problem("picture", f"the logo {fault}", PICTURE_HELP, "brand", "logo")
+
+    def look(self) -> OwnFiles:
+        """The coach's own sheets, templates and words, as far as they can be used."""
+        found = {name: self.file(name, endings, *path) for name, path, endings in own_names(self.sources)}
+        own, wrong = own_files(self.sources, {name: file for name, file in found.items() if file is not None})
+        self.problems += wrong
+        return own
 
     def faces(self, brand: Brand) -> Iterator[Face]:
         for key, family, fonts in (

@@ -20,6 +20,7 @@ from builder.pdf import Attached, DocumentMeta, PageLabel, Pressed, PressError, 
 from builder.pdf.colour import GROUND, LEAST, contrast, readable
 from builder.pdf.fragments.press import Order, press_booklet
 from builder.pdf.html import Look, style_sheets
+from builder.pdf.own import OwnFault
 from builder.places import themes
 from builder.plan import Identity, Plan, earlier, identity, make_plan
 from builder.values.fields import FieldSpec
@@ -63,6 +64,7 @@ def draft(loaded: Loaded, worn: Dress, choices: Choices) -> tuple[Draft | None, 
         fact, span = "this client can train nothing of this block", sources.at("block", key=True)
         return None, (Problem("nothing-planned", span, fact, "Test its lifts, or change its slots."),)
     words = load_words(worn.language or DEFAULT_LANGUAGE, plan.unit, rated=sources.rated)
+    words = replace(words, catalogue={**words.catalogue, **worn.words}) if worn.words else words
     mine = identity(plan, rated=words.rated)
     context = context_of(sources, plan, words, worn, choices, loaded, mine.code)
     return Draft(plan, words, mine, context, _filled(make_booklet(context), dict(choices.values))), ()
@@ -79,6 +81,12 @@ class Dress:
     language: str | None
     paper: Paper | None
     layout: Layout
+    own_language: bool = True
+
+    @property
+    def words(self) -> dict[str, str]:
+        """The brand's own sentences, where the pages are in its language."""
+        return dict(self.assets.own.words) if self.own_language else {}
 
 
 def dress(sources: Sources | None, choices: Choices) -> tuple[Dress, tuple[Problem, ...]]:
@@ -88,10 +96,11 @@ def dress(sources: Sources | None, choices: Choices) -> tuple[Dress, tuple[Probl
     accent, too_pale = _accent(sources)
     file = sources.brand if sources else None
     paper = choices.paper or (file.paper if file else None)
-    look = Look(accent, assets.text, assets.heading)
+    look = Look(accent, assets.text, assets.heading, assets.own.own)
     language = choices.language or (file.language if file else None)
     layout = choices.layout or (file.layout if file else None) or Layout.PAGE
-    worn = Dress(assets, look, theme(name), file.brand if file else None, language, paper, layout)
+    home = choices.language in (None, (file.language if file else None) or DEFAULT_LANGUAGE)
+    worn = Dress(assets, look, theme(name), file.brand if file else None, language, paper, layout, home)
     return worn, (*missing, *wrong_theme, *too_pale, *_other_language(sources, choices))
 
 
@@ -102,7 +111,8 @@ def _other_language(sources: Sources | None, choices: Choices) -> Iterator[Probl
         return
     brand, pages, told_in = file.brand, str(choices.language), str(file.language or DEFAULT_LANGUAGE)
     legal = brand.legal
-    own = {"pages": brand.pages, "line": brand.line, "licence": legal.licence, "disclaimer": legal.disclaimer}
+    own = {"pages": brand.pages, "line": brand.line, "licence": legal.licence, "disclaimer": legal.disclaimer,
+           "words": brand.look.words}  # fmt: skip
     if names := [name for name, text in own.items() if text]:
         told = f"the brand's own {listing(names)} are taken to be in {told_in!r}"
         fact = f"the pages are in {pages!r}, and {told}"
@@ -117,10 +127,14 @@ def printed(
     identifier: str,
     luggage: Sequence[Attached],
     stage: Callable[[str], None],
+    whole: Booklet | None = None,
 ) -> Published:
-    """The PDF of some sections; what the typesetter warns of is a problem."""
+    """The PDF of some sections; what the typesetter warns of is a problem.
+
+    Where they are only some of a `whole`, the margins are those of its thickness.
+    """
     stage("pages")
-    sheets = style_sheets(booklet, worn.look, bleed=choices.bleed)
+    sheets = style_sheets(whole or booklet, worn.look, bleed=choices.bleed)
     stage("PDF")
     order = Order(
         roots=(places.styles(), *([worn.assets.root] if worn.assets.root else [])),
@@ -131,10 +145,14 @@ def printed(
         fillable=choices.fillable,
         one_ink=choices.bleed,
         jobs=choices.jobs,
+        told=choices.told,
+        own=worn.look.own,
         keep=choices.keep,
     )
     try:
         pressed = press_booklet(booklet, sheets, order)
+    except OwnFault as fault:
+        return Published(None, booklet, (fault.problem,))
     except PressError as error:
         return Published(None, booklet, error.problems)
     return Published(pressed, booklet, (*pressed.problems, *(_warning(text) for text in pressed.warnings)))

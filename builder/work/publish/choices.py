@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
@@ -19,6 +20,7 @@ class Choices:
     `values` are texts of form fields by name, any text for a tick that is set. `buyer` and `order` are stamped on every
     page and stand in the file's own data. `locked` when the file will be, which is said in it and done by the caller.
     `jobs` are the processes that make pages at the same time, None for one a core; the booklet is the same.
+    `told` hears how many pages are done of how many that are expected.
     `keep` says which pages are kept for later runs and taken from earlier ones.
     `brand_at` is the folder of the brand's files where that is not the one of the file that names them.
     """
@@ -38,6 +40,7 @@ class Choices:
     layout: Layout | None = None
     jobs: int | None = field(default=None, compare=False, repr=False)
     keep: Keep = field(default=Keep.NONE, compare=False, repr=False)
+    told: Callable[[int, int], None] | None = field(default=None, compare=False, repr=False)
     brand_at: Path | None = field(default=None, repr=False)
 
     @property

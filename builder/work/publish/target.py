@@ -9,13 +9,14 @@ from typing import Literal
 from builder.door import Spot, said, spot
 from builder.log.manifest import Protection
 from builder.pdf import UnreadablePdfError, inside
+from builder.pdf.raster import is_own_picture
 from builder.values.problem import Problem, Severity, stops
 
-Kind = Literal["booklet", "intake", "report", "manual", "sheets", "log"]
+Kind = Literal["booklet", "preview", "intake", "report", "manual", "sheets", "log"]
 """What is to be written; it replaces its own kind only."""
 _NAMES = {
-    "booklet": "a booklet", "intake": "an intake form", "report": "a report", "manual": "a manual",
-    "sheets": "print sheets", "log": "a log",
+    "booklet": "a booklet", "preview": "a preview", "intake": "an intake form", "report": "a report",
+    "manual": "a manual", "sheets": "print sheets", "log": "a log",
 }  # fmt: skip
 LOG_STARTS = (
     b"format: 1\nbooklet:\n", b'{\n  "format": 1,\n  "booklet": {', b"week,day,date,slot,set,", b'"week","day","date",',
@@ -62,6 +63,8 @@ def _against(
 
 def _pdf_against(found: Spot, kind: Kind, *, replace: bool, made: Protection | None) -> tuple[Problem, ...]:
     help_ = "Name another file after -o, or say --replace."
+    if kind == "preview" and _is_own_picture(found):
+        return ()
     try:
         there = inside(found.real)
     except UnreadablePdfError:
@@ -76,6 +79,11 @@ def _pdf_against(found: Spot, kind: Kind, *, replace: bool, made: Protection | N
         fact = f"{found.named} {what}" + (f", and {_NAMES[kind]} would take its place" if there.kind else "")
         return _problem("output-other", fact, help_)
     return _opened(found, there.protection, made) if made and there.protection else ()
+
+
+def _is_own_picture(found: Spot) -> bool:
+    with found.real.open("rb") as file:
+        return is_own_picture(file.read(80))
 
 
 def _opened(found: Spot, before: Protection, made: Protection) -> tuple[Problem, ...]:

@@ -17,9 +17,10 @@ from builder.pages.model import Booklet, Section
 from builder.pdf import shipped
 from builder.pdf.fonts import TEXT, Setting, file_problems, text_problems
 from builder.pdf.html import render
+from builder.pdf.own import NO_OWN, OwnFault
 from builder.values.problem import Problem, Span, stops
 from builder.work.publish.assets import BRAND_HEADING, BRAND_TEXT
-from builder.work.publish.booklet import Dress, draft, dress, printed
+from builder.work.publish.booklet import Dress, Published, draft, dress, printed
 from builder.work.publish.choices import Choices
 from builder.work.publish.signs import unshown_signs
 
@@ -52,7 +53,10 @@ def tried(loaded: Loaded, choices: Choices) -> tuple[Problem, ...]:
     if made is None:
         return (*wrong, *stopped)
     booklet = made.booklet
-    signs = _unset_signs(booklet, worn)
+    try:
+        signs = _unset_signs(booklet, worn)
+    except OwnFault as fault:
+        return (*wrong, fault.problem)
     if signs:
         return (*wrong, *placed(signs, booklet, sources, worn, choices))
     return (*wrong, *_pressed(booklet, sources, worn, choices)) if sources.brand else wrong
@@ -62,7 +66,7 @@ def located(booklet: Booklet, sources: Sources, worn: Dress, choices: Choices) -
     """The problems of those pages that show something of the brand, each where that is named in the files."""
     found = dict[tuple[str, str], Problem]()
     for part in _parts(booklet, sources):
-        for problem in _alone(booklet, part.sections, worn, choices):
+        for problem in alone(booklet, part.sections, worn, choices).problems:
             at = problem.span or _font_span(problem, sources, worn) or part.span
             found.setdefault((problem.code, problem.fact), replace(problem, span=at))
     return tuple(found.values())
@@ -82,28 +86,30 @@ def placed(
 
 def _pressed(booklet: Booklet, sources: Sources, worn: Dress, choices: Choices) -> tuple[Problem, ...]:
     """One page of each kind, where the brand's fonts must serve all, and every page that shows the brand's texts."""
-    firsts = {section.template: section.anchor for section in reversed(booklet.sections)} if worn.assets.faces else {}
+    all_kinds = worn.assets.faces or worn.look.own != NO_OWN
+    firsts = {section.template: section.anchor for section in reversed(booklet.sections)} if all_kinds else {}
     wanted = {*firsts.values(), *(section.anchor for part in _parts(booklet, sources) for section in part.sections)}
     sections = tuple(one for one in booklet.sections if one.anchor in wanted and one.template != "contents")
-    problems = _alone(booklet, sections, worn, choices)
+    problems = alone(booklet, sections, worn, choices).problems
     return placed(problems, booklet, sources, worn, choices) if stops(problems) else problems
 
 
-def _alone(
-    booklet: Booklet, sections: tuple[Section, ...], worn: Dress, choices: Choices
-) -> tuple[Problem, ...]:
-    """What is wrong with some sections, pressed by themselves."""
+def alone(
+    booklet: Booklet, sections: tuple[Section, ...], worn: Dress, choices: Choices, identifier: str = "trial"
+) -> Published:
+    """Some sections of a booklet, pressed by themselves; that links lead to the others is no problem."""
     fields = tuple(spec for section in sections for spec in section.fields)
     few = replace(booklet, sections=sections, fields=fields)
     try:
-        done = printed(few, worn, choices, "trial", (), lambda name: None)
+        done = printed(few, worn, choices, identifier, (), lambda name: None, booklet)
     except OSError as error:
         if "cannot load library" in str(error):
             raise
-        return (_unset(error),)
+        return Published(None, few, (_unset(error),))
     except Exception as error:  # a stranger's picture or font in the depth of a library
-        return (_unset(error),)
-    return tuple(one for one in done.problems if not (one.code == "typesetter" and _ANCHOR.search(one.fact)))
+        return Published(None, few, (_unset(error),))
+    told = (one for one in done.problems if not (one.code == "typesetter" and _ANCHOR.search(one.fact)))
+    return replace(done, problems=tuple(told))
 
 
 def _unset(error: Exception) -> Problem:
@@ -117,6 +123,9 @@ def _parts(booklet: Booklet, sources: Sources) -> Iterator[Part]:
         return
     brand, at = sources.brand.brand, sources.at
     by_kind = {section.template: section for section in reversed(booklet.sections)}
+    for key in brand.look.templates:
+        if section := by_kind.get(key.removeprefix("pages/")):
+            yield Part(at("brand", "look", "templates", key), (section,))
     if cover := by_kind.get("cover"):
         yield Part(at("brand", "logo") if brand.logo else at("brand", "name"), (cover,))
     licence = by_kind.get("licence")
@@ -146,7 +155,7 @@ def _font_span(problem: Problem, sources: Sources, worn: Dress) -> Span | None:
 
 def _unset_signs(booklet: Booklet, worn: Dress) -> tuple[Problem, ...]:
     """Signs of the whole booklet that neither the brand's text font nor ours has."""
-    text = re.sub(r"<style.*?</style>|<[^>]*>", "", render(booklet), flags=re.DOTALL)
+    text = re.sub(r"<style.*?</style>|<[^>]*>", "", render(booklet, worn.look.own), flags=re.DOTALL)
     families = (worn.look.text, TEXT) if worn.look.text else (TEXT,)
     used = {Setting(families, 400, "normal"): set(unescape(text))}
     faces = (*shipped(), *worn.assets.faces)
