@@ -113,3 +113,10 @@ def test_a_script_keeps_the_protections_of_a_copy_and_sees_what_travels(tmp_path
     (tmp_path / "secret.pdf").write_bytes(secret)
     again = builder.build(builder.load(*files), ON, edition="log", logs=[tmp_path / "secret.pdf"])
     assert [problem.code for problem in again.problems] == ["copy-locked"]
+
+
+def test_files_may_be_named_one_by_one_or_as_a_list() -> None:
+    one, other = places.templates() / "starter" / "client.yaml", places.templates() / "starter" / "block.yaml"
+    listed, named = builder.load([one, str(other)]), builder.load(one, other)
+    assert listed.problems == named.problems == ()
+    assert listed.texts == named.texts

@@ -46,7 +46,7 @@ def _plan(lifter: str) -> dict[str, Any]:
 
 def _lines(value: Any, indent: str = "") -> Iterator[str]:
     """JSON with a line for each set, so that a difference names the set; reasons are cut down to their steps."""
-    if isinstance(value, dict) and "why" in value:
+    if isinstance(value, dict) and isinstance(value.get("why"), list):
         value = {**value, "why": [reason["step"] for reason in value["why"]]}
         yield indent + json.dumps(value, ensure_ascii=False) + ","
     elif isinstance(value, dict | list) and value:

@@ -98,7 +98,7 @@ def loadleaf(context: click.Context, verbose: bool, quiet: bool) -> None:
     """Turn a client profile and block rules into every load of a program and a printable, fillable booklet.
 
     Files are YAML; a folder stands for the YAML files in it. Exit codes: 0 fine, 1 problems in the input,
-    2 wrong usage, 3 our own fault.
+    2 wrong usage, 3 our own fault. To begin: loadleaf start mine. To look up a word: loadleaf help deload.
     """
     context.obj = verbose
     context.meta[QUIET] = quiet

@@ -32,7 +32,8 @@ def start(folder: Path, no_questions: bool, on: date) -> None:
     for name, _ in files:
         tell(folder / name)
     tell("The schemas beside them help an editor to complete and check what you type.")
-    tell(f"Now change the files, and build the booklet with: loadleaf build {folder}")
+    tell(f"Now change the files, and look them through with: loadleaf check {folder}")
+    tell(f"Then build the booklet with: loadleaf build {folder}")
 
 
 def _asked() -> dict[str, str]:
@@ -41,7 +42,8 @@ def _asked() -> dict[str, str]:
     from builder.values.quantity import Unit
     from builder.work.start import QUESTIONS
 
-    say("Ten questions. Enter passes over one; what is left open is guessed on the safe side and marked in the file.")
+    say("Ten questions. Enter passes over one: it is guessed on the safe side and marked in the file.")
+    say("Pass over all of them for an example.")
     answers: dict[str, str] = {}
     last = QUESTIONS[-1].number
     for question in QUESTIONS:

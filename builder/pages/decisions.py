@@ -10,6 +10,9 @@ from builder.pages.setlines import length_text, load_text
 from builder.plan.model import Outcome, PlannedSlot
 from builder.words import Words
 
+_PAIRS = ("length-made", "sets-made", "felt-top", "wave-made", "wave-hard-made")
+"""What happened, where the only other outcome is that it did not."""
+_WITH_REPS = ("top-reps", "short-of-top", "wave-made", "wave-missed", "wave-hard-made", "wave-hard-missed")
 Decision = tuple[str, str]
 """What happened, and the load that follows; both as printed."""
 
@@ -27,8 +30,8 @@ def _ways(outcomes: Sequence[Outcome]) -> Iterator[tuple[Outcome, str]]:
     by_word = {one.after: one for one in outcomes}
     if "reps-reached" in by_word:
         yield from _two(by_word["reps-reached"], by_word["reps-short"])
-    elif "length-made" in by_word:
-        yield from ((by_word[word], word) for word in ("length-made", "length-short"))
+    elif outcomes[:1] and outcomes[0].after in _PAIRS:
+        yield from ((one, one.after) for one in outcomes)
     elif "missed-twice" in by_word:
         made, short, twice = (by_word[word] for word in _words_of(by_word))
         lower = () if _mass(twice) == _mass(short) else ((twice, twice.after),)
@@ -80,9 +83,13 @@ def _head(one: Outcome, key: str, slot: PlannedSlot, words: Words) -> str:
 def _value(one: Outcome, slot: PlannedSlot, words: Words) -> str:
     if one.length is not None:
         return _length(one, slot, words)
+    if one.after in ("sets-made", "sets-short"):
+        return _sets(one, slot, words)
+    if one.after in ("felt-top", "felt-short"):
+        return _felt(one, words)
     load = load_text(slot, one.rung, words) or words("set.feel.short")
     # For an open set the reps are those that decide, which the head names.
-    with_reps = one.reps is not None and one.after in ("top-reps", "short-of-top")
+    with_reps = one.reps is not None and one.after in _WITH_REPS
     return words("next.with_reps", load=load, reps=one.reps) if with_reps else load
 
 
@@ -92,3 +99,18 @@ def _length(one: Outcome, slot: PlannedSlot, words: Words) -> str:
     length, load = length_text(one.length), load_text(slot, one.rung, words)
     told = words("set.planned", load=load, reps=length) if load else length
     return words("set.scheme", sets=one.sets, reps=told) if one.sets else told
+
+
+def _sets(one: Outcome, slot: PlannedSlot, words: Words) -> str:
+    """The sets of next time, with their load where there is one: "4 × 8 at 80"."""
+    scheme, load = words("set.scheme", sets=one.sets, reps=one.reps), load_text(slot, one.rung, words)
+    return words("week.sets", scheme=scheme, load=load) if load else scheme
+
+
+def _felt(one: Outcome, words: Words) -> str:
+    """How the load that the lifter found goes on."""
+    if one.more is not None:
+        return words("next.felt.more", load=words.mass(one.more), reps=one.reps)
+    if one.more_share is not None:
+        return words("next.felt.more", load=words.share(one.more_share), reps=one.reps)
+    return words("next.felt.same")

@@ -145,7 +145,7 @@ class Outcome:
 
     For back-off sets it is the load of the same day, after a top set with the load `top`. In a range of reps, `at` is
     its top, which every set must reach for the load to rise. `sets` and `length` are those of next time, where they
-    change.
+    change. Where the lifter finds the load, `more` (kg) or `more_share` is what it rises by.
     """
 
     after: str
@@ -155,6 +155,8 @@ class Outcome:
     at: int | None = None
     sets: int | None = None
     length: Length | None = None
+    more: Decimal | None = None
+    more_share: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from decimal import Decimal
 from typing import Any, TypeVar
 
 from builder.given import Equipment
-from builder.given.progressions import Double, RepOut, Single, Step, TopSet, Volume, Wave
+from builder.given.progressions import Double, RepOut, Single, Step, TopSet, Volume, Wave, WaveWeek
 from builder.given.rules import Straight
 from builder.plan.basis import Basis
 from builder.plan.ladders import without_leap
@@ -178,7 +178,8 @@ def _double(rule: Double, count: Count, basis: Basis) -> Prescription:
     target, why = raised(first, rule.add, cycle, basis)
     following, _ = raised(first, rule.add, cycle + 1, basis)
     if target is None:
-        return Prescription(_straight(rule.sets, Wanted(Role.WORKING, low, rule.rir, most_reps=high, why=why)))
+        wanted = Wanted(Role.WORKING, low, rule.rir, most_reps=high, why=why)
+        return Prescription(_straight(rule.sets, wanted), outcomes=_felt_outcomes(rule, basis))
     left, now = (
         rule.rir + (high - reps),
         basis.ladder.pick(target, basis.rounding, basis.ties) if basis.ladder else None,
@@ -215,15 +216,52 @@ def _range_outcomes(rule: Double, reps: int, now: Rung | None, straight: tuple[O
     )
 
 
+def _felt_outcomes(rule: Double, basis: Basis) -> tuple[Outcome, ...]:
+    """Where the lifter finds the load: more of it from the top reps in every set; nothing for the body alone."""
+    if basis.about.equipment is Equipment.BODYWEIGHT or rule.add is None:
+        return ()
+    more = (rule.add.kg(basis.unit), None) if isinstance(rule.add, Amount) else (None, rule.add)
+    return (
+        Outcome("felt-top", None, rule.reps.low, at=rule.reps.high, more=more[0], more_share=more[1]),
+        Outcome("felt-short", None, at=rule.reps.high),
+    )
+
+
+MISSED_WAVE = Decimal("0.95")
+"""What is left of the next load of a wave after a miss; common practice, no source."""
+
+
 def _wave(rule: Wave, count: Count, basis: Basis) -> Prescription:
+    entry, target, why = _entry(rule, count, basis)
+    wanted = Wanted(Role.WORKING, entry.reps, entry.rir, target=target, why=why)
+    outcomes = () if entry.stress == "light" else _wave_outcomes(rule, count, basis)
+    return Prescription(_straight(entry.sets, wanted), stress=entry.stress, outcomes=outcomes)
+
+
+def _entry(rule: Wave, count: Count, basis: Basis) -> tuple[WaveWeek, Decimal | None, tuple[Reason, ...]]:
+    """The entry of an exposure with its target."""
     cycle, place = divmod(count.exposure, len(rule.weeks))
     cycle -= (count.exposure - count.since) // len(rule.weeks)
     entry = rule.weeks[place]
-    start = entry.share
-    first = first_load(start, entry.reps, entry.rir if entry.rir is not None else Decimal(0), basis)
-    target, why = waved(first, rule.add, cycle, basis)
-    wanted = Wanted(Role.WORKING, entry.reps, entry.rir, target=target, why=why)
-    return Prescription(_straight(entry.sets, wanted), stress=entry.stress)
+    first = first_load(entry.share, entry.reps, entry.rir if entry.rir is not None else Decimal(0), basis)
+    return entry, *waved(first, rule.add, cycle, basis)
+
+
+def _wave_outcomes(rule: Wave, count: Count, basis: Basis) -> tuple[Outcome, ...]:
+    """The next entry that is not light: as planned when all reps were made, lighter after a miss.
+
+    Light days decide nothing, and those between are done as they stand.
+    """
+    ahead = (count.exposure + more for more in range(1, len(rule.weeks) + 1))
+    number = next((one for one in ahead if rule.weeks[one % len(rule.weeks)].stress != "light"), count.exposure)
+    passed = number - count.exposure
+    entry, target, _ = _entry(rule, Count(number, count.since + passed), basis)
+    if target is None or basis.ladder is None or not passed:
+        return ()
+    made = basis.ladder.pick(target, basis.rounding, basis.ties)
+    less = basis.ladder.pick(max((target + basis.own) * MISSED_WAVE - basis.own, Decimal(0)), Rounding.DOWN)
+    word = "wave" if passed == 1 else "wave-hard"
+    return Outcome(f"{word}-made", made, entry.reps), Outcome(f"{word}-missed", less, entry.reps)
 
 
 def waved(first: First, add: Add, cycle: int, basis: Basis) -> tuple[Decimal | None, tuple[Reason, ...]]:
@@ -269,13 +307,39 @@ def gained(first: First, gain: Add, times: int, basis: Basis) -> tuple[Decimal |
 
 
 def _volume(rule: Volume, count: Count, basis: Basis) -> Prescription:
-    cycle, added = divmod(count.raises(rule.start, basis) // rule.every, rule.sets.high - rule.sets.low + 1)
-    sets = rule.sets.low + added
+    exposure = count.raises(rule.start, basis)
+    (sets, cycle), following = (_sets_and_raises(rule, number) for number in (exposure, exposure + 1))
     first = first_load(rule.start, rule.reps, rule.rir, basis)
     target, why = raised(first, rule.add, cycle, basis)
     reason = because("sets-added", sets=sets, low=rule.sets.low, high=rule.sets.high)
     wanted = Wanted(Role.WORKING, rule.reps, rule.rir, target=target, moves=True, why=(*why, reason))
-    return Prescription(_straight(sets, wanted))
+    then = raised(first, rule.add, following[1], basis)[0]
+    outcomes = _set_outcomes(rule, (sets, target), (following[0], then), basis)
+    return Prescription(_straight(sets, wanted), outcomes=outcomes)
+
+
+def _sets_and_raises(rule: Volume, exposure: int) -> tuple[int, int]:
+    """How many sets an exposure has, and how often the load has gone up by then."""
+    cycle, added = divmod(exposure // rule.every, rule.sets.high - rule.sets.low + 1)
+    return rule.sets.low + added, cycle
+
+
+def _set_outcomes(
+    rule: Volume, now: tuple[int, Decimal | None], following: tuple[int, Decimal | None], basis: Basis
+) -> tuple[Outcome, ...]:
+    """The sets and the load of next time when every rep was made, else those of today; nothing while both stay."""
+    if now == following or (following[0] < now[0] and now[1] == following[1]):
+        # Fewer sets at the same load are no reward: the count of the block begins again whatever was done.
+        return ()
+    loads = [
+        None if target is None or basis.ladder is None
+        else without_leap(basis.ladder, target, basis.ladder.pick(target, basis.rounding, basis.ties))
+        for _, target in (following, now)
+    ]  # fmt: skip
+    return (
+        Outcome("sets-made", loads[0], rule.reps, sets=following[0]),
+        Outcome("sets-short", loads[1], rule.reps, sets=now[0]),
+    )
 
 
 def _rep_out(rule: RepOut, count: Count, basis: Basis) -> Prescription:

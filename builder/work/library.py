@@ -42,12 +42,15 @@ from builder.work.succeed import succeeding, unlocked
 File = str | Path
 
 
-def load(*files: File, need: Sequence[str] = ("client", "block")) -> Loaded:
-    """Reads and checks source files; a folder stands for the YAML files in it. `need` names the parts to be there.
+def load(*files: File | Sequence[File], need: Sequence[str] = ("client", "block")) -> Loaded:
+    """Reads and checks source files, named one by one or as a list; a folder stands for the YAML files in it.
+
+    `need` names the parts to be there.
 
     `sources` is None where a problem stops everything else.
     """
-    return intake.load(_paths(files), need=need)
+    each = [file for part in files for file in ([part] if isinstance(part, File) else part)]
+    return intake.load(_paths(each), need=need)
 
 
 def make_plan(loaded: Loaded) -> Plan:

@@ -31,7 +31,7 @@ GYMS = {
 POUNDS = {"0.5": "1", "1": "2.5", "2": "5", "2.5": "5", "5": "10", "12": "25", "14": "30", "20": "45", "35": "80"}
 """The loads of the starter blocks as a gym in pounds has them."""
 EMPTY_BAR = {Unit.KG: "20", Unit.LB: "45"}
-_SET = re.compile(r"(.+?)\s*[x×*]\s*(\d+)(?:\s*(?:reps?)?\s*[,;@]?\s*(?:rir)?\s*([\d.,/]+)\s*(?:rir|left)?)?")
+_SET = re.compile(r"(.+?)\s*[x×*]\s*(\d+)(?:\s*reps?)?\s*[,;]?\s*(.*?)(?:\s*left)?")
 _PAIRS = re.compile(r"(\d+(?:[.,]\d+)?)\s*(?:kg|lb)?\s*(?:[x×*:]\s*(\d+))?")
 
 Answers = Mapping[str, str]

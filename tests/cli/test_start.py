@@ -22,7 +22,7 @@ from builder.work.start import QUESTIONS, files, in_pounds
 
 SAID = {
     Unit.KG: {"bodyweight": "71,5", "back squat": "100 x 5 rir 2", "bench press": "70x5, 1",
-              "deadlift": "130kg x 4 @ 2", "pairs": "20x3 15 10 5 2.5 1.25 0,5"},
+              "deadlift": "130kg x 4 @8", "pairs": "20x3 15 10 5 2.5 1.25 0,5"},
     Unit.LB: {"bodyweight": "165", "back squat": "225 x 5 rir 2", "bench press": "155 x 5 rir 1",
               "deadlift": "275 lb x 5 rir 2", "pairs": "45x4, 35, 25, 10x2, 5, 2.5, 1.25"},
 }  # fmt: skip
@@ -102,6 +102,16 @@ def test_what_is_not_understood_says_how_to_write_it(key: str, text: str) -> Non
     assert unclear.value.help.startswith(("Write", "Take"))
 
 
+@pytest.mark.parametrize(
+    ("text", "left"),
+    [("100 x 5", "0"), ("100x5 rir 2", "2"), ("100 x 5, 2 left", "2"), ("100 × 5 @8", "2"), ("100 x 5 RPE 8.5", "1.5"),
+     ("100 x 5 reps 1", "1"), ("100*5; 2 rir", "2")],
+)  # fmt: skip
+def test_a_set_is_understood_as_coaches_write_it(text: str, left: str) -> None:
+    (question,) = [question for question in QUESTIONS if question.key == "back squat"]
+    assert question.read(text, Unit.KG) == f"load: 100, reps: 5, rir: {left}"
+
+
 def test_every_question_understands_its_own_example() -> None:
     assert {question.number for question in QUESTIONS} == set(range(1, 11))
     for question in QUESTIONS:
@@ -127,7 +137,7 @@ def test_on_a_terminal_it_asks_and_asks_again_and_writes_what_was_answered(tmp_p
         [sys.executable, "-m", "builder", "start", str(tmp_path / "ada")], stdin=sub, stdout=sub, stderr=sub
     )
     os.close(sub)
-    os.write(main, "".join(f"{line}\n" for line in answers).encode())
+    os.write(main, "".join(f"{line}\n" for line in answers).encode() + b"\x04")
     told = b""
     while True:
         try:

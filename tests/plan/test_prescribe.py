@@ -134,11 +134,13 @@ class TestDouble:
         assert _outcomes(slot_in(made, 3))[1] == ("short-of-top", Decimal(165), 6)
 
     def test_without_a_known_max_the_load_is_found_by_feel(self) -> None:
-        """A curl that was never tested has reps and reserve, no load and no table."""
+        """A curl that was never tested has reps and reserve and no load; its table says by how much to load more."""
         (slot, *_) = first_slots(plan_of("movement: barbell curl, progression: {kind: double, reps: 8-12, add: 1 kg}"))
         assert written(slot) == "3 x 8 x - @2"
         assert slot.work[0].most_reps == 12
-        assert slot.outcomes == ()
+        assert [(one.after, one.rung, one.more) for one in slot.outcomes] == [
+            ("felt-top", None, Decimal(1)), ("felt-short", None, None)
+        ]  # fmt: skip
         assert steps(slot.work[0])[0] == "by-feel"
 
 

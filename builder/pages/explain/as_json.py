@@ -133,7 +133,9 @@ class _Teller:
     def outcome(self, outcome: Outcome) -> Json:
         loads = {"top": self.load(outcome.top), "load": self.load(outcome.rung)}
         return {"after": outcome.after, **loads, "reps": outcome.reps, "at": outcome.at,
-                "sets": outcome.sets, "length": str(outcome.length) if outcome.length else None}  # fmt: skip
+                "sets": outcome.sets, "length": str(outcome.length) if outcome.length else None,
+                "more": None if outcome.more is None else self.mass(outcome.more, 3),
+                "more_share": _number(outcome.more_share, 4)}  # fmt: skip
 
     def lesson(self, lesson: Lesson) -> Json:
         return {

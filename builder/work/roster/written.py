@@ -42,7 +42,9 @@ def written(row: Row, name: str, library: Movements) -> tuple[Written, tuple[Pro
             problems.append(Problem("result-form", cell.span, fact, 'Write "120 x 5" or "120 x 5 rir 1".'))
         elif tested is not None:
             sets.append((f"  {scalar(library.named(heading) or heading)}:", cell))
-            sets.append((f"    tests: [{_set(found, tested)}]", cell))
+            # Set and day on lines of their own, so that what is wrong with either is told at its cell.
+            sets.append((f"    tests: [{_set(found)[:-1]},", cell))
+            sets.append((f"      date: {scalar(tested.text)}}}]", tested))
     if lifts and tested is None:
         fact, help_ = "the day of the tests is missing", f'Add a column "{TESTED}" with a day such as 2027-01-11.'
         problems.append(Problem("missing-key", lifts[0][1].span, fact, help_))
@@ -60,8 +62,8 @@ def strange_headings(headings: Mapping[str, Span], library: Movements) -> Iterat
             yield Problem("unknown-key", span, f'"{heading}" is no column of a roster', help_)
 
 
-def _set(found: re.Match[str], tested: Cell) -> str:
-    parts = {"date": tested.text, "load": found["load"], "reps": found["reps"]}
+def _set(found: re.Match[str]) -> str:
+    parts = {"load": found["load"], "reps": found["reps"]}
     return flow(parts | ({"rir": found["rir"]} if found["rir"] else {}))
 
 
