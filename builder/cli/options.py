@@ -184,7 +184,7 @@ def booklet_options(command: Callable[..., Any]) -> Callable[..., Any]:
         click.option("--unprotected", is_flag=True, help="Keep no protection of an earlier copy."),
         click.option("--replace", is_flag=True, help="Overwrite a file of another kind; never filled fields."),
         click.option("--jobs", type=click.IntRange(1, 256),
-                     help="Processes that make pages at the same time (default: one a core)."),
+                     help="Processes that make pages at the same time (default: one a core; on a Mac one)."),
         cache_option,
     )):  # fmt: skip
         command = option(command)

@@ -133,8 +133,9 @@ def lift(ctx: Context, session: PlannedSession, number: int, density: Density) -
     room = _beside_load(at, loads, sign=slot.estimated)
     ramp = BETWEEN_STEPS.join(ramp_steps(slot, words))
     roles = slot.kind == "top_set" or len({group.one.role for group in found}) > 1
-    tucked = density is Density.DENSE and _name_lines(name, "", room) == 1
-    below = tags if tucked and _name_lines(name, tags, room) > 1 else ""
+    dense, named = density is Density.DENSE, _name_lines(name, "", room)
+    tucked = dense and named == 1
+    below = tags if dense and _name_lines(name, tags, room) > named else ""
     tags = "" if below else tags
     rested = not tucked or _scheme_width(found[0], words, roles=roles, rest=True) <= room - NUMBER
     marked = not tucked or _scheme_width(found[0], words, roles=roles, rest=False) <= room - NUMBER
@@ -205,8 +206,16 @@ def _beside_load(at: Columns, loads: list[str], *, sign: bool) -> float:
 
 
 def _name_lines(name: str, tags: str, room: float) -> int:
-    taken = NUMBER + wide(name, NAME) * 1.06 + (wide(tags, SMALL) + 2.5 if tags else 0)
-    return 1 if taken <= room else 2 if taken <= 1.75 * room else 3
+    """The lines that a name and the tags behind it take; further lines begin as far in as the name."""
+    words = [(word, NAME * 1.06) for word in name.split(" ")]
+    words += [(tag, SMALL) for tag in f"  {tags}".split(" ")] if tags else []
+    lines, used = 1, NUMBER
+    for word, size in words:
+        width = wide(word, size)
+        if used > NUMBER and used + width > room:
+            lines, used = lines + 1, NUMBER
+        used += width + wide(" ", size)
+    return lines
 
 
 def _rest(group: Group, words: Words) -> str:

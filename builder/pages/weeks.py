@@ -176,9 +176,11 @@ def _height(sheet: Sheet, sentences: tuple[str, ...], aim: str, *, begins: bool)
 def _card_height(sheet: Sheet, card: Card) -> float:
     """mm of a card with the gap above it."""
     points, beside = 10.0 if sheet.enlarged else 9.0, " · ".join(filter(None, (card.lift, card.note)))
+    when = " · ".join(filter(None, (card.day, card.minutes, f"** {card.badge}" if card.badge else "")))
     lines = text_lines(card.others, sheet.width * CONDENSED, points)
-    lines += text_lines(beside, sheet.width * TOP * CONDENSED, points) - 1
-    return CARD + lines * CARD_LINE
+    right = text_lines(beside, sheet.width * TOP * CONDENSED, points)
+    left = text_lines(when, sheet.width * (0.98 - TOP) * CONDENSED, points)
+    return CARD + (lines + max(left, right) - 1) * CARD_LINE
 
 
 def _bare(card: Card) -> Card:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import Decimal
 from math import hypot
@@ -81,14 +81,42 @@ class Ground:
     outlook: Outlook
     variants: Mapping[tuple[int, int], Variant]
     made: tuple[Made, ...]
+    _standing: dict[tuple[int, str, bool], tuple[Slot, Standing]] = field(default_factory=dict)
 
     def numbers(self, movement: str | None) -> LiftNumbers | None:
         """The numbers of a tested lift."""
         return next((n for n in self.lifts if n.movement == movement), None)
 
+    def standing(self, slot: Slot, movement: str, replaced: bool) -> Standing:
+        """What a slot stands on whatever the day, worked out once; it is kept, so that no other takes its place."""
+        key = id(slot), movement, replaced
+        if key not in self._standing:
+            self._standing[key] = slot, _standing(self, slot, movement, replaced)
+        return self._standing[key][1]
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """A basis without its day, and how the belief of the tested lift becomes its own: a factor with a doubt, if any."""
+
+    basis: Basis
+    factor: float | None = None
+    doubt: float = 0.0
+
 
 def basis_for(ground: Ground, slot: Slot, movement: str, on: date, *, replaced: bool = False) -> Basis:
     """The basis of a slot that trains `movement` on a day. A replacement takes nothing from the slot's own relation."""
+    standing = ground.standing(slot, movement, replaced)
+    basis = standing.basis
+    if basis.numbers is None:
+        return basis
+    belief = ground.outlook.on(basis.numbers, on)
+    if standing.factor is not None:
+        belief = shifted(belief, standing.factor, standing.doubt)
+    return replace(basis, reach=Reach(belief, basis.numbers.curve, basis.own))
+
+
+def _standing(ground: Ground, slot: Slot, movement: str, replaced: bool) -> Standing:
     about, client = ground.library.movements[movement], ground.client
     ladder = ground.racks.ladder(movement, about, None if replaced else slot.barbell, slot.stack)
     if ladder is not None:
@@ -100,7 +128,7 @@ def basis_for(ground: Ground, slot: Slot, movement: str, on: date, *, replaced: 
         rounding=slot.rounding or client.gym.rounding, ties=client.gym.ties,
     )  # fmt: skip
     if numbers is None:
-        return bare
+        return Standing(bare)
     reasons = [*_from_test(numbers)]
     full, doubt = numbers.working_max, 0.0
     if ratio is not None:
@@ -114,13 +142,10 @@ def basis_for(ground: Ground, slot: Slot, movement: str, on: date, *, replaced: 
         doubt = hypot(doubt, GEAR_DOUBT)
         reasons.append(because(step, factor_share=factor, max_kg=full))
     estimated = len(reasons) > len(_from_test(numbers))
-    belief = ground.outlook.on(numbers, on)
-    if estimated:
-        belief = shifted(belief, float(full / numbers.working_max), doubt)
-    return replace(
-        bare, full=full, numbers=numbers, equation=numbers.equation, estimated=estimated, why=tuple(reasons),
-        reach=Reach(belief, numbers.curve, bare.own),
-    )  # fmt: skip
+    basis = replace(
+        bare, full=full, numbers=numbers, equation=numbers.equation, estimated=estimated, why=tuple(reasons)
+    )
+    return Standing(basis, float(full / numbers.working_max) if estimated else None, doubt)
 
 
 def _step(client: Client, slot: Slot, racks: Racks) -> Decimal | None:

@@ -29,9 +29,16 @@ class _Way:
     """What has been planned of one lift so far."""
 
     done: list[Performance]
+    seen: set[tuple[Decimal, int, Decimal]] = field(default_factory=set)
     last: date | None = None
     sessions: int = 0
     marked_at: int = field(default=-99)
+
+    def add(self, load: Decimal, reps: int, rir: Decimal, on: date) -> None:
+        """One more set, if it is the first of its kind: what is planned again beats nothing that was not beaten."""
+        if (load, reps, rir) not in self.seen:
+            self.seen.add((load, reps, rir))
+            self.done.append(Performance(load, reps, rir, on, "plan"))
 
 
 class Milestones:
@@ -72,11 +79,9 @@ class Milestones:
             slot = _with(slot, chosen, milestone=True, mark=self._goal(slot.sets[chosen], numbers, way))
         elif loaded:
             slot = self._with_mark(slot, max(loaded, key=lambda i: _invites(slot.sets[i], i)), numbers, way)
-        way.done += [
-            Performance(s.rung.mass + numbers.own, s.reps, s.rir or Decimal(0), on, "plan")
-            for s in slot.work
-            if s.rung is not None
-        ]
+        for planned in slot.work:
+            if planned.rung is not None:
+                way.add(planned.rung.mass + numbers.own, planned.reps, planned.rir or Decimal(0), on)
         return slot
 
     def _goal(self, planned: PlannedSet, numbers: LiftNumbers, way: _Way) -> RecordMark | None:
@@ -109,8 +114,10 @@ class Milestones:
         load = planned.rung.mass + numbers.own
         rir = min(planned.rir or Decimal(0), Decimal(MOST_REPS - planned.reps))
         worth = estimate(load, planned.reps, rir, numbers.equation, self.rows)
+        if worth < numbers.estimate * NEAR:
+            return False
         goal = self._goal(planned, numbers, way)
-        return worth >= numbers.estimate * NEAR and goal is not None and goal.reps <= planned.reps
+        return goal is not None and goal.reps <= planned.reps
 
 
 def _possible(slot: PlannedSlot, planned: PlannedSet, reps: int, numbers: LiftNumbers) -> bool:

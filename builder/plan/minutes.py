@@ -53,7 +53,10 @@ def _plates(planned: PlannedSet) -> int:
 
 def _gaps(sets: tuple[PlannedSet, ...]) -> Decimal:
     """From each set to the next: the rest, or the change of plates where that takes longer."""
-    gaps = (max(before.rest, PLATE * _moved(before, after)) for before, after in pairwise(sets))
+    gaps = (
+        before.rest if before.rung is after.rung else max(before.rest, PLATE * _moved(before, after))
+        for before, after in pairwise(sets)
+    )
     return Decimal(sum(gaps))
 
 

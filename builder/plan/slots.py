@@ -150,7 +150,7 @@ def lettered(slots: Sequence[PlannedSlot]) -> tuple[PlannedSlot, ...]:
     named: list[PlannedSlot] = []
     for letter, group in groups:
         name = next(letters) if letter and len(group) > 1 else None
-        named += [replace(slot, superset=name) for slot in group]
+        named += [slot if slot.superset == name else replace(slot, superset=name) for slot in group]
     return tuple(named)
 
 

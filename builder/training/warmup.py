@@ -8,6 +8,7 @@ sets, for which no trial was found. That one or two sets at 40 to 80 % of the wo
 six at 80 % of the max was measured: Ribeiro B et al. Int J Environ Res Public Health 2020;17(18):6882.
 """
 
+from bisect import bisect_left
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
@@ -176,25 +177,27 @@ def _stops(start: Rung, ceiling: Decimal, plain: Ladder, low_enough: Callable[[R
     """The start, then from each narrow band of plain loads below `ceiling` the one with the fewest plates."""
     yield start
     width = ceiling * STOP_WIDTH
-    nearest = plain.next_above(start.mass)
-    while nearest is not None and nearest.mass < ceiling and low_enough(nearest):
-        band = [rung for rung in plain.between(nearest.mass, min(nearest.mass + width, ceiling)) if low_enough(rung)]
-        yield min(band, key=_plates)
-        nearest = plain.next_above(band[-1].mass)
+    left = [rung for rung in plain.between(start.mass, ceiling) if rung.mass > start.mass and low_enough(rung)]
+    while left:
+        end = left[0].mass + width
+        band = next((place for place, rung in enumerate(left) if rung.mass >= end), len(left))
+        yield min(left[:band], key=_plates)
+        left = left[band:]
 
 
 @lru_cache(maxsize=64)
 def _plain_rungs(ladder: Ladder) -> Ladder:
     """The rungs that are worth a warm-up's trouble; what is left is never empty."""
-    return Ladder(ladder.name, tuple(rung for rung in ladder.rungs if _is_plain(rung, ladder)))
-
-
-def _is_plain(rung: Rung, ladder: Ladder) -> bool:
     if not ladder.plated and ladder.lightest.mass:
-        return rung.plates == 0
+        return Ladder(ladder.name, tuple(rung for rung in ladder.rungs if rung.plates == 0))
+    masses, plates = [rung.mass for rung in ladder.rungs], [rung.plates for rung in ladder.rungs]
+    return Ladder(ladder.name, tuple(rung for rung in ladder.rungs if _is_plain(rung, masses, plates)))
+
+
+def _is_plain(rung: Rung, masses: Sequence[Decimal], plates: Sequence[int]) -> bool:
     width = rung.mass * PLAIN_WIDTH
-    around = ladder.places(rung.mass - width, rung.mass + width)
-    return all(ladder.rungs[place].plates >= rung.plates for place in around)
+    first, end = bisect_left(masses, rung.mass - width), bisect_left(masses, rung.mass + width)
+    return rung.plates <= min(plates[first:end], default=rung.plates)
 
 
 def _effort(rung: Rung, work: Decimal, ladder: Ladder) -> float:

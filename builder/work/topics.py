@@ -51,11 +51,12 @@ def overview() -> str:
 def found(word: str) -> str:
     """What the reference says under a word: a topic, else sections and rows of tables; "" where there is nothing."""
     word = " ".join(word.lower().strip("`").split())
-    topic = next((name for name in topics() if word.rstrip("s") == name.rstrip("s")), None)
-    if topic:
-        return topics()[topic]
+    if word in topics():
+        return topics()[word]
     sections = [section for section in _sections() if word.rstrip(":") in section.names]
-    return "\n\n".join([*("\n".join(section.lines) for section in sections), *_rows(word, sections)])
+    told = "\n\n".join([*("\n".join(section.lines) for section in sections), *_rows(word, sections)])
+    near = next((text for name, text in topics().items() if word.rstrip("s") == name.rstrip("s")), "")
+    return told or near
 
 
 def words() -> tuple[str, ...]:

@@ -23,7 +23,7 @@ def test_without_a_topic_it_tells_which_there_are() -> None:
     assert all(f"\n  {name}\n" in said.output for name in topics.topics())
 
 
-@pytest.mark.parametrize("topic", ["files", "keys", "kinds", "problems", "JSON", "forms", "trust"])
+@pytest.mark.parametrize("topic", ["files", "problem", "keys", "kinds", "problems", "JSON", "forms", "trust"])
 def test_the_topics_that_people_ask_for_are_there(topic: str) -> None:
     said = _help(topic)
     assert said.exit_code == 0 and len(said.output.splitlines()) > 20

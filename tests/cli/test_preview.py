@@ -10,8 +10,7 @@ import shutil
 import signal
 import subprocess
 import sys
-import time
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import date
 from functools import lru_cache
@@ -26,11 +25,12 @@ from pypdf import PdfReader
 
 from builder.cli import loadleaf
 from builder.intake import load
-from builder.pages.model import Booklet
+from builder.pages.model import Booklet, Layout, Paper
 from builder.pdf import raster
-from builder.work.preview import Desk, Shown, Wanted, preview
+from builder.plan import make_plan
+from builder.work.preview import Desk, Shown, Wanted, preview, watch
+from builder.work.preview.follow import seen
 from builder.work.preview.page import _sections
-from builder.work.preview.watch import seen
 from builder.work.publish.booklet import draft, dress
 from builder.work.publish.choices import Choices
 
@@ -75,6 +75,16 @@ def test_the_pages_that_were_asked_for_are_taken() -> None:
     assert anchors(Wanted(week=9)) == []
 
 
+def test_every_session_has_a_page_to_look_at_though_two_may_share_one() -> None:
+    loaded = load([SAMPLE])
+    assert loaded.sources is not None
+    sessions = make_plan(loaded.sources).sessions()
+    days = {(one.week, one.day): anchors(Wanted(week=one.week, day=one.day)) for one in sessions}
+    assert all(days.values())
+    assert days[5, 2] == days[5, 1] == ["week-5-day-1", "week-5-day-2"]  # a deload's two sessions
+    assert days[4, 2] == ["week-4-day-2"]
+
+
 @pytest.mark.parametrize(
     ("wanted", "told"),
     [
@@ -87,6 +97,13 @@ def test_the_pages_that_were_asked_for_are_taken() -> None:
 def test_a_page_that_is_not_there_is_told_with_those_that_are(wanted: Wanted, told: str) -> None:
     [problem] = preview(load([SAMPLE]), Choices(DAY), wanted).problems
     assert (problem.code, problem.help) == ("preview-page", told)
+
+
+def test_plan_and_log_stand_side_by_side_without_a_blank_page_between() -> None:
+    done = preview(load([SAMPLE]), Choices(DAY, Paper.A5, layout=Layout.SPREAD), Wanted())
+    assert [page.extract_text().count("Log") for page in PdfReader(io.BytesIO(done.pdf)).pages] == [0, 1]
+    shared = preview(load([SAMPLE]), Choices(DAY), Wanted(week=5, day=2))
+    assert shared.pages == 1, "the sessions of a deload share one, as in the booklet"
 
 
 def run(*arguments: str | Path) -> Any:
@@ -204,6 +221,24 @@ def test_a_file_that_changes_goes_or_comes_is_seen(tmp_path: Path) -> None:
     assert len(set(states)) == 4
 
 
+def test_a_file_that_is_just_being_replaced_is_looked_for_again(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    good, calls = Shown((), b"%PDF-1.7", "title"), iter((FileNotFoundError("logo.svg"), None))
+
+    def once(*_: object) -> Shown:
+        if error := next(calls):
+            raise error
+        return good
+
+    def stop(shown: Shown) -> None:
+        assert shown is good
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("builder.work.preview.follow.preview", once)
+    monkeypatch.setattr(Desk, "show", lambda desk, shown: None)
+    with Desk() as desk, pytest.raises(KeyboardInterrupt):
+        watch([folder], Choices(DAY), Wanted(), desk, stop)
+
+
 @contextmanager
 def watching(folder: Path, *more: str) -> Iterator[tuple[str, subprocess.Popen[str]]]:
     """A preview that watches a folder, with its address."""
@@ -218,23 +253,6 @@ def watching(folder: Path, *more: str) -> Iterator[tuple[str, subprocess.Popen[s
     finally:
         run.kill()
         run.communicate()
-
-
-def state_of(address: str) -> dict[str, Any]:
-    host = address.removeprefix("http://").strip("/")
-    connection = http.client.HTTPConnection(host, timeout=20)
-    connection.request("GET", "/state")
-    told: dict[str, Any] = json.loads(connection.getresponse().read())
-    connection.close()
-    return told
-
-
-def until(true: Callable[[], Any]) -> Any:
-    for _ in range(600):
-        if found := true():
-            return found
-        time.sleep(0.1)
-    raise AssertionError("it never came true")
 
 
 @pytest.mark.slow

@@ -120,7 +120,8 @@ def _on_one_page(text: str, amount: str, reps: str, speech: dict[str, str]) -> l
     sets, now = list[tuple[str, str, str]](), ("", "")
     for place, mark in enumerate(marks):
         if len(mark) < 3:
-            now = mark if len(mark) == 2 else now
+            # A lift of the body alone has neither a load nor a box for one.
+            now = mark if len(mark) == 2 else ("", "")
             continue
         following = marks[place + 1] if place + 1 < len(marks) else ()
         mass, side = following if len(following) == 2 else now

@@ -11,7 +11,7 @@ from io import BytesIO
 import pdfplumber
 import pikepdf
 import pytest
-from pages.layout import Book, sessions_apart
+from pages.layout import Book, sessions_apart, squeezed
 from pages.leaves import Leaves
 from pages.plans import busy
 from pages.pressed import MM, Printed, print_booklet, printed
@@ -20,6 +20,7 @@ from pypdfium2 import PdfDocument
 
 from builder.intake import load
 from builder.pages.model import Edition, Paper
+from builder.pages.onepage import OnePage
 from builder.pages.theme import theme
 from builder.values.fields import SetField, parse
 from builder.work.publish import Choices, publish
@@ -101,3 +102,34 @@ def test_bleed_and_marks_of_a_print_shop_are_not_magnified() -> None:
                 left, bottom, right, top = (float(x) for x in page[box])
                 assert (left, bottom) == pytest.approx((-outside * MM,) * 2, abs=0.1)
                 assert (right, top) == pytest.approx(((148 + outside) * MM, (210 + outside) * MM), abs=0.1)
+
+
+@pytest.mark.slow
+def test_it_takes_at_most_half_as_many_pages_again_and_enlarges_what_is_read_in_the_gym() -> None:
+    """Loads, plates and the planned value in a box, against usual print. Half again is the aim of this project."""
+    usual, large = printed("novice", "A5"), printed("novice", "A5", LARGE)
+    assert len(large.texts) <= 1.5 * len(usual.texts)
+    sizes = [_read_sizes(one) for one in (usual, large)]
+    for what in ("load", "plates", "planned"):
+        assert sizes[1][what] >= 1.1 * sizes[0][what], what
+
+
+def _read_sizes(one: Printed) -> dict[str, float]:
+    """The smallest size of loads, of plates and of planned values on the pages of sessions, in points."""
+    book = Book(one.booklet, one.pressed, Leaves(one.pressed.pdf))
+    pages = [leaf for leaf in book.leaves.pages if book.on(leaf.number)[0].template == "session_page"]
+    made = [section.data for section in one.booklet.sections if isinstance(section.data, OnePage)]
+    lifts = [lift for page in made for lift in page.lifts]
+    wanted = {
+        "load": {line.load for lift in lifts for line in lift.lines if line.load},
+        "plates": {line.side for lift in lifts for line in lift.lines if "+" in line.side},
+        "planned": {planned for lift in lifts for row in lift.rows for _, planned in row.boxes if planned[0].isdigit()},
+    }
+    found = {
+        what: [run.size for leaf in pages for run in leaf.runs if squeezed(run.text) in set(map(squeezed, told))]
+        for what, told in wanted.items()
+    }  # fmt: skip
+    # A load may stand as small figures elsewhere: those of the lines are the largest on their page.
+    found["load"] = [max(run.size for run in leaf.runs) for leaf in pages]
+    assert all(found.values())
+    return {what: min(values) for what, values in found.items()}

@@ -16,7 +16,7 @@ import pytest
 from builder import places
 from builder.intake import load
 from builder.pages.model import Booklet, Edition, Paper
-from builder.pdf import DocumentMeta, PressError, shipped
+from builder.pdf import Attached, DocumentMeta, PressError, shipped
 from builder.pdf.fragments import press
 from builder.pdf.fragments.crew import WorkerDied, together
 from builder.pdf.fragments.leaves import leaves
@@ -25,6 +25,7 @@ from builder.pdf.fragments.press import Order, press_booklet
 from builder.pdf.html import style_sheets
 from builder.work.publish import Choices
 from builder.work.publish import booklet as publishing
+from pdf import verapdf
 from pdf.alike import differences
 
 DAY = date(2027, 1, 4)
@@ -66,6 +67,19 @@ def test_the_joined_file_is_that_of_the_typesetter_alone_to_a_reader(choices: Ch
     assert (joined.pages, joined.field_count, joined.outline) == (whole.pages, whole.field_count, whole.outline)
     assert len(joined.pdf) < 1.1 * len(whole.pdf)
     assert (joined.warnings, joined.problems) == ((), ())
+
+
+@pytest.mark.slow
+@pytest.mark.skipif(bool(verapdf.absent()), reason=verapdf.absent() or "present")
+def test_the_joined_file_is_pdf_ua_1_and_pdf_a_3a(tmp_path: Path) -> None:
+    """Outside judge: the veraPDF engine. The pages have links, fields, figures, tables, a blank page and a stamp."""
+    booklet, sheets, order = ordered(Choices(DAY, Paper.A5, buyer="Ada Quill"))
+    attached = Attached("plan.json", b"{}", "The plan", "application/json", "Data")
+    sections = booklet.sections[:14]
+    few = replace(booklet, sections=sections, fields=tuple(spec for one in sections for spec in one.fields))
+    done = press_booklet(few, sheets, replace(order, jobs=2, attachments=(attached,)))
+    (tmp_path / "joined.pdf").write_bytes(done.pdf)
+    assert verapdf.broken_rules(tmp_path / "joined.pdf") == {"ua1": [], "3a": []}
 
 
 @pytest.mark.slow

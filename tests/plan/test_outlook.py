@@ -102,6 +102,15 @@ def test_the_reserve_is_what_the_start_leaves(start: str, left: str) -> None:
     assert (reserve.reps > 2) is (Decimal(start) < 160)
 
 
+@pytest.mark.parametrize(("share", "load", "left"), [("100 %", "170", "1"), ("95 %", "162.5", "2.5")])
+def test_a_working_max_below_the_max_leaves_more_than_the_rule_says(share: str, load: str, left: str) -> None:
+    """Five with one left are 85 % of it; 162.5 are 81 % of 200, between 7 and 8 reps (Haff & Triplett 2016, 17.7)."""
+    lifts = _squats(SINGLE, f", working_max: {share}")
+    found = _first(plan(lifts, block(squat("kind: single, reps: 5, rir: 1, add: 2.5 kg"), weeks=1)))
+    assert (mass(found), found.left) == (load, Decimal(left))
+    assert found.aimed is (share == "100 %")
+
+
 def test_reps_move_where_the_next_dumbbell_is_far_away() -> None:
     """5, 7.5, 12 and 30 kg: five weeks at 12 x 8 once led to 30 x 8."""
     gym = "gym: {bars: {bar: 20}, pairs: {20: 2}, dumbbells: [5, 7.5, 12, 30], safeties: true}\n"

@@ -6,6 +6,7 @@ import os
 import pickle
 import select
 import signal
+import sys
 import traceback
 from collections.abc import Callable, Generator, Iterable, Iterator, Sequence
 from typing import Any, NoReturn, TypeVar
@@ -21,7 +22,9 @@ class WorkerDied(Exception):
 
 
 def cores() -> int:
-    """The processors that this process may use."""
+    """The processors that this process may use; one on a Mac, whose libraries may not outlive a fork."""
+    if sys.platform == "darwin":
+        return 1
     affinity = getattr(os, "sched_getaffinity", None)
     return len(affinity(0)) if affinity else os.cpu_count() or 1
 

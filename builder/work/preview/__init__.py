@@ -1,7 +1,7 @@
 """A few pages of a booklet to look at while its files are written: made once, or again after each change."""
 
 from builder.work.preview.desk import Desk
+from builder.work.preview.follow import watch
 from builder.work.preview.page import Shown, Wanted, preview
-from builder.work.preview.watch import watch
 
 __all__ = ["Desk", "Shown", "Wanted", "preview", "watch"]

@@ -71,9 +71,16 @@ def kinds(booklet: Booklet) -> tuple[str, ...]:
 
 
 def _sections(booklet: Booklet, wanted: Wanted) -> tuple[Section, ...]:
-    """All that fits, of the first week and day where it is found."""
+    """All that fits, of the first week and day where it is found, one after the other whatever their sides.
+
+    A session that shares its page with another, which their code tells, comes with that one.
+    """
     fit = [section for section in booklet.sections if _fits(section, wanted)]
-    return tuple(section for section in fit if _spot(section) == _spot(fit[0]))
+    found = [section for section in fit if _spot(section) == _spot(fit[0])]
+    codes = {section.code for section in found} - {""}
+    taken = {section.anchor for section in found}
+    every = (one for one in booklet.sections if one.anchor in taken or one.code in codes)
+    return tuple(one if one.side == "on" else replace(one, side="any") for one in every)
 
 
 def _fits(section: Section, wanted: Wanted) -> bool:

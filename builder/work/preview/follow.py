@@ -37,7 +37,12 @@ def watch(
             now = seen((*_written(files), *named, *_looks()))
         # It was taken before the work, so a change while the pages are made is not missed.
         before = now
-        shown = preview(loaded, choices, wanted)
+        try:
+            shown = preview(loaded, choices, wanted)
+        except FileNotFoundError:
+            # An editor was putting a file in place just then; what is still not there a moment later is our fault.
+            time.sleep(REST)
+            shown = preview(load(files), choices, wanted)
         desk.show(shown)
         told(shown)
 
