@@ -6,6 +6,7 @@ import logging
 import re
 from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from pathlib import Path, PurePath
 from typing import Any
 
@@ -178,7 +179,7 @@ def sheet_problems(text: Text, pictures: Collection[Path]) -> Iterator[Problem]:
     if barred:
         return
     try:
-        heard = within(lambda: _heard(text.text))
+        heard = _passed_over(text.text)
     except (Beyond, Broken) as error:
         fact = f"the sheet cannot be read ({error or 'it takes too long'})"
         yield Problem("look-sheet", Span(str(text.file), 1, 1), fact, "Save it anew, or take it out.")
@@ -188,6 +189,12 @@ def sheet_problems(text: Text, pictures: Collection[Path]) -> Iterator[Problem]:
         at = _line(text, int(place[1])) if place else Span(str(text.file), 1, 1)
         said = _AT.sub("", said)
         yield Problem("look-sheet", at, f'the typesetter does not know this: "{said[:160]}"', "Write it otherwise.")
+
+
+@lru_cache(maxsize=16)
+def _passed_over(css: str) -> tuple[str, ...]:
+    """What the typesetter does not know of a sheet, found once for all booklets that wear it."""
+    return tuple(within(lambda: _heard(css)))
 
 
 def _heard(css: str) -> list[str]:

@@ -97,6 +97,9 @@ def plan_slot(
     if light.easing is not None:
         prescription = eased(prescription, light.easing, basis)
     work = planned_sets(prescription, basis, slot.rest)
+    if slot.conditioning is not None and slot.rest is None and len(work) == 1:
+        # One piece has no sets to rest between.
+        work = (replace(work[0], rest=0),)
     warm = ramp_sets(work[0], basis, ground.racks, warmth, most=most_ramps(slot, work, basis, warmth))
     sets = (*warm, *work)
     warmth.remember(sets, basis)

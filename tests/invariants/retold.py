@@ -70,7 +70,10 @@ class Retelling:
             _same(gain if way == "on" else 1 / gain, known["factor_share"], 2e-6)
             self.max = _same(self.max * known["factor_share"], known["max_kg"])
         else:
-            told = ("double", "sets-added", "rep-out", "back-off", "by-feel", "deload-reps", "taper", "further")
+            told = (
+                "double", "sets-added", "rep-out", "back-off", "by-feel", "deload-reps", "taper", "further",
+                "body-alone", "no-load", "by-feel-length", "length", "length-rising",
+            )  # fmt: skip
             assert step in told, step
 
     def _test(self, k: Json) -> None:

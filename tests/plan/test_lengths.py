@@ -114,6 +114,7 @@ def test_conditioning_is_one_piece_with_its_zone_and_may_have_sets() -> None:
         ("easy bike", 1, "you can talk"), ("rower", 6, None)
     ]  # fmt: skip
     assert all(one.conditioning and one.unloaded for one in made)
+    assert [one.work[0].rest for one in made] == [0, 120]
 
 
 def test_what_comes_next_is_told_for_lengths() -> None:
