@@ -25,7 +25,7 @@ if TYPE_CHECKING:
         unpack,
     )
 
-__version__ = "0.2.0"
+__version__ = "0.3.0"
 __all__ = [
     "__version__",
     "build",

@@ -10,6 +10,7 @@ from itertools import groupby
 from typing import get_args
 
 from builder.given.block import Phase
+from builder.given.weeks import Deload
 from builder.pages.context import Context
 from builder.pages.model import Section
 from builder.pages.names import session_anchor, session_title, session_tone, slot_name, week_anchor
@@ -64,7 +65,7 @@ class Ask:
 
 @dataclass(frozen=True, slots=True)
 class WeekPage:
-    """The opener of one week."""
+    """The opener of one week; `early` tells when the next week is to be a lighter one, unplanned."""
 
     title: str
     dates: str
@@ -76,6 +77,7 @@ class WeekPage:
     cards: tuple[Card, ...]
     volume: str
     review: str
+    early: str
     asked: tuple[Ask, ...]
     boxes: tuple[Ask, ...]
     box_mm: float
@@ -139,8 +141,8 @@ def _page(ctx: Context, week: PlannedWeek, before: PlannedWeek | None, *, begins
     words, phase = ctx.words, _phase(ctx, week)
     sentences = tuple(_sentences(ctx, week, before))
     cards = tuple(_card(ctx, week, session, before) for session in week.sessions)
-    volume = " · ".join(_volume(week, before, words))
-    used = _height(ctx.sheet, sentences, phase.aim or "" if phase else "", begins=begins)
+    volume, early = " · ".join(_volume(week, before, words)), _early(ctx, week)
+    used = _height(ctx.sheet, (*sentences, *filter(None, (early,))), phase.aim or "" if phase else "", begins=begins)
     room = ctx.sheet.height - used - BOX_LEAST
     if sum(_card_height(ctx.sheet, card) for card in cards) > room:
         # The sessions have their own pages: what is told in short there gives way first.
@@ -159,6 +161,7 @@ def _page(ctx: Context, week: PlannedWeek, before: PlannedWeek | None, *, begins
         cards=cards,
         volume=volume,
         review=words("week.heading.review"),
+        early=early,
         asked=tuple(asks[part] for part in ASKED),
         boxes=tuple(asks[part] for part in BOXES),
         box_mm=round(min(max(left, BOX_LEAST), BOX_MOST), 1),
@@ -226,6 +229,21 @@ def _sentences(ctx: Context, week: PlannedWeek, before: PlannedWeek | None) -> I
             if mile is not None and week.kind is WeekKind.TRAINING:
                 planned = planned_text(slot, mile, words)
                 yield words("week.milestone", day=words.day(session.on), lift=slot_name(slot, words), planned=planned)
+
+
+def _early(ctx: Context, week: PlannedWeek) -> str:
+    """When the next week is to be lighter although it is not planned so; "" where it is, or where none decides.
+
+    Two lifts missed or three loads down at once are common practice, no source: one lift that stalls has its own rule,
+    several that do so together speak of a tired lifter. How light is what the block has for its deloads.
+    """
+    following = next((one for one in ctx.plan.weeks if one.number == week.number + 1), None)
+    deciding = {slot.movement for session in week.sessions for slot in session.slots if slot.outcomes}
+    planned = (week, following) if following else ()
+    if not planned or any(one.kind is not WeekKind.TRAINING for one in planned) or len(deciding) < 2:
+        return ""
+    light, words = ctx.plan.block.block.deload or Deload.model_construct(), ctx.words
+    return words("week.early", sets=words.share(light.sets), load=words.share(light.load))
 
 
 def _names(week: PlannedWeek, words: Words) -> set[str]:

@@ -41,7 +41,7 @@ PICTURE = "(() => { const one = document.querySelector('#sheet img'); return one
 LIGHT, HEAVY = "load: 95, reps: 6", "load: 185, reps: 6"
 """The squat of the sample's lifter, and a stronger one."""
 LIGHT_PAGE, HEAVY_PAGE = "70×7", "135×7"
-"""Worked by hand: 100 × 95 / (48.8 + 53.8 e^(-0.075 × 8)) = 121.3 lb (Wathan, as printed by LeSuer et al. 1997), its
+"""Worked by hand: 100 × 95 / (48.8 + 53.8 e^(-0.075 × 8)) = 121.3 lb (Wathan 1994, constants as quoted by others), its
 90 % and of that 65 % are 71.0 lb, and the plates make 70 (a bar of 45, and 10 + 2.5 a side). With 185 lb it is
 138.2 lb; 45 a side make 135, and the next that can be loaded, 47.5 a side, would be 140."""
 
