@@ -45,7 +45,7 @@ def planned(session: dict[str, Any]) -> Told:
     told = Told()
     for slot in session["slots"]:
         for one in slot["sets"]:
-            reps = f"{one['seconds']} s" if one["seconds"] else f"{one['reps']}{'+' if one['open_ended'] else ''}"
+            reps = _counted(one)
             load, side = one["load"] or "", "+".join(f"{label}x{count}" for label, count in one["side"])
             if one["role"] == "ramp":
                 told.ramp.append((load, reps, side))
@@ -60,6 +60,18 @@ def planned(session: dict[str, Any]) -> Told:
     return told
 
 
+def _counted(one: dict[str, Any]) -> str:
+    """Reps, seconds or metres as they are printed: "8+", "45 s", "2:30 min", "40 m"."""
+    if one["metres"]:
+        return f"{one['metres']} m"
+    if not one["seconds"]:
+        return f"{one['reps']}{'+' if one['open_ended'] else ''}"
+    minutes, seconds = divmod(one["seconds"], 60)
+    if one["seconds"] < 120:
+        return f"{one['seconds']} s"
+    return f"{minutes}:{seconds:02d} min" if seconds else f"{minutes} min"
+
+
 def read(text: str, language: str) -> Told:
     """What the text of a session's pages says."""
     speech, told = SPEECH[language], Told()
@@ -67,7 +79,8 @@ def read(text: str, language: str) -> Told:
     amount = rf"\+?\d+(?:\{speech['point']}\d+)?|{speech['body']}"
     plates = r"[\d.,]+(?: ?× ?\d+)?"
     side = rf"{speech['empty']}|{plates}(?:\s?\+\s?{plates})*"
-    reps = r"\d+ s\b|\d+\+?"
+    length = r"\d+:\d\d min\b|\d+ (?:s|min|m)\b"
+    reps = rf"{length}|\d+\+?"
     ramp = rf"(?P<load>{amount}) × (?P<reps>{reps})(?: \((?P<side>{side})\))?"
     steps = re.sub(r"[?]P<[a-z]+>", "?:", rf"(?:{ramp})(?: {ramp})*")
     # Steps that turn over fill their lines; a line of work goes on with a load or an effort.
@@ -86,9 +99,12 @@ def read(text: str, language: str) -> Told:
         for line in re.finditer(rf"{scheme}(?:{load}|(?=\n| [\d.,]+ RIR))", text, re.M):
             told.work += [(_mass(line["load"]), line["reps"], _side(line["side"]))] * int(line["sets"])
     # One page has a box for the load of today beside each load; without any it finds all of them by feel.
-    told.work = told.work or _on_one_page(text, amount, reps, speech)
-    for line in re.finditer(rf"(?<!\S)(?<!× )\d+ (?P<load>{amount})?\n?×(?P<reps>{reps})(?!\S)", text):
-        told.log.append((_mass(line["load"]), line["reps"]))
+    told.work = told.work or _on_one_page(text, amount, length, speech)
+    # Cells that have a length alone fill a line of their own, before the note.
+    written = rf"(?<!\S)(?<!× )\d+ (?P<load>{amount})?\n?×(?P<reps>{reps})(?!\S)"
+    for line in re.finditer(rf"{written}|^(?P<lengths>(?:\d+ (?:{length}) ?)+)\D*$", text, re.M):
+        lengths = re.findall(rf"\d+ ({length})", line["lengths"] or "")
+        told.log += [("", one) for one in lengths] or [(_mass(line["load"]), line["reps"])]
     for line in re.finditer(rf"^{speech['opener']} (?P<load>{amount}) ?(?:kg|lb) (?P<side>{side})$", text, re.M):
         told.opener.append((_mass(line["load"]), _side(line["side"])))
     for line in re.finditer(rf"\b(?:{speech['later']}) (?P<load>{amount}) ?(?:kg|lb)", text):
@@ -96,7 +112,7 @@ def read(text: str, language: str) -> Told:
     return told
 
 
-def _on_one_page(text: str, amount: str, reps: str, speech: dict[str, str]) -> list[tuple[str, str, str]]:
+def _on_one_page(text: str, amount: str, length: str, speech: dict[str, str]) -> list[tuple[str, str, str]]:
     """The working sets of a session on one page: lines of sets, and loads with their plates in lines of their own.
 
     Sets belong to the load that follows at once, as they do beside it; else to the one before, as they do below it.
@@ -105,10 +121,12 @@ def _on_one_page(text: str, amount: str, reps: str, speech: dict[str, str]) -> l
     marks = list[tuple[str, ...]]()
     ends = rf" ·| ◆|$| (?:{speech['roles']})\b| (?:≈ )?(?:{amount}) ?(?:kg|lb)?$"
     for place, line in enumerate(lines):
-        if re.match(r"\d+ [^\W\d]", line):
+        if re.match(r"\d+ [^\W\d]", line) and not re.match(length, line):
             marks.append(("another lift",))
-        if found := re.match(rf"(\d+) × ({reps})(?={ends})", line):
+        if found := re.match(rf"(\d+) × ({length}|\d+\+?)(?={ends})", line):
             marks.append((found[1], found[2], "sets"))
+        elif marks and marks[-1] == ("another lift",) and (lone := re.match(rf"({length})(?={ends})", line)):
+            marks.append(("1", lone[1], "sets"))
         load = re.search(rf"(?:^| )(?:≈ )?(?:(?P<load>{amount}) ?(?:kg|lb)|(?P<body>{speech['body']}))$", line)
         if load and not re.search(r"[→=○▲↕↔]", line):
             below = "\n".join(line for line in lines[place + 1 :] if line != speech["today"])
