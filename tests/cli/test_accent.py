@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
 
@@ -10,9 +11,11 @@ import pytest
 from cli.test_commands import BLOCK, CLIENT, loadleaf
 
 from builder.intake import load
-from builder.pages.model import Edition
-from builder.pdf import press
+from builder.pages.model import Booklet, Edition
 from builder.pdf.colour import readable
+from builder.pdf.fragments.leaves import leaves
+from builder.pdf.fragments.parts import Leaf
+from builder.pdf.own import Own
 from builder.values.problem import Severity
 from builder.work.publish import Choices, publish
 
@@ -44,11 +47,12 @@ def test_figures_and_styles_share_the_repaired_accent_and_the_pale_one_is_nowher
 ) -> None:
     seen: list[str] = []
 
-    def spy(html: str, css: tuple[str, ...], **rest: object) -> object:
-        seen.extend((html, "".join(css)))
-        return press(html, css, **rest)  # type: ignore[arg-type]
+    def spy(booklet: Booklet, css: Sequence[str], own: Own) -> tuple[Leaf, ...]:
+        parts = leaves(booklet, css, own)
+        seen.extend(("".join(leaf.html for leaf in parts), "".join(css)))
+        return parts
 
-    monkeypatch.setattr("builder.work.publish.booklet.press", spy)
+    monkeypatch.setattr("builder.pdf.fragments.press.leaves", spy)
     done = publish(load(written(tmp_path, PALE)), Choices(date(2027, 1, 4)))
     assert [(p.code, p.severity) for p in done.problems] == [("accent-contrast", Severity.WARNING)]
     assert done.pressed is not None

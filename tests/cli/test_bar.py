@@ -73,7 +73,7 @@ def test_a_pipe_sees_none(tmp_path: Path) -> None:
 @pytest.mark.slow
 def test_a_roster_counts_its_booklets(tmp_path: Path) -> None:
     roster = tmp_path / "buyers.csv"
-    roster.write_text(f"client\n{SAMPLE / 'client.yaml'}\n")
+    roster.write_text(f"profile\n{SAMPLE / 'client.yaml'}\n")
     block = str(SAMPLE / "block.yaml")
     told = on_terminal("roster", str(roster), block, "--edition", "handbook", "-o", str(tmp_path / "out"))
     assert PAGES.findall(told)[-1] == ("1", "1") and "booklets" in told
