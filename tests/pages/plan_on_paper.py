@@ -121,7 +121,7 @@ def _on_one_page(text: str, amount: str, length: str, speech: dict[str, str]) ->
     marks = list[tuple[str, ...]]()
     ends = rf" ·| ◆|$| (?:{speech['roles']})\b| (?:≈ )?(?:{amount}) ?(?:kg|lb)?$"
     for place, line in enumerate(lines):
-        if re.match(r"\d+ [^\W\d]", line) and not re.match(length, line):
+        if re.match(r"\d+ [^\W\d]", line) and not re.match(rf"{length}|\d+ {speech['side']}", line):
             marks.append(("another lift",))
         if found := re.match(rf"(\d+) × ({length}|\d+\+?)(?={ends})", line):
             marks.append((found[1], found[2], "sets"))
