@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
+from textwrap import shorten
 
 from builder.pages.columns import (
     ASKED,
@@ -32,9 +33,10 @@ CAUTION = 3.6
 """mm of a line of what holds for the whole session."""
 SPARE_MOST, FULL = 7.0, 0.1
 """mm that go under a lift at most from what its page has left, and mm that are kept free."""
-UNSPENT = 10.0
-"""mm of a large page that no gap is given: words behind long plates may turn over, which is not counted."""
-LONG_TITLE = 27
+UNSPENT, UNSPENT_SMALL = 10.0, 5.0
+"""mm of a large and a small page that no gap is given: words behind long plates may turn over, which is not counted."""
+LONG_TITLE, MOST_TITLE = 27, 64
+"""Letters of a title that are set smaller, and that a small page has two lines for; the contents name all of it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,7 +130,7 @@ def on_one_page(whole: Session) -> Iterator[Section]:
 
 def two_on_one_page(upper: Session, lower: Session) -> tuple[Section, ...]:
     """Two sessions one below the other; none where they do not fit. That it is a deload is told once, at the foot."""
-    if not (upper.numbers and lower.numbers):
+    if not (upper.numbers and lower.numbers) or any(_wordy(one) for one in (upper, lower)):
         return ()
     room, below = _room(upper.ctx.sheet), cautions(lower)
     above = tuple(text for text in cautions(upper) if text not in lighter(lower))
@@ -142,6 +144,11 @@ def two_on_one_page(upper: Session, lower: Session) -> tuple[Section, ...]:
             if left >= 0:
                 return tuple(_shared(parts, left))
     return ()
+
+
+def _wordy(whole: Session) -> bool:
+    """Whether its title may take more than two lines, for which a shared page has no room."""
+    return len(session_title(whole.plan, whole.ctx.words)) > 2 * LONG_TITLE
 
 
 def _shared(parts: tuple[Part, ...], left: float) -> Iterator[Section]:
@@ -181,13 +188,13 @@ def _page(part: Part) -> OnePage:
     whole, run = part.whole, part.run
     ctx, session, words = whole.ctx, whole.plan, whole.ctx.words
     at = columns(ctx.sheet)
-    kept = UNSPENT if at.beside else 0.0
+    kept = UNSPENT if at.beside else UNSPENT_SMALL
     lifts, left = _lifts(part), max(part.room - _height(part) - kept, 0.0)
     spare = round(min(left / len(run), SPARE_MOST), 2)
     title, tone = session_title(session, words), session_tone(whole.week, session)
     noted = part.last and part.noted
     return OnePage(
-        title=title,
+        title=title if at.beside else shorten(title, MOST_TITLE, placeholder=" …"),
         long=len(title) > LONG_TITLE,
         kicker=words.day(session.on),
         week=words("week.title", week=session.week),

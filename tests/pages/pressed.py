@@ -34,11 +34,12 @@ class Printed:
     texts: tuple[str, ...]
 
     def pages_by_code(self) -> dict[str, list[int]]:
-        """The numbers, from 0, of the pages that print each page code."""
+        """The numbers, from 0, of the pages that print each page code; two sessions that share a page have one each."""
         found: dict[str, list[int]] = {}
         for number, text in enumerate(self.texts):
-            for code in re.findall(rf"{self.booklet.code}\s·\s(w\d\d\.d\d\.\d)", text):
-                found.setdefault(code, []).append(number)
+            for codes in re.findall(rf"{self.booklet.code}((?:\s·\sw\d\d\.d\d\.\d)+)", text):
+                for code in re.findall(r"w\S+", codes):
+                    found.setdefault(code, []).append(number)
         return found
 
     @cached_property
