@@ -83,6 +83,6 @@ def test_the_container_installs_what_the_doctor_names_and_copies_what_is_there()
     wanted = machines.libraries_command("Linux", {"ID": "debian"}).split("install ")[1]
     assert wanted in script
     steps = (ROOT / ".container" / "Containerfile").read_text("utf-8")
-    assert re.search(r"^COPY install dist/", steps, re.MULTILINE) and "sh /tmp/install" in steps
+    assert re.search(r"^COPY install dist/", steps, re.MULTILINE) and "sh /opt/made/install" in steps
     assert subprocess.run(["sh", "-n", ROOT / ".container" / "install"], check=False).returncode == 0
     assert ".container/install" in (ROOT / ".ci" / "run").read_text("utf-8")

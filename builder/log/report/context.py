@@ -9,7 +9,7 @@ from decimal import Decimal
 
 from builder.given import Brand
 from builder.log.report.series import Block
-from builder.pages.model import Paper
+from builder.pages.model import Booklet, Edition, Paper, Section
 from builder.pages.names import title_case
 from builder.pages.sheet import Sheet, sheet
 from builder.pages.theme import Theme
@@ -59,3 +59,25 @@ class ReportContext:
             return self.words("report.none")
         shown = self.words.mass(kg - own)
         return self.words("load.plus", load=shown) if own else shown
+
+
+def document(
+    ctx: ReportContext, title: str, lifter: str, sections: tuple[Section, ...], *, code: str = ""
+) -> Booklet:
+    """Sections of a report, ready for the press; the brand is its author, or else the lifter, "" for several."""
+    words, brand = ctx.words, ctx.brand.name if ctx.brand else ""
+    return Booklet(
+        title=title,
+        author=brand or lifter,
+        subject=words("report.subject", brand=brand) if brand else words("report.subject.plain"),
+        brand=brand,
+        language=words.language,
+        paper=ctx.paper,
+        edition=Edition.PERSONAL,
+        theme=ctx.theme.name,
+        facing=ctx.sheet.facing,
+        zoom=ctx.sheet.zoom,
+        code=code,
+        sections=sections,
+        fields=(),
+    )

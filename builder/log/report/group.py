@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from builder.log.model import SessionLog
-from builder.log.report.context import ReportContext
+from builder.log.report.context import ReportContext, document
 from builder.log.report.series import Block
 from builder.log.report.tables import Table
-from builder.pages.model import Booklet, Edition, Section
+from builder.pages.model import Booklet, Section
 
 LATELY = timedelta(days=7)
 """How far back training counts as recent, and how far ahead a test as due."""
@@ -80,23 +80,8 @@ def make_group(ctx: ReportContext, files: Sequence[str], unread: Sequence[tuple[
     """The report over the logs of `ctx`, whose file names are `files`; `unread` has other files, and why."""
     words = ctx.words
     lines = sorted(zip(ctx.blocks, files, strict=True), key=lambda line: (_name(ctx, line[0]).casefold(), line[1]))
-    brand = ctx.brand.name if ctx.brand else ""
-    section = Section("report", words("report.group"), "report_group", _page(ctx, lines, unread))
-    return Booklet(
-        title=words("report.group"),
-        author=brand,
-        subject=words("report.subject", brand=brand) if brand else words("report.subject.plain"),
-        brand=brand,
-        language=words.language,
-        paper=ctx.paper,
-        edition=Edition.PERSONAL,
-        theme=ctx.theme.name,
-        facing=ctx.sheet.facing,
-        zoom=ctx.sheet.zoom,
-        code="",
-        sections=(section,),
-        fields=(),
-    )
+    title = words("report.group")
+    return document(ctx, title, "", (Section("report", title, "report_group", _page(ctx, lines, unread)),))
 
 
 def _page(ctx: ReportContext, lines: Sequence[tuple[Block, str]], unread: Sequence[tuple[str, str]]) -> GroupPage:

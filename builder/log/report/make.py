@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from builder.log.progress import WeekEstimate
-from builder.log.report.context import ReportContext
+from builder.log.report.context import ReportContext, document
 from builder.log.report.lifts import days_of, lift_drawing
 from builder.log.report.tables import Table, missed_table, notes, records_table, set_text, tests_table, unread_table
 from builder.log.report.totals import Course, Totals, courses, skipped, totals, weeks
@@ -14,7 +14,7 @@ from builder.log.report.weekly import axis, effort_drawing, sets_drawing, signed
 from builder.pages.figures.draw import Drawing
 from builder.pages.figures.page import GUTTER, drawn
 from builder.pages.glance import LiftChart
-from builder.pages.model import Booklet, Edition, Paper, Section
+from builder.pages.model import Booklet, Paper, Section
 from builder.values.measure import shown
 from builder.words import Words
 
@@ -93,22 +93,8 @@ def make_report(ctx: ReportContext) -> Booklet:
     """The whole report, ready for the press."""
     words, newest = ctx.words, ctx.blocks[-1].log.manifest
     lifter = ctx.text(newest.client)
-    brand = ctx.brand.name if ctx.brand else ""
-    return Booklet(
-        title=words("report.document", lifter=lifter),
-        author=brand or lifter,
-        subject=words("report.subject", brand=brand) if brand else words("report.subject.plain"),
-        brand=brand,
-        language=words.language,
-        paper=ctx.paper,
-        edition=Edition.PERSONAL,
-        theme=ctx.theme.name,
-        facing=ctx.sheet.facing,
-        zoom=ctx.sheet.zoom,
-        code=newest.code,
-        sections=tuple(_sections(ctx)),
-        fields=(),
-    )
+    title = words("report.document", lifter=lifter)
+    return document(ctx, title, lifter, tuple(_sections(ctx)), code=newest.code)
 
 
 def _sections(ctx: ReportContext) -> Iterator[Section]:
