@@ -159,6 +159,16 @@ def test_the_middle_is_pure(name: str, path: Path) -> None:
             assert word not in IMPURE_CALLS, f"{name}:{node.lineno} calls {word}"
 
 
+def test_a_class_name_stands_for_one_thing() -> None:
+    """Whoever meets a name need not ask which of them is meant."""
+    homes: dict[str, list[str]] = {}
+    for module, path in MODULES:
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            if isinstance(node, ast.ClassDef):
+                homes.setdefault(node.name, []).append(module)
+    assert {name: where for name, where in homes.items() if len(where) > 1} == {}
+
+
 def test_every_module_opens_with_one_sentence() -> None:
     """What a module is for stands in its first line."""
     for name, path in MODULES:

@@ -12,14 +12,14 @@ import click
 from builder.cli.machines import native_libraries
 from builder.cli.options import (
     FILES,
-    Day,
+    DayParam,
     ShareOfMax,
     booklet_options,
     date_option,
     loaded,
 )
 from builder.cli.outcome import say_tinted, stage, stop_at, tell
-from builder.cli.progress import Progress
+from builder.cli.progress import ProgressBar
 from builder.cli.protect import protected
 from builder.cli.resume import agreed, asked, tell_left
 from builder.cli.target import guard, write
@@ -34,7 +34,7 @@ if TYPE_CHECKING:
 @click.option("--no-fields", is_flag=True, help="Leave the form fields out: for print only.")
 @click.option("--bleed", is_flag=True, help="For a print shop: 3 mm of bleed, crop marks and no form fields.")
 @click.option("--from-week", type=click.IntRange(2, 52), help="Go on from this week; alone, from the newest tests.")
-@click.option("--resume", type=Day(), help="After a pause: the first day of --from-week.")
+@click.option("--resume", type=DayParam(), help="After a pause: the first day of --from-week.")
 @click.option("--renew", is_flag=True, help="After a pause: plan from the newest tests instead of going on.")
 @click.option("--share", type=ShareOfMax(), help="Take this share of the working maxes from --from-week on.")
 @click.option("--log", "logs", multiple=True, type=click.Path(path_type=Path),
@@ -81,7 +81,7 @@ def build(
     which = Edition(edition) if edition else None
     inputs = [*(Path(name) for name, _ in result.texts), *logs, *former]
     fillable = not (no_fields or bleed)
-    bar = Progress("pages", verbose)
+    bar = ProgressBar("pages", verbose)
     choices = Choices(
         on, Paper(paper) if paper else None, theme, which, fillable, language, bleed, whole,
         (), made.buyer, made.order, made.locked, Layout(layout) if layout else None, jobs, Keep(cache),

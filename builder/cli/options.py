@@ -26,7 +26,7 @@ PLAIN_SPACES = str.maketrans({"\N{NARROW NO-BREAK SPACE}": " ", "\N{THIN SPACE}"
 FILES = click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path))
 
 
-class Day(click.ParamType[date]):
+class DayParam(click.ParamType[date]):
     """A date written year-month-day."""
 
     name = "YYYY-MM-DD"
@@ -55,7 +55,7 @@ class ShareOfMax(click.ParamType[Decimal]):
         return share
 
 
-class Language(click.ParamType[str]):
+class LanguageParam(click.ParamType[str]):
     """A language that there are words for."""
 
     name = "CODE"
@@ -84,7 +84,7 @@ class AnyCase(click.Choice[str]):
         return super().convert(meant, param, context)
 
 
-class Theme(click.ParamType[str]):
+class ThemeParam(click.ParamType[str]):
     """A look of the pages that is at hand."""
 
     name = "NAME"
@@ -143,12 +143,13 @@ def owner_password(file: Path) -> str:
 def language_option(command: Callable[..., Any]) -> Callable[..., Any]:
     """The option --language: which words are printed."""
     help_ = "Language of the printed words (default: the brand's, or en)."
-    return click.option("--language", type=Language(), help=help_)(command)
+    return click.option("--language", type=LanguageParam(), help=help_)(command)
 
 
 def theme_option(command: Callable[..., Any]) -> Callable[..., Any]:
     """The option --theme: how the pages look."""
-    return click.option("--theme", type=Theme(), help="Look of the pages (default: the brand's, or default).")(command)
+    help_ = "Look of the pages (default: the brand's, or default)."
+    return click.option("--theme", type=ThemeParam(), help=help_)(command)
 
 
 def cache_option(command: Callable[..., Any]) -> Callable[..., Any]:
@@ -194,7 +195,7 @@ def booklet_options(command: Callable[..., Any]) -> Callable[..., Any]:
 def date_option(command: Callable[..., Any]) -> Callable[..., Any]:
     """The option --date: the day that a booklet or a review counts as today."""
     help_ = "The day that counts as today (default: today, or SOURCE_DATE_EPOCH)."
-    return click.option("--date", "on", type=Day(), default=_today, show_default=False, help=help_)(command)
+    return click.option("--date", "on", type=DayParam(), default=_today, show_default=False, help=help_)(command)
 
 
 def loaded(files: Sequence[Path], need: Sequence[str] = ("client", "block")) -> Loaded:

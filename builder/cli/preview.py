@@ -17,7 +17,7 @@ from builder.values.lists import EDITIONS, LAYOUTS, PAPERS
 from builder.values.problem import Problem
 
 if TYPE_CHECKING:
-    from builder.work.preview import Shown, Wanted
+    from builder.work.preview import PagesWanted, PreviewPages
     from builder.work.publish import Choices
 
 PNG_HELP = "Install it with: pip install pypdfium2. Or install Poppler's pdftoppm, or name a .pdf after -o."
@@ -58,7 +58,7 @@ def preview(
     if port is not None and not watch:
         raise click.UsageError("--port is for --watch.")
     from builder.pages.model import Edition, Layout, Paper
-    from builder.work.preview import Wanted
+    from builder.work.preview import PagesWanted
     from builder.work.publish import Choices
 
     choices = Choices(
@@ -66,7 +66,7 @@ def preview(
         Edition(look["edition"]) if look["edition"] else None, language=look["language"],
         layout=Layout(look["layout"]) if look["layout"] else None,
     )  # fmt: skip
-    wanted = Wanted(page, week, day)
+    wanted = PagesWanted(page, week, day)
     with native_libraries():
         if watch:
             _watched(files, choices, wanted, port or 0)
@@ -75,7 +75,7 @@ def preview(
 
 
 def _written(
-    files: Sequence[Path], choices: Choices, wanted: Wanted, output: Path | None, *, replace: bool
+    files: Sequence[Path], choices: Choices, wanted: PagesWanted, output: Path | None, *, replace: bool
 ) -> None:
     """The pages as one file."""
     from builder.pdf.raster import can_draw, picture_of
@@ -98,7 +98,7 @@ def _written(
     tell(f"{target.named}: {_facts(shown)}")
 
 
-def _watched(files: Sequence[Path], choices: Choices, wanted: Wanted, port: int) -> None:
+def _watched(files: Sequence[Path], choices: Choices, wanted: PagesWanted, port: int) -> None:
     """The pages in a browser, until Ctrl-C."""
     from builder.door import said
     from builder.work.preview import Desk
@@ -119,11 +119,11 @@ def _watched(files: Sequence[Path], choices: Choices, wanted: Wanted, port: int)
         tell("The preview has ended.")
 
 
-def _tell(shown: Shown) -> None:
+def _tell(shown: PreviewPages) -> None:
     show(shown.problems)
     if shown.pdf:
         tell(_facts(shown))
 
 
-def _facts(shown: Shown) -> str:
+def _facts(shown: PreviewPages) -> str:
     return f"{shown.title}, {'1 page' if shown.pages == 1 else f'{shown.pages} pages'}"

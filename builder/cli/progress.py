@@ -13,7 +13,7 @@ import click
 from builder.cli.outcome import quiet, say, stage
 
 
-class Progress:
+class ProgressBar:
     """A bar for a time, shown from the first word of what is done; with `verbose` stages are named besides.
 
     `label` says what is counted.

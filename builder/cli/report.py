@@ -13,7 +13,7 @@ import click
 from builder.cli.machines import native_libraries
 from builder.cli.options import AnyCase, date_option, language_option, loaded, theme_option
 from builder.cli.outcome import PROBLEMS, Stopped, got, say, stage, stop_at, tell
-from builder.cli.progress import Progress
+from builder.cli.progress import ProgressBar
 from builder.cli.read import ORIGINALS
 from builder.cli.target import guard, write
 from builder.values.lists import PAPERS
@@ -68,7 +68,7 @@ def report(
     folders = [path for path in filled if path.is_dir()]
     if folders and (len(folders) < len(filled) or clients):
         raise click.UsageError("A folder is reported on by itself: name no other files and no --client with it.")
-    bar = Progress("pages", verbose)
+    bar = ProgressBar("pages", verbose)
     choices = Choices(on, Paper(paper) if paper else None, theme, language=language, told=bar.told)
     inputs = [*filled, *originals, *clients, *brands]
     made: Callable[[Callable[[str], None]], Published]

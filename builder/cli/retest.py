@@ -9,14 +9,14 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from builder.cli.options import FILES, PLAIN_SPACES, Day, booklet_options, date_option, loaded
+from builder.cli.options import FILES, PLAIN_SPACES, DayParam, booklet_options, date_option, loaded
 from builder.cli.outcome import PROBLEMS, WRONG_USAGE, Stopped, got, say, show, show_json, stop_at, tell
-from builder.cli.progress import Progress
+from builder.cli.progress import ProgressBar
 from builder.cli.protect import protected
 from builder.values.formats import TOLD_FORMAT
 
 if TYPE_CHECKING:
-    from builder.log.results import Outcome
+    from builder.log.results import DayOutcome
     from builder.work.retest import Applied
 
 SPOKEN = ("results", "made", "missed", "conditions", "notes", "bodyweight")
@@ -32,7 +32,7 @@ SPOKEN = ("results", "made", "missed", "conditions", "notes", "bodyweight")
               help='A condition that is not as in the last test, "back squat: belt no".')
 @click.option("--note", "notes", multiple=True, metavar="TEXT", help='A note to a lift, "back squat: slow, but clean".')
 @click.option("--bodyweight", metavar="LOAD", help="The bodyweight of the day.")
-@click.option("--on", "tested", type=Day(), help="The day of the test (default: the day that counts as today).")
+@click.option("--on", "tested", type=DayParam(), help="The day of the test (default: the day that counts as today).")
 @click.option("--form", "forms", multiple=True, type=click.Path(path_type=Path),
               help="A booklet whose retest form was filled in; it takes the place of --result.")
 @click.option("--no-log", is_flag=True, help="Take the results of the form alone, and none of its other pages.")
@@ -64,7 +64,7 @@ def retest(verbose: bool, /, files: tuple[Path, ...], tested: date | None, on: d
     paper = Paper(options["paper"]) if options["paper"] else None
     made, whole, password = protected(options, (*options["forms"], *options["former"]))
     edition = Edition(options["edition"]) if options["edition"] else None
-    bar = Progress("pages", verbose)
+    bar = ProgressBar("pages", verbose)
     choices = Choices(
         on, paper, options["theme"], edition, language=language, whole=whole,
         buyer=made.buyer, order=made.order, locked=made.locked,
@@ -85,7 +85,7 @@ def retest(verbose: bool, /, files: tuple[Path, ...], tested: date | None, on: d
     _show(done, language)
 
 
-def _of_form(forms: Sequence[Path], files: Sequence[Path], day: date | None, *, sure: bool, log: bool) -> Outcome:
+def _of_form(forms: Sequence[Path], files: Sequence[Path], day: date | None, *, sure: bool, log: bool) -> DayOutcome:
     """What the retest form of a filled booklet says; the command ends when it is not clear, or somebody else's."""
     from builder.work.retest.form import outcome_in
 
@@ -94,7 +94,7 @@ def _of_form(forms: Sequence[Path], files: Sequence[Path], day: date | None, *, 
     return got(outcome_in(forms, sources, day, sure=sure, log=log))
 
 
-def _outcome(options: dict[str, Any], day: date, as_json: bool) -> Outcome:
+def _outcome(options: dict[str, Any], day: date, as_json: bool) -> DayOutcome:
     """What was typed; problems in it end the command as wrong usage."""
     from builder.work.retest import Typed, understood_outcome
 

@@ -14,12 +14,12 @@ import click
 from builder.cli.machines import native_libraries
 from builder.cli.options import AnyCase, cache_option, date_option, language_option, owner_password, theme_option
 from builder.cli.outcome import PROBLEMS, Stopped, say, show, stop_at, tell
-from builder.cli.progress import Progress
+from builder.cli.progress import ProgressBar
 from builder.values.lists import EDITIONS, PAPERS
 from builder.values.problem import Problem, Severity
 
 if TYPE_CHECKING:
-    from builder.work.roster import Built, Due, Orders
+    from builder.work.roster import Due, Finished, Orders
     from builder.work.roster.state import State
 
 
@@ -161,14 +161,14 @@ def _made(
     jobs: int,
     like: Sequence[Path],
     scheduler: str,
-) -> tuple[Built, ...]:
+) -> tuple[Finished, ...]:
     from builder.work.roster import Run, make
     from builder.work.roster.due import KEPT
 
     todo = [one for one in wanted if one.why != KEPT]
-    done, bar = count(1), Progress("booklets")
+    done, bar = count(1), ProgressBar("booklets")
 
-    def told(one: Built) -> None:
+    def told(one: Finished) -> None:
         """The bar moves on a terminal, and each booklet has a line elsewhere."""
         bar.told(next(done), len(todo))
         _line(one, bar)
@@ -179,7 +179,7 @@ def _made(
         return make(Run(tuple(todo), shared, password, state, folder, day, jobs, tuple(like), scheduler), told)
 
 
-def _line(one: Built, bar: Progress) -> None:
+def _line(one: Finished, bar: ProgressBar) -> None:
     if one.made is None or one.problems:
         bar.aside()
     show(one.problems)
@@ -210,7 +210,7 @@ def _deliver(folder: Path, orders: Orders, like: Sequence[Path]) -> None:
     own_file(folder / DELIVERY, delivery(rows).encode("utf-8-sig"), like)
 
 
-def _summary(wanted: Sequence[Due], built: Sequence[Built], failed: int, orders: Orders, folder: Path) -> str:
+def _summary(wanted: Sequence[Due], built: Sequence[Finished], failed: int, orders: Orders, folder: Path) -> str:
     made = len(built) - failed
     parts = [f"{made} made", f"{len(wanted) - len(built)} unchanged"]
     parts += [f"{failed} not made"] if failed else []

@@ -2,7 +2,7 @@
 
 from builder.given.block import Block, Day, Phase, Slot
 from builder.given.brand import Brand, BrandFile, Colours, Contact, FontFile, Legal
-from builder.given.changes import Change, Made, Variant
+from builder.given.changes import Change, ChangeMade, Variant
 from builder.given.drills import Hold, Pins
 from builder.given.gym import Bar, Gym, PinRack, Steps
 from builder.given.lifter import Client, Identity, Limit, Resume, Screening, Training
@@ -30,6 +30,7 @@ __all__ = [
     "Brand",
     "BrandFile",
     "Change",
+    "ChangeMade",
     "Client",
     "Colours",
     "Conditions",
@@ -48,7 +49,6 @@ __all__ = [
     "Lift",
     "Limit",
     "LoggedSet",
-    "Made",
     "Movement",
     "Movements",
     "Pattern",

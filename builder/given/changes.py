@@ -138,7 +138,7 @@ _SHAPES: dict[Verb, tuple[Any, ...]] = {
 
 
 @dataclass(frozen=True, slots=True)
-class Made:
+class ChangeMade:
     """A change as it was made: the movement or drill that it met, what comes `by` it, on days of these titles.
 
     `weeks` is None where it holds for the whole block. `written` has the keys that an alteration changes.
@@ -165,4 +165,4 @@ class Variant:
     made: tuple[int, ...]
 
 
-__all__ = ["NOT_ALTERED", "VERBS", "Change", "Made", "Variant", "Verb"]
+__all__ = ["NOT_ALTERED", "VERBS", "Change", "ChangeMade", "Variant", "Verb"]

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from builder.given.block import Block
 from builder.given.brand import BrandFile
-from builder.given.changes import Made, Variant
+from builder.given.changes import ChangeMade, Variant
 from builder.given.lifter import Client
 from builder.given.movements import Movements
 from builder.values.nodes import Mapping, locate
@@ -25,7 +25,7 @@ class Sources:
     brand: BrandFile | None
     movements: Movements
     tree: Mapping
-    made: tuple[Made, ...] = ()
+    made: tuple[ChangeMade, ...] = ()
     variants: tuple[Variant, ...] = ()
 
     @property

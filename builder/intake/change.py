@@ -10,7 +10,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from builder.given.changes import Change, Made, Variant
+from builder.given.changes import Change, ChangeMade, Variant
 from builder.intake.merge import as_data, overlay
 from builder.values.nodes import Mapping, Node, Scalar, Sequence, locate
 from builder.values.problem import Problem, did_you_mean, listing
@@ -28,7 +28,7 @@ class Changed:
     """The tree with the changes in it, what was made of each change, and the slots that came of them."""
 
     tree: Mapping
-    made: tuple[Made, ...] = ()
+    made: tuple[ChangeMade, ...] = ()
     variants: tuple[Variant, ...] = ()
     problems: tuple[Problem, ...] = ()
 
@@ -299,7 +299,7 @@ def _without(node: Mapping, words: set[str]) -> Mapping:
     return Mapping(node.span, tuple((key, value) for key, value in node.items if key.text not in words))
 
 
-def _made(wish: _Wish, last: int) -> Made:
+def _made(wish: _Wish, last: int) -> ChangeMade:
     change = wish.change
     met = [spot for spot in wish.spots if _touches(wish, spot)]
     titles = tuple(dict.fromkeys(spot.title for spot in met)) or ((change.day,) if change.day else ())
@@ -310,7 +310,7 @@ def _made(wish: _Wish, last: int) -> Made:
     whole = weeks is None or all(weeks.low <= spot.weeks.low and weeks.high >= spot.weeks.high for spot in met)
     whole = whole and (change.add is None or weeks is None or (weeks.low <= 1 and weeks.high >= last))
     written = ", ".join(f"{' '.join(path)} {_at(change.with_ or {}, path)}" for path in _leaves(change.with_ or {}))
-    return Made(change.verb, movement, change.to or "", titles, None if whole else weeks, change.why, written)
+    return ChangeMade(change.verb, movement, change.to or "", titles, None if whole else weeks, change.why, written)
 
 
 def _at(data: Any, path: Leaf) -> str:

@@ -9,7 +9,7 @@ from importlib.resources import files
 from itertools import islice
 from pathlib import Path
 
-from builder.given import Block, Made, Movement, Movements
+from builder.given import Block, ChangeMade, Movement, Movements
 from builder.given.movements import CONDITIONING
 from builder.given.sources import Sources
 from builder.intake.change import changed
@@ -147,7 +147,7 @@ def _conditioning(block: Block | None) -> dict[str, Movement]:
     return {word: CONDITIONING for word in words if library().named(word) is None}
 
 
-def _named(made: Made, every: Movements) -> Made:
+def _named(made: ChangeMade, every: Movements) -> ChangeMade:
     """A change with the movements as the library calls them."""
     return replace(made, movement=every.named(made.movement) or made.movement, by=every.named(made.by) or made.by)
 

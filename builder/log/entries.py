@@ -37,7 +37,7 @@ APART = " | "
 
 def read_log(answers: Answers) -> tuple[Log, tuple[Problem, ...]]:
     """The log of a filled booklet, and a problem for every cell that is not clear; nothing is guessed."""
-    reader = _Reader(answers)
+    reader = _FormReader(answers)
     manifest = answers.manifest
     log = Log(
         manifest,
@@ -62,7 +62,7 @@ def _raw(answers: Answers, unclear: Sequence[Problem]) -> Iterator[RawCell]:
         yield RawCell(one.at.page, one.at.field, one.text, "the booklet does not have this field")
 
 
-class _Reader:
+class _FormReader:
     """Reads one form; it holds the texts and gathers the problems."""
 
     def __init__(self, answers: Answers) -> None:

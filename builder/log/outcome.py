@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from builder.given import Conditions
 from builder.log.model import Log, TestLog
-from builder.log.results import LiftOutcome, Outcome, Result
+from builder.log.results import DayOutcome, LiftOutcome, Result
 from builder.values import fields
 from builder.values.fields import ResultField
 from builder.values.problem import Cell, Problem
@@ -16,7 +16,7 @@ from builder.values.quantity import Unit, in_unit, plain
 from builder.values.scalars import Amount
 
 
-def outcome_of(log: Log, unclear: Sequence[Problem], day: date | None) -> tuple[Outcome | None, tuple[Problem, ...]]:
+def outcome_of(log: Log, unclear: Sequence[Problem], day: date | None) -> tuple[DayOutcome | None, tuple[Problem, ...]]:
     """What the form says, or every problem of it; `day` counts for lifts whose date was left blank.
 
     Missed attempts are taken along as such. A lift about which nothing was written stays out.
@@ -30,7 +30,7 @@ def outcome_of(log: Log, unclear: Sequence[Problem], day: date | None) -> tuple[
     if problems:
         return None, tuple(problems)
     first = min(test.on or day or date.min for _, test in written)
-    return Outcome(first, tuple(_lift(test, day) for _, test in written)), ()
+    return DayOutcome(first, tuple(_lift(test, day) for _, test in written)), ()
 
 
 def _undated(number: int) -> Problem:

@@ -19,7 +19,7 @@ LOG = "log"
 
 
 @dataclass(frozen=True, slots=True)
-class Count:
+class SetCount:
     """How many sets were planned, and what became of them; `missed` ones are among the done."""
 
     planned: int
@@ -94,7 +94,7 @@ class WeekProgress:
     """One week: its sets, the tonnage (kg × reps, known loads only) planned and done, and the effort."""
 
     week: int
-    count: Count
+    count: SetCount
     planned_tonnage: Decimal
     done_tonnage: Decimal
     effort: Effort | None
@@ -106,8 +106,8 @@ class Progress:
     """All that a log adds up to. `so_far` counts the sets up to the last session with anything written."""
 
     weeks: tuple[WeekProgress, ...]
-    total: Count
-    so_far: Count
+    total: SetCount
+    so_far: SetCount
     sessions_done: int
     sessions_planned: int
     estimates: tuple[WeekEstimate, ...]
@@ -135,11 +135,11 @@ def past_sessions(log: Log) -> tuple[SessionLog, ...]:
     return log.sessions[: written[-1] + 1] if written else ()
 
 
-def count(entries: Sequence[Entry]) -> Count:
+def count(entries: Sequence[Entry]) -> SetCount:
     """What became of some sets, those on pages that are not there left out."""
     entries = [entry for entry in entries if entry.state != "absent"]
     states = [entry.state for entry in entries]
-    return Count(
+    return SetCount(
         planned=len(entries),
         done=states.count("done"),
         missed=sum(entry.missed for entry in entries),

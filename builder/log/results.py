@@ -39,7 +39,7 @@ class LiftOutcome:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class ProfileSet:
     """A set as a profile has it under `records` or `logged`: load in kg on the implement, the reserve if known."""
 
     on: date | None
@@ -67,12 +67,12 @@ class FromLog:
     """What a log shows of one lift that the profile does not have yet; `movement` is what the profile calls it."""
 
     movement: str
-    records: tuple[Line, ...] = ()
-    logged: tuple[Line, ...] = ()
+    records: tuple[ProfileSet, ...] = ()
+    logged: tuple[ProfileSet, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
-class Outcome:
+class DayOutcome:
     """All of one test, each lift once; `day` is the first day of it, `shown` what the log beside it adds."""
 
     day: date

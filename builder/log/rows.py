@@ -11,7 +11,7 @@ from builder.log import typed
 from builder.log.manifest import PlannedRow
 from builder.log.model import Entry
 from builder.log.said import FAR_ABOVE, FAR_BELOW, MOST_MORE, MOST_TIMES, SMALL, counted, said
-from builder.log.typed import Count, Load, Unclear
+from builder.log.typed import Load, TypedCount, Unclear
 from builder.values.quantity import LB_IN_KG, Unit, in_unit, plain, to_places
 
 T = TypeVar("T")
@@ -84,7 +84,7 @@ def _read_field(row: PlannedRow, texts: RowTexts, unit: Unit) -> tuple[Entry, tu
         return Entry(row, "unclear"), (Fault("did", str(unclear), unclear.help),)
     if heard.left_out:
         return Entry(row, "left out"), ()
-    rir = None if heard.rir is None else Count(heard.rir)
+    rir = None if heard.rir is None else TypedCount(heard.rir)
     return _done(row, heard.load.kg if heard.load else None, heard.count, rir), ()
 
 
@@ -133,7 +133,7 @@ def _likely(row: PlannedRow, load: Load, unit: Unit) -> None:
     raise Unclear(f"lies far from the planned {shown} {unit}", help_)
 
 
-def _count(row: PlannedRow, text: str) -> Count:
+def _count(row: PlannedRow, text: str) -> TypedCount:
     count, planned = counted(text, row), row.planned
     if count.value > planned * MOST_TIMES and count.value > planned + MOST_MORE:
         what = f"{planned} reps" if row.unit is None else row.told(planned)
@@ -141,12 +141,12 @@ def _count(row: PlannedRow, text: str) -> Count:
     return count
 
 
-def _reserve(text: str, *, rated: bool) -> Count | None:
+def _reserve(text: str, *, rated: bool) -> TypedCount | None:
     """The reps in reserve; a dash means that they are not known."""
     return None if typed.plainly(text) in typed.NOT_DONE - {"x"} else typed.effort(text, rated=rated)
 
 
-def _done(row: PlannedRow, load: Decimal | None, count: Count | None, rir: Count | None) -> Entry:
+def _done(row: PlannedRow, load: Decimal | None, count: TypedCount | None, rir: TypedCount | None) -> Entry:
     planned = row.planned
     failed = count is not None and count.failed
     reserve = rir.value if rir else Decimal(0) if failed else None

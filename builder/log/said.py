@@ -13,7 +13,7 @@ from decimal import Decimal
 
 from builder.log import typed
 from builder.log.manifest import PlannedRow
-from builder.log.typed import Count, Load, Unclear
+from builder.log.typed import Load, TypedCount, Unclear
 from builder.values.quantity import Unit, in_unit, plain, to_places
 
 DONE = frozenset({"ok", "✓", "✔", "done", "ja"})
@@ -41,7 +41,7 @@ class Said:
     """What was written of a set; None where the plan holds. `left_out` when it was not done."""
 
     load: Load | None = None
-    count: Count | None = None
+    count: TypedCount | None = None
     rir: Decimal | None = None
     left_out: bool = False
 
@@ -57,7 +57,7 @@ def said(text: str, row: PlannedRow, unit: Unit) -> Said:
         return Said(left_out=True)
     if clean in DONE:
         return Said()
-    reader = _Reader(row, unit)
+    reader = _TextReader(row, unit)
     found = {one.meaning(): one for one in reader.readings(clean)}
     if len(found) > 1:
         raise Unclear(f"can mean {_listed(found.values(), row, unit)}", reader.help())
@@ -66,7 +66,7 @@ def said(text: str, row: PlannedRow, unit: Unit) -> Said:
     return next(iter(found.values()))
 
 
-def counted(text: str, row: PlannedRow) -> Count:
+def counted(text: str, row: PlannedRow) -> TypedCount:
     """A text as reps, or as time or distance where the row is counted so; raises `Unclear`."""
     if row.unit is None:
         return typed.reps(text)
@@ -83,7 +83,7 @@ def _told(one: Said, row: PlannedRow, unit: Unit) -> str:
     return " × ".join(filter(None, (load, reps)))
 
 
-class _Reader:
+class _TextReader:
     """Every meaning that a text can have beside one row."""
 
     def __init__(self, row: PlannedRow, unit: Unit) -> None:
@@ -151,7 +151,7 @@ class _Reader:
         close = abs(kg - planned) <= NEAR if bare else max(kg, planned) < SMALL
         return close or planned * FAR_BELOW < kg < planned * FAR_ABOVE
 
-    def count(self, text: str) -> Iterator[Count]:
+    def count(self, text: str) -> Iterator[TypedCount]:
         """A text as reps, or as the time or distance of a set."""
         planned = self.row.planned
         try:
@@ -177,7 +177,7 @@ class _Reader:
     def refusal(self, clean: str) -> Unclear:
         """Why a text means nothing: it cannot be read, or it lies far from the plan."""
         free = {"load": None} | dict.fromkeys(self.counts(), MOST_COUNT)
-        wide = _Reader(self.row.model_copy(update=free), self.unit)
+        wide = _TextReader(self.row.model_copy(update=free), self.unit)
         if any(wide.readings(clean)):
             load = f"{plain(to_places(in_unit(self.row.load, self.unit), 2))} {self.unit} × " if self.row.load else ""
             count = self.row.told(self.row.planned)

@@ -9,7 +9,7 @@ from decimal import Decimal
 from builder.given import BestSet, Lift, LoggedSet, Sources
 from builder.log.model import Entry, Log, SessionLog
 from builder.log.progress import NewRecord, progress
-from builder.log.results import FromLog, Line
+from builder.log.results import FromLog, ProfileSet
 from builder.values.quantity import Unit
 
 MOST_RECORD_REPS = 30
@@ -23,14 +23,14 @@ def from_log(sources: Sources, log: Log) -> tuple[FromLog, ...]:
     return tuple(one for one in found if one.records or one.logged)
 
 
-def record_line(one: BestSet, unit: Unit) -> Line:
+def record_line(one: BestSet, unit: Unit) -> ProfileSet:
     """A record as the profile has it already."""
-    return Line(one.day, one.load.kg(unit), one.reps)
+    return ProfileSet(one.day, one.load.kg(unit), one.reps)
 
 
-def logged_line(one: LoggedSet, unit: Unit) -> Line:
+def logged_line(one: LoggedSet, unit: Unit) -> ProfileSet:
     """A logged set as the profile has it already."""
-    return Line(one.day, one.load.kg(unit), one.reps, one.rir, one.missed)
+    return ProfileSet(one.day, one.load.kg(unit), one.reps, one.rir, one.missed)
 
 
 def _of_lift(word: str, lift: Lift, sources: Sources, log: Log, new: Sequence[NewRecord]) -> FromLog:
@@ -50,19 +50,19 @@ def _of_lift(word: str, lift: Lift, sources: Sources, log: Log, new: Sequence[Ne
     )
 
 
-def _records(new: Sequence[NewRecord], own: Decimal) -> Iterator[Line]:
+def _records(new: Sequence[NewRecord], own: Decimal) -> Iterator[ProfileSet]:
     """The sets that beat all before them, without those that another one beat later."""
-    mine = [Line(one.on, one.load - own, one.reps) for one in new]
+    mine = [ProfileSet(one.on, one.load - own, one.reps) for one in new]
     yield from (one for one in mine if not any(_beats(other, one) for other in mine))
 
 
-def _beats(one: Line, other: Line) -> bool:
+def _beats(one: ProfileSet, other: ProfileSet) -> bool:
     """Whether a set is at least as heavy and as long as another, and not both equal."""
     mine, theirs = (one.load, one.reps), (other.load, other.reps)
     return mine != theirs and mine[0] >= theirs[0] and mine[1] >= theirs[1]
 
 
-def _seen(name: str, log: Log) -> Iterator[Line]:
+def _seen(name: str, log: Log) -> Iterator[ProfileSet]:
     yield from (_line(entry, session) for session in log.sessions for entry in session.entries if _counts(entry, name))
 
 
@@ -71,24 +71,24 @@ def _counts(entry: Entry, name: str) -> bool:
     return done and entry.row.lift == name and entry.row.unit is None
 
 
-def _line(entry: Entry, session: SessionLog) -> Line:
+def _line(entry: Entry, session: SessionLog) -> ProfileSet:
     assert entry.load is not None and entry.reps is not None
     if entry.failed:
-        return Line(session.when, entry.load, entry.reps, Decimal(0))
+        return ProfileSet(session.when, entry.load, entry.reps, Decimal(0))
     if entry.missed:
-        return Line(session.when, entry.load, entry.row.reps, missed=True)
-    return Line(session.when, entry.load, entry.reps, None if entry.at_least else entry.rir)
+        return ProfileSet(session.when, entry.load, entry.row.reps, missed=True)
+    return ProfileSet(session.when, entry.load, entry.reps, None if entry.at_least else entry.rir)
 
 
-def _heaviest(seen: Sequence[Line]) -> list[Line]:
+def _heaviest(seen: Sequence[ProfileSet]) -> list[ProfileSet]:
     """Of each day the heaviest set with a reserve, the heaviest without, and the lightest miss."""
-    best: dict[tuple[date | None, bool, bool], Line] = {}
+    best: dict[tuple[date | None, bool, bool], ProfileSet] = {}
     for one in seen:
         key = (one.on, one.missed, one.rir is None)
         best[key] = max(best.get(key, one), one, key=_weighs)
     return list(best.values())
 
 
-def _weighs(one: Line) -> tuple[Decimal, Decimal]:
+def _weighs(one: ProfileSet) -> tuple[Decimal, Decimal]:
     sign = -1 if one.missed else 1
     return sign * one.load, sign * (one.reps + (one.rir or Decimal(0)))

@@ -12,7 +12,7 @@ from typing import Any
 import yaml
 
 from builder.log.model import Entry, Log, RawCell, SessionLog, TestLog
-from builder.log.progress import Count, NewRecord, Progress, WeekEstimate, WeekProgress
+from builder.log.progress import NewRecord, Progress, SetCount, WeekEstimate, WeekProgress
 from builder.values import fields, mouth
 from builder.values.fields import SetField
 from builder.values.formats import TOLD_FORMAT
@@ -51,7 +51,7 @@ def as_csv(log: Log) -> str:
     text = StringIO()
     writer = csv.DictWriter(text, COLUMNS, lineterminator="\n", quoting=csv.QUOTE_ALL)
     writer.writeheader()
-    teller = _Teller(log)
+    teller = _LogTeller(log)
     for session in log.sessions:
         for entry in session.entries:
             writer.writerow({key: _cell(value) for key, value in teller.line(session, entry).items()})
@@ -109,10 +109,10 @@ def _in_a_row(cell: RawCell) -> bool:
 
 
 def _told(log: Log, sums: Progress) -> Json:
-    return _Teller(log).log_(sums)
+    return _LogTeller(log).log_(sums)
 
 
-class _Teller:
+class _LogTeller:
     """Tells one log; it holds the unit."""
 
     def __init__(self, log: Log) -> None:
@@ -154,7 +154,7 @@ class _Teller:
     def mass(self, kg: Decimal | None, places: int = 3) -> Decimal | None:
         return None if kg is None else _short(in_unit(kg, self.unit), places)
 
-    def count(self, count: Count) -> Json:
+    def count(self, count: SetCount) -> Json:
         return {
             "sets_planned": count.planned,
             "done": count.done,

@@ -53,7 +53,7 @@ class Load:
 
 
 @dataclass(frozen=True, slots=True)
-class Count:
+class TypedCount:
     """Reps, seconds or reps in reserve; `at_least` when a plus stood behind the number, `failed` when an x did."""
 
     value: Decimal
@@ -78,21 +78,21 @@ def load(text: str, unit: Unit) -> Load:
     return Load(kg, added=bool(found[2]), named=bool(found[4]))
 
 
-def reps(text: str) -> Count:
+def reps(text: str) -> TypedCount:
     """Reps such as "8", "8+", "4 x" (four and a miss) or, for each side, "8/8"."""
     clean = plainly(text)
     found = _REPS.fullmatch(clean)
     if found and not (found[2] and found[3]):
-        return Count(Decimal(found[1]), bool(found[2]), bool(found[3]))
+        return TypedCount(Decimal(found[1]), bool(found[2]), bool(found[3]))
     help_ = 'Write whole reps such as "8", or "x" for a set that was not done.'
     if found := _EACH.fullmatch(clean):
         if int(found[1]) == int(found[2]):
-            return Count(Decimal(found[1]))
+            return TypedCount(Decimal(found[1]))
         raise Unclear("names two different counts", help_)
     raise Unclear("is no number of reps", help_)
 
 
-def seconds(text: str, planned: int = 0) -> Count:
+def seconds(text: str, planned: int = 0) -> TypedCount:
     """How long a set was: "45", "45 s", "0:45", "1 min 30", "20 min" or, for each side, "30/30 s".
 
     A bare number counts in what is printed beside it: minutes where so many seconds are `planned` that these are told.
@@ -101,31 +101,31 @@ def seconds(text: str, planned: int = 0) -> Count:
     bare = 60 if planned >= IN_MINUTES else 1
     if found := _TIME_OF_DAY.fullmatch(clean):
         hours_, minutes, rest = int(found[1] or 0), int(found[2]), int(found[3])
-        return Count(Decimal(hours_ * 3600 + minutes * 60 + rest), bool(found[4]))
+        return TypedCount(Decimal(hours_ * 3600 + minutes * 60 + rest), bool(found[4]))
     if found := _MINUTES.fullmatch(clean):
-        return Count((_number(found[1], help_) * 60 + int(found[2] or 0)).to_integral_value(), bool(found[3]))
+        return TypedCount((_number(found[1], help_) * 60 + int(found[2] or 0)).to_integral_value(), bool(found[3]))
     return _length(_SECONDS, clean, bare, help_, "is no number of seconds")
 
 
-def metres(text: str, planned: int = 0) -> Count:
+def metres(text: str, planned: int = 0) -> TypedCount:
     """How far a set went: "20", "20 m", "5 km", "2.5 km" or, for each side, "20/20 m"; a bare number as printed."""
     clean, help_ = plainly(text), 'Write the distance such as "20 m" or "5 km", or "x" for a set that was not done.'
     if found := _KILOMETRES.fullmatch(clean):
-        return Count((_number(found[1], help_) * 1000).to_integral_value(), bool(found[2]))
+        return TypedCount((_number(found[1], help_) * 1000).to_integral_value(), bool(found[2]))
     return _length(_METRES, clean, 1000 if planned >= 1000 and planned % 1000 == 0 else 1, help_, "is no distance")
 
 
-def _length(shape: re.Pattern[str], clean: str, bare: int, help_: str, fact: str) -> Count:
+def _length(shape: re.Pattern[str], clean: str, bare: int, help_: str, fact: str) -> TypedCount:
     """A count with or without its unit, or the same for both sides."""
     found = shape.fullmatch(clean)
     if found is None:
         raise Unclear(fact, help_)
     if found[2] and int(found[2]) != int(found[1]):
         raise Unclear("names two different counts", help_)
-    return Count(Decimal(int(found[1]) * (1 if found[4] else bare)), bool(found[3] or found[5]))
+    return TypedCount(Decimal(int(found[1]) * (1 if found[4] else bare)), bool(found[3] or found[5]))
 
 
-def effort(text: str, *, rated: bool = False) -> Count:
+def effort(text: str, *, rated: bool = False) -> TypedCount:
     """Reps in reserve such as "2", "1/2" or "3+"; "1-2" lies half-way between.
 
     "@8" and "RPE 8" are 10 less the number (Zourdos 2016, see `training.effort`). In a booklet that asks for ratings
@@ -137,7 +137,7 @@ def effort(text: str, *, rated: bool = False) -> Count:
     clean = plainly(text)
     if (between := _BETWEEN.fullmatch(clean)) and int(between[2]) == int(between[1]) + 1:
         middle = Decimal(between[1]) + Decimal("0.5")
-        return Count(10 - middle if rated else middle)
+        return TypedCount(10 - middle if rated else middle)
     found = _EFFORT.fullmatch(clean)
     if found is None:
         raise Unclear("is no number of reps in reserve", help_)
@@ -145,7 +145,7 @@ def effort(text: str, *, rated: bool = False) -> Count:
     rating = found[1] in ("rpe", "@") or (rated and "rir" not in (found[1], found[4]))
     if value > 10 or (rating and (found[3] or value < 1)):
         raise Unclear("is no number of reps in reserve", help_)
-    return Count(10 - value if rating else value, bool(found[3]))
+    return TypedCount(10 - value if rating else value, bool(found[3]))
 
 
 def hours(text: str) -> Decimal:

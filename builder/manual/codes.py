@@ -6,14 +6,14 @@ import sys
 
 from builder.given.movements import Movement
 from builder.intake.load import library
-from builder.manual.tables import Table, by_word, nothing_left
+from builder.manual.tables import MarkdownTable, by_word, nothing_left
 from builder.places import themes
 from builder.review import CHECKS
 from builder.review.finding import Rule
 from builder.values.lists import EDITIONS, LANGUAGES, LAYOUTS, PAPERS
 
 
-def remarks(said: Table) -> Table:
+def remarks(said: MarkdownTable) -> MarkdownTable:
     """Every code of the review: what it is about, its gravity, the way out and where the norm is from."""
     told, rules = by_word(said), _rules()
     nothing_left(told, rules, "the remarks of the review")
@@ -23,7 +23,7 @@ def remarks(said: Table) -> Table:
         (f"`{code}`", f"{rule.gravity}: {told[code][1]}", f"{rule.help} ({rule.source.rstrip('.')})")
         for code, rule in rules.items()
     )
-    return Table(("code", "about", "way out, and where the norm is from"), tuple(rows))
+    return MarkdownTable(("code", "about", "way out, and where the norm is from"), tuple(rows))
 
 
 def _rules() -> dict[str, Rule]:
@@ -38,13 +38,13 @@ def _of(value: object) -> tuple[Rule, ...]:
     return tuple(one for one in many if isinstance(one, Rule))
 
 
-def movements(_said: Table) -> Table:
+def movements(_said: MarkdownTable) -> MarkdownTable:
     """The library's movements by pattern."""
     rows: dict[str, list[str]] = {}
     for name, movement in library().movements.items():
         rows.setdefault(movement.pattern, []).append(_entry(name, movement))
     head = ("pattern", "movements; in brackets the equipment if it is no barbell, or the share of a lift")
-    return Table(head, tuple((pattern, ", ".join(entries)) for pattern, entries in rows.items()))
+    return MarkdownTable(head, tuple((pattern, ", ".join(entries)) for pattern, entries in rows.items()))
 
 
 def _entry(name: str, movement: Movement) -> str:
@@ -53,8 +53,8 @@ def _entry(name: str, movement: Movement) -> str:
     return name if movement.equipment == "barbell" else f"{name} ({movement.equipment})"
 
 
-def looks(_said: Table) -> Table:
+def looks(_said: MarkdownTable) -> MarkdownTable:
     """The words that themes, papers, layouts, editions and languages are named by."""
     every = {"theme": themes(), "paper": PAPERS, "layout": LAYOUTS, "edition": EDITIONS, "language": LANGUAGES}
     rows = ((what, ", ".join(f"`{name}`" for name in names)) for what, names in every.items())
-    return Table(("what", "names"), tuple(rows))
+    return MarkdownTable(("what", "names"), tuple(rows))

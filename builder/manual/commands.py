@@ -7,8 +7,8 @@ import re
 import click
 
 from builder.cli import loadleaf
-from builder.cli.options import Language, Theme
-from builder.manual.tables import Table, by_word, nothing_left
+from builder.cli.options import LanguageParam, ThemeParam
+from builder.manual.tables import MarkdownTable, by_word, nothing_left
 from builder.places import themes
 from builder.values.lists import LANGUAGES
 
@@ -26,7 +26,7 @@ SHARED = {"--help", "--verbose", "--quiet"}
 _OPTION = re.compile(r"(?<![`\w-])(--[a-z][a-z-]+|-[a-z]\b)")
 
 
-def options(name: str, command: click.Command, said: Table) -> Table:
+def options(name: str, command: click.Command, said: MarkdownTable) -> MarkdownTable:
     """Every option, those behind any command named with the whole; `said` has further sentences by option."""
     more = by_word(said)
     every = [param for param in _all_options(name, command) if name == "loadleaf" or not SHARED & set(param.opts)]
@@ -39,10 +39,10 @@ def options(name: str, command: click.Command, said: Table) -> Table:
         shown = ", ".join(f"`{option}`" for option in sorted(param.opts, key=len))
         sentences = (_OPTION.sub(r"`\1`", param.help), _choices(param), extra)
         rows.append((shown, " ".join(sentence for sentence in sentences if sentence)))
-    return Table(("option", "what it does"), tuple(rows))
+    return MarkdownTable(("option", "what it does"), tuple(rows))
 
 
-def shared(_below: Table) -> Table:
+def shared(_below: MarkdownTable) -> MarkdownTable:
     """The options of several commands: each with all that have it."""
     found: dict[str, list[str]] = {}
     for name, command in COMMANDS.items():
@@ -50,7 +50,7 @@ def shared(_below: Table) -> Table:
             if not SHARED & set(param.opts) and name != "loadleaf":
                 found.setdefault(max(param.opts, key=len), []).append(name)
     rows = [(f"`{option}`", ", ".join(f"`{name}`" for name in names)) for option, names in sorted(found.items())]
-    return Table(("option", "commands"), tuple(row for row in rows if "," in row[1]))
+    return MarkdownTable(("option", "commands"), tuple(row for row in rows if "," in row[1]))
 
 
 def _all_options(name: str, command: click.Command) -> list[click.Option]:
@@ -59,7 +59,7 @@ def _all_options(name: str, command: click.Command) -> list[click.Option]:
 
 
 def _choices(param: click.Option) -> str:
-    named = {Language: LANGUAGES, Theme: themes()}
+    named = {LanguageParam: LANGUAGES, ThemeParam: themes()}
     words = named.get(type(param.type)) or getattr(param.type, "choices", ())
     if not words:
         return ""

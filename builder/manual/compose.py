@@ -9,7 +9,7 @@ from builder import places
 from builder.manual.codes import looks, movements, remarks
 from builder.manual.commands import COMMANDS, options, shared
 from builder.manual.keys import MODELS, index, keys
-from builder.manual.tables import Table, anchor, mark, rows_of
+from builder.manual.tables import MarkdownTable, anchor, mark, rows_of
 
 PLACE = places.reference()
 SAID = places.PACKAGE / "manual" / "said"
@@ -96,7 +96,7 @@ def _with_tables(text: str) -> Iterator[str]:
                 yield from mark(make(rows_of(below)))
 
 
-def _maker(kind: str, name: str) -> Callable[[Table], Table] | None:
+def _maker(kind: str, name: str) -> Callable[[MarkdownTable], MarkdownTable] | None:
     """What fills in the table below a mark; None for one that is all said."""
     if kind == "keys":
         return lambda said: keys(MODELS[name], said)
@@ -107,7 +107,7 @@ def _maker(kind: str, name: str) -> Callable[[Table], Table] | None:
     return _TABLES.get(name)
 
 
-_TABLES: dict[str, Callable[[Table], Table]] = {
+_TABLES: dict[str, Callable[[MarkdownTable], MarkdownTable]] = {
     "review codes": remarks,
     "built-in movements": movements,
     "looks": looks,

@@ -13,7 +13,7 @@ from pydantic.fields import FieldInfo
 
 from builder.given.drills import Height
 from builder.intake import KINDS
-from builder.manual.tables import Table, anchor, by_word, nothing_left
+from builder.manual.tables import MarkdownTable, anchor, by_word, nothing_left
 from builder.values.scalars import Amount, Every, Part, Range
 
 HEAD = ("key", "what it is", "how to write it", "without it")
@@ -37,7 +37,7 @@ def fields_of(model: type[BaseModel]) -> dict[str, FieldInfo]:
     return {info.alias or name: info for name, info in model.model_fields.items()}
 
 
-def keys(model: type[BaseModel], said: Table) -> Table:
+def keys(model: type[BaseModel], said: MarkdownTable) -> MarkdownTable:
     """Every key in the order that it is told in: what it is, how it is written, and what counts without it."""
     told, known = by_word(said), fields_of(model)
     nothing_left(told, known, model.__name__)
@@ -50,7 +50,7 @@ def keys(model: type[BaseModel], said: Table) -> Table:
             raise ValueError(f"{model.__name__}: {key} has no description")
         unset = info.json_schema_extra.get("unset", "") if isinstance(info.json_schema_extra, dict) else ""
         rows.append((first, _sentence(info.description), how, _without(info, _sentence(str(unset)) or note)))
-    return Table((said.head[0], *HEAD[1:]), tuple(rows))
+    return MarkdownTable((said.head[0], *HEAD[1:]), tuple(rows))
 
 
 def _sentence(description: str) -> str:
@@ -112,7 +112,7 @@ _HEADING = re.compile(r"^#+ (.+)$")
 _KEYS = re.compile(r"^<!-- keys: (.+) -->$")
 
 
-def index(texts: Iterable[str]) -> Table:
+def index(texts: Iterable[str]) -> MarkdownTable:
     """Every key with the headings that tell of it, in the order of the alphabet."""
     places: dict[str, dict[str, None]] = {}
     for text in texts:
@@ -128,4 +128,4 @@ def index(texts: Iterable[str]) -> Table:
         (f"`{key}`", " · ".join(link.format(title, anchor(title)) for title in titles))
         for key, titles in sorted(places.items())
     )
-    return Table(("key", "under"), tuple(rows))
+    return MarkdownTable(("key", "under"), tuple(rows))

@@ -9,20 +9,20 @@ from typing import NamedTuple
 Row = tuple[str, ...]
 
 
-class Table(NamedTuple):
+class MarkdownTable(NamedTuple):
     """A head and rows, as they stand in Markdown."""
 
     head: Row
     rows: tuple[Row, ...]
 
 
-def rows_of(lines: Sequence[str]) -> Table:
+def rows_of(lines: Sequence[str]) -> MarkdownTable:
     """The table of these lines, empty without any."""
     cells = [tuple(cell.strip() for cell in line.strip().strip("|").split("|")) for line in lines]
-    return Table(cells[0], tuple(cells[2:])) if cells else Table((), ())
+    return MarkdownTable(cells[0], tuple(cells[2:])) if cells else MarkdownTable((), ())
 
 
-def mark(table: Table) -> Iterator[str]:
+def mark(table: MarkdownTable) -> Iterator[str]:
     """The lines of a table in Markdown; none without rows."""
     if not table.rows:
         return
@@ -31,7 +31,7 @@ def mark(table: Table) -> Iterator[str]:
     yield from (_line(row) for row in table.rows)
 
 
-def by_word(table: Table) -> dict[str, Row]:
+def by_word(table: MarkdownTable) -> dict[str, Row]:
     """Each row by the word in code type that its first cell ends with."""
     return {re.findall(r"`([^`]+)`", row[0])[-1]: row for row in table.rows}
 

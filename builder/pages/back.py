@@ -28,7 +28,7 @@ TREND_ENLARGED = 44.0
 
 
 @dataclass(frozen=True, slots=True)
-class Best:
+class RecordCell:
     """A record as printed, with its date or the reps it was lifted for, "" where there is none yet; beside it the
     fields of a new one.
     """
@@ -44,7 +44,7 @@ class RecordTable:
     """The records of some lifts by reps, with room beside each for a new one, and the trend of these lifts."""
 
     lifts: tuple[str, ...]
-    rows: tuple[tuple[str, tuple[Best, ...]], ...]
+    rows: tuple[tuple[str, tuple[RecordCell, ...]], ...]
     trends: tuple[LiftChart, ...]
 
 
@@ -137,14 +137,14 @@ def _trend(ctx: Context, numbers: LiftNumbers) -> LiftChart:
     return LiftChart(movement_title(numbers.movement, ctx.words), drawn(drawing, ctx.theme))
 
 
-def _best(ctx: Context, numbers: LiftNumbers, reps: int) -> Best:
+def _best(ctx: Context, numbers: LiftNumbers, reps: int) -> RecordCell:
     words, done = ctx.words, dict(numbers.best_by_reps).get(reps)
     number = record_numbers(ctx.plan)[numbers.movement]
     load, date = (write(RecordField(number, reps, part)) for part in PARTS)
     if done is None:
-        return Best("", "", load, date)
+        return RecordCell("", "", load, date)
     shown = words.amount(done.load - carried(ctx.plan.client, numbers.about))
-    return Best(shown, _best_note(words, done, reps), load, date)
+    return RecordCell(shown, _best_note(words, done, reps), load, date)
 
 
 def _best_note(words: Words, done: Performance, reps: int) -> str:

@@ -55,7 +55,7 @@ class Cover:
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class ContentsLine:
     """One line of the contents; `days` are links to the sessions of a week."""
 
     anchor: str
@@ -70,7 +70,7 @@ class Contents:
     """The contents page, with what to do with the booklet in a few lines."""
 
     title: str
-    entries: tuple[Entry, ...]
+    entries: tuple[ContentsLine, ...]
     tight: bool
     how_title: str
     how: tuple[str, ...]
@@ -206,7 +206,7 @@ def contents_section(ctx: Context, sections: Sequence[Section]) -> Section:
     return Section("contents", data.title, "contents", data, running=data.title)
 
 
-def _entries(ctx: Context, sections: Sequence[Section]) -> Iterator[Entry]:
+def _entries(ctx: Context, sections: Sequence[Section]) -> Iterator[ContentsLine]:
     days: dict[str, list[tuple[str, str]]] = {}
     for session in ctx.plan.sessions():
         label = ctx.words("contents.day", weekday=ctx.words.weekday(session.on), day=session.on.day)
@@ -214,4 +214,4 @@ def _entries(ctx: Context, sections: Sequence[Section]) -> Iterator[Entry]:
     for section in sections:
         if section.listed and section.level < 3:
             mine = tuple(days.get(section.anchor, ())) if section.template == "week" else ()
-            yield Entry(section.anchor, section.title, section.level, section.tone, mine)
+            yield ContentsLine(section.anchor, section.title, section.level, section.tone, mine)

@@ -26,7 +26,7 @@ _EXTRA = {"minor": "minors", "supervised-minor": "minors", "older": "older"}
 
 
 @dataclass(frozen=True, slots=True)
-class Question:
+class ScreeningQuestion:
     """One screening question with the fields of its two answers."""
 
     text: str
@@ -60,7 +60,7 @@ class LicencePage:
     known: str
     yes: str
     no: str
-    questions: tuple[Question, ...]
+    questions: tuple[ScreeningQuestion, ...]
     after_title: str
     after: tuple[str, ...]
     screening_sign: tuple[SignLine, ...]
@@ -129,9 +129,9 @@ def _known(ctx: Context) -> str:
     return ctx.words(key, answered=answered.answered)
 
 
-def _question(words: Words, number: int, code: str) -> Question:
+def _question(words: Words, number: int, code: str) -> ScreeningQuestion:
     text = words("screening.numbered", number=number, question=words(f"screening.{code}"))
-    return Question(text, write(AnswerField(number, "yes")), write(AnswerField(number, "no")))
+    return ScreeningQuestion(text, write(AnswerField(number, "yes")), write(AnswerField(number, "no")))
 
 
 def _lines(words: Words, form: Form) -> tuple[SignLine, ...]:

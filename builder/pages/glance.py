@@ -31,7 +31,7 @@ Kind = Literal["off", "session", "milestone", "test"]
 
 
 @dataclass(frozen=True, slots=True)
-class Cell:
+class CalendarDay:
     """A day of the calendar; `number` is that of the session's title in the key, None on a day without a session.
 
     `top` is the heaviest set of the lift that the session is about.
@@ -53,7 +53,7 @@ class WeekRow:
     kind: WeekKind
     name: str
     phase: str
-    cells: tuple[Cell, ...]
+    cells: tuple[CalendarDay, ...]
     sums: tuple[str, str]
 
 
@@ -167,21 +167,21 @@ def _week_row(words: Words, week: PlannedWeek, titles: dict[str, int], client: C
     )
 
 
-def _off(words: Words, client: Client, on: date) -> Cell:
+def _off(words: Words, client: Client, on: date) -> CalendarDay:
     """A day without a session, and whether the lifter is away."""
     away = any(on in span for span in client.training.away)
-    return Cell(words("glance.away", day=on.day) if away else str(on.day), "off", None, "")
+    return CalendarDay(words("glance.away", day=on.day) if away else str(on.day), "off", None, "")
 
 
-def _cell(words: Words, week: PlannedWeek, session: PlannedSession, titles: dict[str, int]) -> Cell:
+def _cell(words: Words, week: PlannedWeek, session: PlannedSession, titles: dict[str, int]) -> CalendarDay:
     on = session.on
     title = session_title(session, words)
     day = words("glance.date", day=on.day, month=words.month(on))
     top = top_text(session, words)
     if week.kind is WeekKind.TEST:
-        return Cell(day, "test", titles[title], title, top=top)
+        return CalendarDay(day, "test", titles[title], title, top=top)
     kind: Kind = "milestone" if session.milestone else "session"
-    return Cell(day, kind, titles[title], title, session.milestone, top)
+    return CalendarDay(day, kind, titles[title], title, session.milestone, top)
 
 
 def _phase(words: Words, title: str, low: int, high: int, aim: str | None) -> tuple[str, str, str]:

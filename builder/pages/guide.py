@@ -10,7 +10,7 @@ from builder.pages.context import Context
 from builder.pages.figures.draw import Drawing
 from builder.pages.figures.page import drawn
 from builder.pages.figures.side import side_drawing
-from builder.pages.lifts import Lift, lift
+from builder.pages.lifts import LaidLift, lift
 from builder.pages.model import Layout, Section
 from builder.pages.names import movement_title
 from builder.pages.onepage import cells_across, said_once
@@ -29,7 +29,7 @@ WIDE_SMALL, WIDE_LARGE = 31, 44
 
 
 @dataclass(frozen=True, slots=True)
-class Spot:
+class Callout:
     """One called-out part of the example: its number, what stands there, its name, and what it means."""
 
     number: int
@@ -43,7 +43,7 @@ class Spot:
 class Specimen:
     """A lift as its session prints it, for the same template; it is not `live`: its boxes are no fields."""
 
-    lift: Lift
+    lift: LaidLift
     beside: bool
     across: int
     said: dict[str, str]
@@ -60,7 +60,7 @@ class GuidePage:
     lead: str
     where: str
     lift: str
-    spots: tuple[Spot, ...]
+    spots: tuple[Callout, ...]
     side: Drawing | None
     side_wide: bool
     side_caption: str
@@ -133,12 +133,12 @@ def guide_section(ctx: Context) -> Section | None:
     return Section("guide", page.title, "guide", page)
 
 
-def _shown(ctx: Context, example: Example) -> Lift:
+def _shown(ctx: Context, example: Example) -> LaidLift:
     whole = lift(ctx, example.session, example.session.slots.index(example.slot) + 1, Density.SNUG)
     return replace(whole, name_mm=whole.name_mm - CALLOUT)
 
 
-def _parts(ctx: Context, example: Example) -> tuple[Spot, ...]:
+def _parts(ctx: Context, example: Example) -> tuple[Callout, ...]:
     """The parts of the printed lift, each with its number, in reading order."""
     shown, words = _shown(ctx, example), ctx.words
     first, slot = shown.lines[0], example.slot
@@ -149,12 +149,12 @@ def _parts(ctx: Context, example: Example) -> tuple[Spot, ...]:
     }  # fmt: skip
     codes = [code for code, found in there.items() if found]
     return tuple(
-        Spot(number, code, "", words(f"guide.{code}.name"), words(f"guide.{code}.means{_variant(slot, code)}"))
+        Callout(number, code, "", words(f"guide.{code}.name"), words(f"guide.{code}.means{_variant(slot, code)}"))
         for number, code in enumerate(codes, 1)
     )
 
 
-def _specimen(ctx: Context, example: Example, spots: tuple[Spot, ...]) -> Specimen:
+def _specimen(ctx: Context, example: Example, spots: tuple[Callout, ...]) -> Specimen:
     at = columns(ctx.sheet)
     numbers = {spot.code: spot.number for spot in spots}
     return Specimen(_shown(ctx, example), at.beside, cells_across(at), said_once(ctx.words), numbers)
@@ -166,7 +166,7 @@ def _side(ctx: Context, rung: Rung) -> Drawing:
     return drawn(side_drawing(ctx.words, rung, plates, height, ctx.brand.colours.plates), ctx.theme)
 
 
-def _spots(words: Words, example: Example) -> tuple[Spot, ...]:
+def _spots(words: Words, example: Example) -> tuple[Callout, ...]:
     """The parts that this example has, in reading order."""
     slot, chosen = example.slot, example.chosen
     same = sum(1 for s in slot.work if s.rung == chosen.rung and s.reps == chosen.reps and s.role is chosen.role)
@@ -186,7 +186,7 @@ def _spots(words: Words, example: Example) -> tuple[Spot, ...]:
     }
     shown = [(code, value) for code, value in parts.items() if value]
     return tuple(
-        Spot(number, code, value, words(f"guide.{code}.name"), words(f"guide.{code}.means{_variant(slot, code)}"))
+        Callout(number, code, value, words(f"guide.{code}.name"), words(f"guide.{code}.means{_variant(slot, code)}"))
         for number, (code, value) in enumerate(shown, 1)
     )
 

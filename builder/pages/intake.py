@@ -63,7 +63,7 @@ class Ask:
 
 
 @dataclass(frozen=True, slots=True)
-class Grid:
+class AskTable:
     """A list: its heads with their widths in percent, and the cells of each row."""
 
     heads: tuple[tuple[str, float], ...]
@@ -71,13 +71,13 @@ class Grid:
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class FormPart:
     """One part of the form, kept together: lines of asks, then a list, then yes-or-no questions."""
 
     title: str
     lead: str
     lines: tuple[tuple[Ask, ...], ...] = ()
-    grid: Grid | None = None
+    grid: AskTable | None = None
     questions: tuple[tuple[str, str, str], ...] = ()
 
 
@@ -92,7 +92,7 @@ class IntakePage:
     brand: str
     yes: str
     no: str
-    parts: tuple[Part, ...]
+    parts: tuple[FormPart, ...]
     send: str
 
 
@@ -143,7 +143,7 @@ def make_intake(ctx: IntakeContext) -> Booklet:
     )
 
 
-def _parts(words: Words, specs: list[FieldSpec]) -> Iterator[Part]:
+def _parts(words: Words, specs: list[FieldSpec]) -> Iterator[FormPart]:
     ask = _Asker(words, specs)
     yield ask.part("who", (ask.text("name", 3), ask.text("bodyweight", 1), ask.text("born", 1)),
                    (ask.tick("female"), ask.tick("male")))  # fmt: skip
@@ -169,8 +169,8 @@ class _Asker:
     def __init__(self, words: Words, specs: list[FieldSpec]) -> None:
         self.words, self.specs = words, specs
 
-    def part(self, key: str, *lines: tuple[Ask, ...], grid: Grid | None = None) -> Part:
-        return Part(self.words(f"intake.{key}.title"), self.words(f"intake.{key}.lead"), lines, grid)
+    def part(self, key: str, *lines: tuple[Ask, ...], grid: AskTable | None = None) -> FormPart:
+        return FormPart(self.words(f"intake.{key}.title"), self.words(f"intake.{key}.lead"), lines, grid)
 
     def text(self, part: IntakeOnce, share: int, kind: Kind = "text") -> Ask:
         return self._ask(IntakeField(part), self.words(f"intake.{part}"), kind, share)
@@ -181,7 +181,7 @@ class _Asker:
     def sign(self, part: Literal["name", "date"], share: int) -> Ask:
         return self._ask(SignField("screening", part), self.words(f"sign.{part}"), "text", share)
 
-    def list(self, kind: IntakeList, names: Sequence[str] = (), *lines: tuple[Ask, ...]) -> Part:
+    def list(self, kind: IntakeList, names: Sequence[str] = (), *lines: tuple[Ask, ...]) -> FormPart:
         """A list whose first rows have these names printed in them."""
         whole = sum(share for _, share in COLUMNS[kind])
         heads = tuple((self.words(f"intake.{kind}.{part}"), 100 * share / whole) for part, share in COLUMNS[kind])
@@ -189,9 +189,9 @@ class _Asker:
             tuple(self._cell(kind, row, part, share, names) for part, share in COLUMNS[kind])
             for row in range(1, ROWS[kind] + 1)
         )
-        return self.part(kind, *lines, grid=Grid(heads, rows))
+        return self.part(kind, *lines, grid=AskTable(heads, rows))
 
-    def plates(self) -> Part:
+    def plates(self) -> FormPart:
         """How many pairs of each plate there are."""
         sizes = PLATES[self.words.unit]
         asks = [
@@ -201,7 +201,7 @@ class _Asker:
         half = len(asks) // 2
         return self.part("plate", tuple(asks[:half]), tuple(asks[half:]))
 
-    def screening(self) -> Part:
+    def screening(self) -> FormPart:
         words = self.words
         rows = []
         for number, code in enumerate(QUESTIONS, 1):
@@ -213,7 +213,7 @@ class _Asker:
             ]  # fmt: skip
             rows.append((words("screening.numbered", number=number, question=question), *fields))
         title, lead = words("screening.title"), words("intake.screening.lead")
-        return Part(title, lead, questions=tuple((text, yes, no) for text, yes, no in rows))
+        return FormPart(title, lead, questions=tuple((text, yes, no) for text, yes, no in rows))
 
     def _cell(self, kind: IntakeList, row: int, part: IntakePart, share: int, names: Sequence[str]) -> Ask:
         label = self.words("intake.cell", list=self.words(f"intake.{kind}.title"), number=row,

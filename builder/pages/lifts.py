@@ -13,7 +13,7 @@ from builder.pages.figures.draw import wide
 from builder.pages.names import slot_name
 from builder.pages.planview import Note, slot_notes, tags_of
 from builder.pages.setlines import (
-    Group,
+    SetRun,
     groups,
     leave_text,
     load_text,
@@ -95,7 +95,7 @@ class JotBox:
 
 
 @dataclass(frozen=True, slots=True)
-class Lift:
+class LaidLift:
     """One slot as it is set at one density. `name_mm` is what name and sets have beside the load, `height` all of it.
 
     With `tucked` the sets stand below the name, beside the load. The `ramp` stands beside them where it has room; else
@@ -123,7 +123,7 @@ class Lift:
     height: float
 
 
-def lift(ctx: Context, session: PlannedSession, number: int, density: Density) -> Lift:
+def lift(ctx: Context, session: PlannedSession, number: int, density: Density) -> LaidLift:
     """The slot that counts `number` from 1 in its session."""
     slot, words = session.slots[number - 1], ctx.words
     at, mm = columns(ctx.sheet), heights(density)
@@ -161,7 +161,7 @@ def lift(ctx: Context, session: PlannedSession, number: int, density: Density) -
     if jot and jot.top >= log:
         log = jot.top + jot.height + mm.under
     body = max(plan, log) if at.beside else plan + log
-    return Lift(
+    return LaidLift(
         number=number, name=name, tags=tags, name_mm=room, tucked=tucked, main=not slot.accessory,
         lines=(_without(lines[0], rest=not rested, record=not marked), *lines[1:]),
         ramp=warm if beside else "", right=small if right else "", small="" if right else small, rows=rows,
@@ -175,22 +175,22 @@ def _without(line: LoadLine, *, rest: bool, record: bool) -> LoadLine:
     return replace(line, rest="" if rest else line.rest, record="" if record else line.record)
 
 
-def _told_alike(found: tuple[Group, ...], words: Words) -> Iterator[Group]:
+def _told_alike(found: tuple[SetRun, ...], words: Words) -> Iterator[SetRun]:
     """Groups that differ in their record marks alone are told in one line, with the mark; their boxes are apart."""
     for _, alike in groupby(found, key=lambda group: _looks(group, words)):
         members = list(alike)
         marked = next((m.one for m in members if m.one.mark), members[0].one)
         milestone = any(m.one.milestone for m in members)
-        yield Group(sum(m.count for m in members), replace(marked, milestone=milestone))
+        yield SetRun(sum(m.count for m in members), replace(marked, milestone=milestone))
 
 
-def _looks(group: Group, words: Words) -> tuple[object, ...]:
+def _looks(group: SetRun, words: Words) -> tuple[object, ...]:
     one = group.one
     mass = one.rung.mass if one.rung else None
     return one.role, reps_text(one, words), leave_text(one, words), mass, one.rest
 
 
-def _firsts(found: tuple[Group, ...]) -> Iterator[int]:
+def _firsts(found: tuple[SetRun, ...]) -> Iterator[int]:
     """The number of each group's first set."""
     first = 1
     for group in found:
@@ -218,7 +218,7 @@ def _name_lines(name: str, tags: str, room: float) -> int:
     return lines
 
 
-def _rest(group: Group, words: Words) -> str:
+def _rest(group: SetRun, words: Words) -> str:
     rest = rest_text(group.one.rest, words)
     return words("set.rest", rest=rest) if rest else ""
 
@@ -229,17 +229,17 @@ def _fits_right(small: str, line: LoadLine, at: Columns) -> bool:
     return bool(small and line.pick) and not at.beside and wide(each + small, SMALL) <= at.plates_width
 
 
-def _role(group: Group, words: Words) -> str:
+def _role(group: SetRun, words: Words) -> str:
     return words(f"set.role.{group.one.role}")
 
 
-def _alike(one: Group, other: Group) -> bool:
+def _alike(one: SetRun, other: SetRun) -> bool:
     """Whether a group has the load of the one before it, which need not be told again."""
     mine, following = one.one.rung, other.one.rung
     return following is None if mine is None else following is not None and mine.mass == following.mass
 
 
-def _scheme_width(group: Group, words: Words, *, roles: bool, rest: bool) -> float:
+def _scheme_width(group: SetRun, words: Words, *, roles: bool, rest: bool) -> float:
     role = _role(group, words) if roles else ""
     record = words("set.record", reps=group.one.mark.reps) + "  " if group.one.mark else ""
     told = f"{scheme_text(group, words)} {role} · {leave_text(group.one, words)}"
@@ -248,7 +248,7 @@ def _scheme_width(group: Group, words: Words, *, roles: bool, rest: bool) -> flo
 
 
 def _line(
-    ctx: Context, session: PlannedSession, number: int, group: Group, first: int, at: Columns, mm: Heights, *,
+    ctx: Context, session: PlannedSession, number: int, group: SetRun, first: int, at: Columns, mm: Heights, *,
     roles: bool, rows: int, same: bool,
 ) -> LoadLine:  # fmt: skip
     slot, one, words = session.slots[number - 1], group.one, ctx.words
@@ -354,4 +354,4 @@ def _lines_of(text: str, width: float) -> int:
     return 0 if not text else int(wide(text, SMALL) / (width * 0.94)) + 1
 
 
-__all__ = ["BoxRow", "JotBox", "Lift", "LoadLine", "lift"]
+__all__ = ["BoxRow", "JotBox", "LaidLift", "LoadLine", "lift"]

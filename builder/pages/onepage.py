@@ -20,7 +20,7 @@ from builder.pages.columns import (
     columns,
 )
 from builder.pages.day import Session, about, cautions, lighter, section, shared_code
-from builder.pages.lifts import Lift, lift
+from builder.pages.lifts import LaidLift, lift
 from builder.pages.log import asked, asked_names, box_fields, jot_field, note_field, session_fields
 from builder.pages.model import Edition, Section
 from builder.pages.names import session_title, session_tone, week_anchor
@@ -67,7 +67,7 @@ class OnePage:
     badge: str
     part: str
     about: str
-    lifts: tuple[Lift, ...]
+    lifts: tuple[LaidLift, ...]
     spare: float
     cautions: tuple[str, ...]
     asked: tuple[AskedBox, ...]
@@ -82,7 +82,7 @@ class OnePage:
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class SessionRun:
     """What a page has of a session: its lifts, `index` of so many runs, in `room` mm at one density.
 
     `low` is a session that begins below another, `noted` one with a note at its foot, and `told` what it says of
@@ -117,14 +117,14 @@ class Part:
 def on_one_page(whole: Session) -> Iterator[Section]:
     """The page of a session; more than one where its lifts need them."""
     said, room = cautions(whole), _room(whole.ctx.sheet)
-    tightest = Part(whole, (), 0, room, DENSITIES[-1], said)
+    tightest = SessionRun(whole, (), 0, room, DENSITIES[-1], said)
     runs = shared_out(
         whole.numbers, whole.plan.slots, lambda run: _height(replace(tightest, runs=(run,))) / room
     )
     for index, run in enumerate(runs):
-        tried = (Part(whole, (run,), 0, room, one, said) for one in DENSITIES)
+        tried = (SessionRun(whole, (run,), 0, room, one, said) for one in DENSITIES)
         density = next((one.density for one in tried if _height(one) <= room), DENSITIES[-1])
-        page = _page(Part(whole, runs, index, room, density, said))
+        page = _page(SessionRun(whole, runs, index, room, density, said))
         yield replace(section(whole, "session_page", page, index, specs=_fields(whole, page)), running="")
 
 
@@ -137,8 +137,8 @@ def two_on_one_page(upper: Session, lower: Session) -> tuple[Section, ...]:
     for noted in (True, False):
         for density in DENSITIES:
             parts = (
-                Part(upper, (upper.numbers,), 0, room, density, above, noted),
-                Part(lower, (lower.numbers,), 0, room, density, below, noted, low=True),
+                SessionRun(upper, (upper.numbers,), 0, room, density, above, noted),
+                SessionRun(lower, (lower.numbers,), 0, room, density, below, noted, low=True),
             )
             left = room - sum(map(_height, parts))
             if left >= 0:
@@ -151,7 +151,7 @@ def _wordy(whole: Session) -> bool:
     return len(session_title(whole.plan, whole.ctx.words)) > 2 * LONG_TITLE
 
 
-def _shared(parts: tuple[Part, ...], left: float) -> Iterator[Section]:
+def _shared(parts: tuple[SessionRun, ...], left: float) -> Iterator[Section]:
     """The sections of sessions that share a page, which is known by the codes of all."""
     pages = [_page(replace(part, room=_height(part) + left / len(parts))) for part in parts]
     made = [
@@ -167,16 +167,16 @@ def _room(page: Sheet) -> float:
     return page.height - FULL
 
 
-def _lifts(part: Part) -> tuple[Lift, ...]:
+def _lifts(part: SessionRun) -> tuple[LaidLift, ...]:
     return tuple(lift(part.whole.ctx, part.whole.plan, number, part.density) for number in part.run)
 
 
-def _height(part: Part) -> float:
+def _height(part: SessionRun) -> float:
     """mm that the lifts take with the head, what holds for the whole session, and the least of a note."""
     return _around(part) + sum(one.height for one in _lifts(part))
 
 
-def _around(part: Part) -> float:
+def _around(part: SessionRun) -> float:
     page, note = part.whole.ctx.sheet, about(part.whole)
     told = page.about.height(note, page.width) + (1.0 if note else 0.0)
     told += sum(text_lines(text, page.width - 4, page.caution.points) * CAUTION + 1.4 for text in part.told)
@@ -184,7 +184,7 @@ def _around(part: Part) -> float:
     return head + told + (NOTE_GAP + NOTE_LEAST if part.noted else 0.0)
 
 
-def _page(part: Part) -> OnePage:
+def _page(part: SessionRun) -> OnePage:
     whole, run = part.whole, part.run
     ctx, session, words = whole.ctx, whole.plan, whole.ctx.words
     at = columns(ctx.sheet)

@@ -15,7 +15,7 @@ TOPICS = ("max", "effort", "progress", "deload", "squat", "health")
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class Term:
     """A word with its meaning, or a source."""
 
     term: str
@@ -28,10 +28,10 @@ class ReferencePage:
 
     title: str
     glossary_title: str
-    glossary: tuple[Entry, ...]
+    glossary: tuple[Term, ...]
     sources_title: str
     sources_lead: str
-    sources: tuple[Entry, ...]
+    sources: tuple[Term, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,10 +62,10 @@ def reference_section(ctx: Context) -> Section:
     page = ReferencePage(
         words("reference.title"),
         words("glossary.title"),
-        tuple(Entry(row["term"], row["text"]) for row in _rows(data.get("glossary"), "terms")),
+        tuple(Term(row["term"], row["text"]) for row in _rows(data.get("glossary"), "terms")),
         words("sources.title"),
         words("sources.lead"),
-        tuple(Entry(row["id"], _told(ctx, row)) for row in _rows(data.get("sources"), "sources")),
+        tuple(Term(row["id"], _told(ctx, row)) for row in _rows(data.get("sources"), "sources")),
     )
     return Section("reference", page.title, "reference", page)
 

@@ -38,19 +38,19 @@ class SetLine:
 
 
 @dataclass(frozen=True, slots=True)
-class Group:
+class SetRun:
     """Equal working sets that follow each other: how many, and one of them."""
 
     count: int
     one: PlannedSet
 
 
-def groups(slot: PlannedSlot) -> tuple[Group, ...]:
+def groups(slot: PlannedSlot) -> tuple[SetRun, ...]:
     """The working sets of a slot, equal consecutive ones together."""
-    return tuple(Group(len(sets), _marked(sets)) for sets in _equal_runs(slot.work))
+    return tuple(SetRun(len(sets), _marked(sets)) for sets in _equal_runs(slot.work))
 
 
-def scheme_text(group: Group, words: Words) -> str:
+def scheme_text(group: SetRun, words: Words) -> str:
     """Sets and reps: "4 × 3"; one set of time or distance is just that."""
     if group.count == 1 and group.one.length is not None and group.one.role is not Role.HOLD:
         return reps_text(group.one, words)
@@ -69,7 +69,7 @@ def set_lines(slot: PlannedSlot, words: Words) -> tuple[SetLine, ...]:
     )
 
 
-def _line(slot: PlannedSlot, group: Group, load: str, pad: str, roles: bool, words: Words) -> SetLine:
+def _line(slot: PlannedSlot, group: SetRun, load: str, pad: str, roles: bool, words: Words) -> SetLine:
     one = group.one
     side = side_words(slot, one.rung, words)
     return SetLine(

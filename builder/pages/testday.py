@@ -43,7 +43,7 @@ class RampRow:
 
 
 @dataclass(frozen=True, slots=True)
-class Cell:
+class LoadCell:
     """A load of the decision table with its side."""
 
     load: str
@@ -56,8 +56,8 @@ class Decision:
 
     after: str
     meaning: str
-    second: Cell
-    third: tuple[Cell, ...]
+    second: LoadCell
+    third: tuple[LoadCell, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +87,7 @@ class TestPage:
     rules: tuple[str, ...]
     ramp: tuple[RampRow, ...]
     ramp_heads: tuple[str, ...]
-    opener: Cell | None
+    opener: LoadCell | None
     unit: str
     second_heads: tuple[str, ...]
     decisions: tuple[Decision, ...]
@@ -181,8 +181,8 @@ def _ramp(slot: PlannedSlot, words: Words) -> Iterator[RampRow]:
         yield RampRow(load, reps_text(one, words), side_words(slot, one.rung, words), rest_text(one.rest, words))
 
 
-def _cell(slot: PlannedSlot, rung: Rung, words: Words) -> Cell:
-    return Cell(load_text(slot, rung, words), side_words(slot, rung, words))
+def _cell(slot: PlannedSlot, rung: Rung, words: Words) -> LoadCell:
+    return LoadCell(load_text(slot, rung, words), side_words(slot, rung, words))
 
 
 def _decisions(slot: PlannedSlot, words: Words) -> Iterator[Decision]:

@@ -15,7 +15,7 @@ from builder.pages.context import Context
 from builder.pages.model import Section
 from builder.pages.names import session_anchor, session_title, session_tone, slot_name, week_anchor
 from builder.pages.reasons import reason_sentence
-from builder.pages.setlines import Group, load_text, planned_text, reps_text, scheme_text
+from builder.pages.setlines import SetRun, load_text, planned_text, reps_text, scheme_text
 from builder.pages.sheet import Sheet, text_lines
 from builder.plan.model import PlannedSession, PlannedSet, PlannedSlot, PlannedWeek, Role, WeekKind
 from builder.values.fields import FieldSpec, WeekField, WeekPart, write
@@ -56,7 +56,7 @@ class Card:
 
 
 @dataclass(frozen=True, slots=True)
-class Ask:
+class StripBox:
     """One box of the strip: its caption and its field."""
 
     caption: str
@@ -78,8 +78,8 @@ class WeekPage:
     volume: str
     review: str
     early: str
-    asked: tuple[Ask, ...]
-    boxes: tuple[Ask, ...]
+    asked: tuple[StripBox, ...]
+    boxes: tuple[StripBox, ...]
     box_mm: float
 
 
@@ -148,7 +148,7 @@ def _page(ctx: Context, week: PlannedWeek, before: PlannedWeek | None, *, begins
         # The sessions have their own pages: what is told in short there gives way first.
         cards, volume = tuple(_bare(card) for card in cards), ""
     left = room + BOX_LEAST - sum(_card_height(ctx.sheet, card) for card in cards)
-    asks = {part: Ask(words(f"week.ask.{part}", unit=words.unit), write(WeekField(week.number, part)))
+    asks = {part: StripBox(words(f"week.ask.{part}", unit=words.unit), write(WeekField(week.number, part)))
             for part in get_args(WeekPart)}  # fmt: skip
     return WeekPage(
         title=words("week.title", week=week.number),
@@ -333,7 +333,7 @@ def _sets(slot: PlannedSlot, words: Words) -> str:
 
 def _run(slot: PlannedSlot, sets: list[PlannedSet], load: str, words: Words) -> str:
     """Equal sets in a row: "3 × 5 · 122.5"; of the body alone without a word of load."""
-    scheme = scheme_text(Group(len(sets), sets[0]), words)
+    scheme = scheme_text(SetRun(len(sets), sets[0]), words)
     if slot.unloaded:
         return unbroken(scheme)
     return unbroken(words("week.sets" if load else "week.sets.feel", scheme=scheme, load=load))

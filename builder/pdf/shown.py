@@ -16,14 +16,14 @@ MOST_NAMED = 5
 
 
 @dataclass(frozen=True, slots=True)
-class Look:
+class Appearance:
     """A drawing and the six numbers that place it on its page, as ISO 32000-1, 12.5.5, works them out."""
 
     drawing: Any
     placing: tuple[float, ...]
 
 
-def looks(page: Any) -> Iterator[Look]:
+def looks(page: Any) -> Iterator[Appearance]:
     """The looks of the annotations that would be printed, in order; those that draw nothing are left out.
 
     So is that of a text field without a value: a program that fills in another field may have drawn on it.
@@ -35,7 +35,7 @@ def looks(page: Any) -> Iterator[Look]:
         if drawing is not None and _draws(drawing, PAINT):
             placing = _placing(drawing, annotation.Rect)
             if placing:
-                yield Look(drawing, placing)
+                yield Appearance(drawing, placing)
 
 
 def unseen(pages: Any) -> tuple[Problem, ...]:

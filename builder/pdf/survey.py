@@ -36,7 +36,7 @@ def survey(document: Any, specs: Mapping[str, FieldSpec], zoom: float = 1.0) -> 
 
     The document is printed `zoom` times as large; fields and the type in them grow with it.
     """
-    walk = _Walk({name: replace(spec, font_size=spec.font_size * zoom) for name, spec in specs.items()}, zoom)
+    walk = _BoxWalk({name: replace(spec, font_size=spec.font_size * zoom) for name, spec in specs.items()}, zoom)
     for number, page in enumerate(document.pages):
         walk.page, walk.height = number, page.height
         walk.step(page._page_box, None, "")
@@ -48,7 +48,7 @@ def survey(document: Any, specs: Mapping[str, FieldSpec], zoom: float = 1.0) -> 
     return Survey(tuple(walk.placed), walk.used, tuple(walk.problems))
 
 
-class _Walk:
+class _BoxWalk:
     """The state of the walk: the page it is on and the elements whose boxes it has met."""
 
     def __init__(self, specs: Mapping[str, FieldSpec], zoom: float) -> None:

@@ -1,7 +1,7 @@
 """The plan: every set of every session of a block for one client, each with the reasons for its load."""
 
 from builder.plan.change import LiftChange, compare, earlier
-from builder.plan.identity import Identity, identity
+from builder.plan.identity import PlanIdentity, identity
 from builder.plan.make import make_plan
 from builder.plan.model import (
     LiftNumbers,
@@ -19,12 +19,12 @@ from builder.plan.model import (
 )
 
 __all__ = [
-    "Identity",
     "LiftChange",
     "LiftNumbers",
     "Outcome",
     "PinStep",
     "Plan",
+    "PlanIdentity",
     "PlannedSession",
     "PlannedSet",
     "PlannedSlot",

@@ -8,7 +8,7 @@ from datetime import date
 from decimal import Decimal
 from math import hypot
 
-from builder.given import Block, Client, Made, Movement, Movements, Slot, Variant
+from builder.given import Block, ChangeMade, Client, Movement, Movements, Slot, Variant
 from builder.given.weeks import Gear
 from builder.plan.ladders import Racks
 from builder.plan.model import LiftNumbers, Reason, because
@@ -80,14 +80,14 @@ class Ground:
     machines: Mapping[str, str]
     outlook: Outlook
     variants: Mapping[tuple[int, int], Variant]
-    made: tuple[Made, ...]
-    _standing: dict[tuple[int, str, bool], tuple[Slot, Standing]] = field(default_factory=dict)
+    made: tuple[ChangeMade, ...]
+    _standing: dict[tuple[int, str, bool], tuple[Slot, UndatedBasis]] = field(default_factory=dict)
 
     def numbers(self, movement: str | None) -> LiftNumbers | None:
         """The numbers of a tested lift."""
         return next((n for n in self.lifts if n.movement == movement), None)
 
-    def standing(self, slot: Slot, movement: str, replaced: bool) -> Standing:
+    def standing(self, slot: Slot, movement: str, replaced: bool) -> UndatedBasis:
         """What a slot stands on whatever the day, worked out once; it is kept, so that no other takes its place."""
         key = id(slot), movement, replaced
         if key not in self._standing:
@@ -96,7 +96,7 @@ class Ground:
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
+class UndatedBasis:
     """A basis without its day, and how the belief of the tested lift becomes its own: a factor with a doubt, if any."""
 
     basis: Basis
@@ -116,7 +116,7 @@ def basis_for(ground: Ground, slot: Slot, movement: str, on: date, *, replaced: 
     return replace(basis, reach=Reach(belief, basis.numbers.curve, basis.own))
 
 
-def _standing(ground: Ground, slot: Slot, movement: str, replaced: bool) -> Standing:
+def _standing(ground: Ground, slot: Slot, movement: str, replaced: bool) -> UndatedBasis:
     about, client = ground.library.movements[movement], ground.client
     ladder = ground.racks.ladder(movement, about, None if replaced else slot.barbell, slot.stack)
     if ladder is not None:
@@ -128,7 +128,7 @@ def _standing(ground: Ground, slot: Slot, movement: str, replaced: bool) -> Stan
         rounding=slot.rounding or client.gym.rounding, ties=client.gym.ties,
     )  # fmt: skip
     if numbers is None:
-        return Standing(bare)
+        return UndatedBasis(bare)
     reasons = [*_from_test(numbers)]
     full, doubt = numbers.working_max, 0.0
     if ratio is not None:
@@ -145,7 +145,7 @@ def _standing(ground: Ground, slot: Slot, movement: str, replaced: bool) -> Stan
     basis = replace(
         bare, full=full, numbers=numbers, equation=numbers.equation, estimated=estimated, why=tuple(reasons)
     )
-    return Standing(basis, float(full / numbers.working_max) if estimated else None, doubt)
+    return UndatedBasis(basis, float(full / numbers.working_max) if estimated else None, doubt)
 
 
 def _step(client: Client, slot: Slot, racks: Racks) -> Decimal | None:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from builder.given import Made
+from builder.given import ChangeMade
 from builder.plan.model import Fact, Reason, because
 
 
-def told_changes(made: Iterable[Made]) -> Iterator[Reason]:
+def told_changes(made: Iterable[ChangeMade]) -> Iterator[Reason]:
     """Each change with its days and weeks, then why it was made where the coach says so."""
     for one in made:
         facts: dict[str, Fact] = {"movement": one.movement}

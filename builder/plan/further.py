@@ -11,13 +11,23 @@ from builder.given.rules import Further, Lengthened
 from builder.plan.basis import Basis
 from builder.plan.lengths import lengthy, raises_of
 from builder.plan.model import Reason, Role, because
-from builder.plan.prescribe import Count, First, Prescription, Wanted, first_load, gained, prescribe, raised, waved
+from builder.plan.prescribe import (
+    ExposureCount,
+    First,
+    Prescription,
+    Wanted,
+    first_load,
+    gained,
+    prescribe,
+    raised,
+    waved,
+)
 from builder.values.scalars import Amount
 
 Ruled = Single | Double | Wave | TopSet | Step | Volume | RepOut
 
 
-def prescribed(rule: Ruled, count: Count, basis: Basis) -> Prescription:
+def prescribed(rule: Ruled, count: ExposureCount, basis: Basis) -> Prescription:
     """The prescription of a rule with the sets that it has besides its own."""
     length = rule.length if isinstance(rule, Lengthened) else None
     made = prescribe(rule, count, basis) if length is None else lengthy(rule, length, count, basis)  # type: ignore[arg-type]
@@ -26,7 +36,7 @@ def prescribed(rule: Ruled, count: Count, basis: Basis) -> Prescription:
     return replace(made, sets=(*made.sets, *more)) if more else made
 
 
-def _wanted(each: Further, rule: Ruled, count: Count, basis: Basis) -> Iterator[Wanted]:
+def _wanted(each: Further, rule: Ruled, count: ExposureCount, basis: Basis) -> Iterator[Wanted]:
     """One entry as sets; those that step are told apart, since each steps from the one before it."""
     one = _own(each, rule, count, basis) if _has_own(each) else _stepping(each, basis)
     for left in range(each.sets, 0, -1):
@@ -50,7 +60,7 @@ def _counted(wanted: Wanted, each: Further) -> Wanted:
     )
 
 
-def _own(each: Further, rule: Ruled, count: Count, basis: Basis) -> Wanted:
+def _own(each: Further, rule: Ruled, count: ExposureCount, basis: Basis) -> Wanted:
     """A load of its own, which rises as the rule's own does."""
     first = first_load(each.share, each.reps, each.rir or Decimal(0), basis)
     target, why = _risen(first, rule, count, basis)
@@ -76,7 +86,7 @@ def _opened(one: Wanted, each: Further) -> Wanted:
     return replace(one, rir=each.stop.rir, most_reps=most, open_ended=True, why=(*one.why, stop))
 
 
-def _risen(first: First, rule: Ruled, count: Count, basis: Basis) -> tuple[Decimal | None, tuple[Reason, ...]]:
+def _risen(first: First, rule: Ruled, count: ExposureCount, basis: Basis) -> tuple[Decimal | None, tuple[Reason, ...]]:
     """As often, and by as much, as the load of the rule has gone up."""
     if isinstance(rule, Wave):
         cycle = count.exposure // len(rule.weeks) - (count.exposure - count.since) // len(rule.weeks)

@@ -14,21 +14,21 @@ from builder.values.quantity import plain, to_places
 
 
 @dataclass(frozen=True, slots=True)
-class Identity:
+class PlanIdentity:
     """`digest` is the SHA-256 of a plan's values; `code`, its beginning in base 32, is printed on every log page."""
 
     digest: str
     code: str
 
 
-def identity(plan: Plan, *, rated: bool = False) -> Identity:
+def identity(plan: Plan, *, rated: bool = False) -> PlanIdentity:
     """The same for every copy that one log belongs to: each edition, language, paper and look of a plan.
 
     Copies that are `rated` ask for effort in another unit, so that the same number in a cell would say another thing.
     """
     told = json.dumps([*values(plan), *(["rpe"] if rated else [])], ensure_ascii=False, separators=(",", ":")).encode()
     digest = hashlib.sha256(told)
-    return Identity(digest.hexdigest(), base64.b32encode(digest.digest())[:8].decode())
+    return PlanIdentity(digest.hexdigest(), base64.b32encode(digest.digest())[:8].decode())
 
 
 def values(plan: Plan) -> list[Any]:
@@ -63,4 +63,4 @@ def _number(value: Decimal | None) -> str | None:
     return None if value is None else plain(to_places(value, 3))
 
 
-__all__ = ["Identity", "identity", "values"]
+__all__ = ["PlanIdentity", "identity", "values"]

@@ -10,7 +10,7 @@ from builder.given import Double, Equipment, Single, Step, Volume
 from builder.given.rules import Lengthened
 from builder.plan.basis import Basis
 from builder.plan.model import Outcome, Reason, Role, because
-from builder.plan.prescribe import Count, First, Prescription, Wanted, first_load, raised
+from builder.plan.prescribe import ExposureCount, First, Prescription, Wanted, first_load, raised
 from builder.training.loading import Rung
 from builder.values.measure import Length, LengthUnit, shown
 from builder.values.scalars import Amount
@@ -29,7 +29,7 @@ class _Stage:
     raises: int
 
 
-def lengthy(rule: Rule, length: Length, count: Count, basis: Basis) -> Prescription:
+def lengthy(rule: Rule, length: Length, count: ExposureCount, basis: Basis) -> Prescription:
     """The sets of one exposure, and the next exposure where all of them were done or not."""
     exposure = count.raises(rule.start, basis)
     first = _first(rule.start, basis)

@@ -10,7 +10,7 @@ from builder.plan.basis import Basis
 from builder.plan.held import fitted
 from builder.plan.loaded import of_top
 from builder.plan.model import Lesson, PlannedSet
-from builder.plan.prescribe import Count, Prescription, Wanted, prescribe
+from builder.plan.prescribe import ExposureCount, Prescription, Wanted, prescribe
 from builder.training.estimate import MOST_REPS
 from builder.training.expected import Belief, Kind, Lifter, Shown, learned, that_day
 from builder.training.loading import Rung
@@ -21,7 +21,7 @@ LEFT = tuple(Decimal(number) for number in range(5))
 
 
 def lessons(
-    rule: Progression, prescription: Prescription, work: tuple[PlannedSet, ...], basis: Basis, count: Count,
+    rule: Progression, prescription: Prescription, work: tuple[PlannedSet, ...], basis: Basis, count: ExposureCount,
     lifter: Lifter,
 ) -> tuple[Lesson, ...]:  # fmt: skip
     """A row for a miss and for each reserve: the same update of what is believed as the program makes.
@@ -34,7 +34,7 @@ def lessons(
     if top.rung.mass + basis.own <= 0:
         return ()
     lighter = next((wanted for wanted in prescription.sets if wanted.of_top is not None), None)
-    following = prescribe(rule, Count(count.exposure + 1, count.since + 1), basis).sets[0]
+    following = prescribe(rule, ExposureCount(count.exposure + 1, count.since + 1), basis).sets[0]
     most = MOST_REPS - top.reps
     rows = (_lesson(left, top, lighter, following, basis, lifter) for left in (None, *LEFT) if (left or 0) <= most)
     return tuple(rows)

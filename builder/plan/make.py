@@ -33,7 +33,7 @@ from builder.plan.model import (
 from builder.plan.numbers import all_numbers, percent_rows
 from builder.plan.outlook import Outlook, lifter_of
 from builder.plan.pauses import breaks, pauses, share_of, told
-from builder.plan.prescribe import Count
+from builder.plan.prescribe import ExposureCount
 from builder.plan.ramps import Warmth
 from builder.plan.slots import Occasion, lettered, plan_slot, stand_in
 from builder.plan.stretches import Stretch, stretch_of, stretches
@@ -188,7 +188,7 @@ def _slot(
     if stand is None:
         state.notes[because("left-out", movement=slot.called)] = None
         return None
-    planned = plan_slot(ground, slot, stand, Count(exposure, max(exposure - track.renewed, 0)), occasion)
+    planned = plan_slot(ground, slot, stand, ExposureCount(exposure, max(exposure - track.renewed, 0)), occasion)
     if planned is None:
         state.notes[because("drill-untested", movement=stand.movement)] = None
     elif stand.replaces is not None:

@@ -7,7 +7,7 @@ from datetime import date
 from decimal import Decimal
 from enum import StrEnum
 
-from builder.given import Block, Client, Equipment, Made, Movement, Pattern, TestedSet
+from builder.given import Block, ChangeMade, Client, Equipment, Movement, Pattern, TestedSet
 from builder.training.attempts import AttemptPlan
 from builder.training.curve import Curve
 from builder.training.effort import HALF_A_REP
@@ -200,7 +200,7 @@ class PlannedSlot:
     lessons: tuple[Lesson, ...] = ()
     attempts: AttemptPlan | None = None
     notes: tuple[Reason, ...] = ()
-    changed: tuple[Made, ...] = ()
+    changed: tuple[ChangeMade, ...] = ()
     zone: str | None = None
 
     @property
@@ -311,7 +311,7 @@ class Plan:
     weeks: tuple[PlannedWeek, ...]
     cautions: tuple[str, ...]
     notes: tuple[Reason, ...]
-    changes: tuple[Made, ...] = ()
+    changes: tuple[ChangeMade, ...] = ()
 
     def lift(self, movement: str | None) -> LiftNumbers | None:
         """The numbers of a tested lift, None for any other movement."""

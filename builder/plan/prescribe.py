@@ -78,7 +78,7 @@ class First:
 
 
 @dataclass(frozen=True, slots=True)
-class Count:
+class ExposureCount:
     """Which exposure it is, counted from 0: in the whole block, and `since` the max was last renewed."""
 
     exposure: int
@@ -89,7 +89,7 @@ class Count:
         return self.exposure if isinstance(start, Amount) or basis.full is None else self.since
 
 
-def prescribe(rule: Any, count: Count, basis: Basis) -> Prescription:
+def prescribe(rule: Any, count: ExposureCount, basis: Basis) -> Prescription:
     """The prescription of a movement's rule at an exposure."""
     return _KINDS[rule.kind](rule, count, basis)
 
@@ -152,12 +152,12 @@ def _outcomes(rule: Straight, now: Decimal | None, following: Decimal | None, ba
     )
 
 
-def _single(rule: Single, count: Count, basis: Basis) -> Prescription:
+def _single(rule: Single, count: ExposureCount, basis: Basis) -> Prescription:
     exposure = count.raises(rule.start, basis)
     return _stepped(rule, rule.reps, exposure, exposure + 1, rule.add, basis)
 
 
-def _step(rule: Step, count: Count, basis: Basis) -> Prescription:
+def _step(rule: Step, count: ExposureCount, basis: Basis) -> Prescription:
     exposure = count.raises(rule.start, basis)
     return _stepped(rule, rule.reps, exposure // rule.hold, (exposure + 1) // rule.hold, rule.add, basis)
 
@@ -170,7 +170,7 @@ def _stepped(rule: Straight, reps: int, jumps: int, next_jumps: int, add: Add, b
     return Prescription(_straight(rule.sets, wanted), outcomes=_outcomes(rule, target, following, basis))
 
 
-def _double(rule: Double, count: Count, basis: Basis) -> Prescription:
+def _double(rule: Double, count: ExposureCount, basis: Basis) -> Prescription:
     low, high = rule.reps.low, rule.reps.high
     cycle, climbed = divmod(count.raises(rule.start, basis), high - low + 1)
     reps = low + climbed
@@ -231,14 +231,14 @@ MISSED_WAVE = Decimal("0.95")
 """What is left of the next load of a wave after a miss; common practice, no source."""
 
 
-def _wave(rule: Wave, count: Count, basis: Basis) -> Prescription:
+def _wave(rule: Wave, count: ExposureCount, basis: Basis) -> Prescription:
     entry, target, why = _entry(rule, count, basis)
     wanted = Wanted(Role.WORKING, entry.reps, entry.rir, target=target, why=why)
     outcomes = () if entry.stress == "light" else _wave_outcomes(rule, count, basis)
     return Prescription(_straight(entry.sets, wanted), stress=entry.stress, outcomes=outcomes)
 
 
-def _entry(rule: Wave, count: Count, basis: Basis) -> tuple[WaveWeek, Decimal | None, tuple[Reason, ...]]:
+def _entry(rule: Wave, count: ExposureCount, basis: Basis) -> tuple[WaveWeek, Decimal | None, tuple[Reason, ...]]:
     """The entry of an exposure with its target."""
     cycle, place = divmod(count.exposure, len(rule.weeks))
     cycle -= (count.exposure - count.since) // len(rule.weeks)
@@ -247,7 +247,7 @@ def _entry(rule: Wave, count: Count, basis: Basis) -> tuple[WaveWeek, Decimal | 
     return entry, *waved(first, rule.add, cycle, basis)
 
 
-def _wave_outcomes(rule: Wave, count: Count, basis: Basis) -> tuple[Outcome, ...]:
+def _wave_outcomes(rule: Wave, count: ExposureCount, basis: Basis) -> tuple[Outcome, ...]:
     """The next entry that is not light: as planned when all reps were made, lighter after a miss.
 
     Light days decide nothing, and those between are done as they stand.
@@ -255,7 +255,7 @@ def _wave_outcomes(rule: Wave, count: Count, basis: Basis) -> tuple[Outcome, ...
     ahead = (count.exposure + more for more in range(1, len(rule.weeks) + 1))
     number = next((one for one in ahead if rule.weeks[one % len(rule.weeks)].stress != "light"), count.exposure)
     passed = number - count.exposure
-    entry, target, _ = _entry(rule, Count(number, count.since + passed), basis)
+    entry, target, _ = _entry(rule, ExposureCount(number, count.since + passed), basis)
     if target is None or basis.ladder is None or not passed:
         return ()
     made = basis.ladder.pick(target, basis.rounding, basis.ties)
@@ -281,7 +281,7 @@ def waved(first: First, add: Add, cycle: int, basis: Basis) -> tuple[Decimal | N
     return first.target, first.why
 
 
-def _top_set(rule: TopSet, count: Count, basis: Basis) -> Prescription:
+def _top_set(rule: TopSet, count: ExposureCount, basis: Basis) -> Prescription:
     reps, rir = _turn(rule.reps, count.exposure), _turn(rule.rir, count.exposure)
     first = first_load(None, reps, rir, basis)
     target, why = gained(first, rule.gain, count.since, basis)
@@ -306,7 +306,7 @@ def gained(first: First, gain: Add, times: int, basis: Basis) -> tuple[Decimal |
     return grown, (*first.why, because("expected-gain", add_share=gain, times=times, target_kg=grown))
 
 
-def _volume(rule: Volume, count: Count, basis: Basis) -> Prescription:
+def _volume(rule: Volume, count: ExposureCount, basis: Basis) -> Prescription:
     exposure = count.raises(rule.start, basis)
     (sets, cycle), following = (_sets_and_raises(rule, number) for number in (exposure, exposure + 1))
     first = first_load(rule.start, rule.reps, rule.rir, basis)
@@ -342,7 +342,7 @@ def _set_outcomes(
     )
 
 
-def _rep_out(rule: RepOut, count: Count, basis: Basis) -> Prescription:
+def _rep_out(rule: RepOut, count: ExposureCount, basis: Basis) -> Prescription:
     exposure = count.raises(rule.start, basis)
     first = first_load(rule.start, rule.reps, rule.rir, basis)
     target, why = raised(first, rule.add, exposure, basis)
@@ -371,7 +371,7 @@ def _turn(values: Sequence[T], exposure: int) -> T:
     return values[min(exposure, len(values) - 1)]
 
 
-_KINDS: dict[str, Callable[[Any, Count, Basis], Prescription]] = {
+_KINDS: dict[str, Callable[[Any, ExposureCount, Basis], Prescription]] = {
     "single": _single,
     "double": _double,
     "wave": _wave,

@@ -18,7 +18,7 @@ from builder.plan.lessons import lessons
 from builder.plan.loaded import back_offs, planned_sets
 from builder.plan.model import Outcome, PlannedSet, PlannedSlot, Reason, because
 from builder.plan.pauses import lightened
-from builder.plan.prescribe import Count, Prescription, outcomes_at
+from builder.plan.prescribe import ExposureCount, Prescription, outcomes_at
 from builder.plan.ramps import Warmth, most_ramps, ramp_sets, small_plates
 from builder.training.expected import expected
 from builder.values.scalars import Amount
@@ -81,7 +81,7 @@ def _instead(ground: Ground, limit: Limit, movement: str) -> str | None:
 
 
 def plan_slot(
-    ground: Ground, slot: Slot, stand: Stand, count: Count, occasion: Occasion
+    ground: Ground, slot: Slot, stand: Stand, count: ExposureCount, occasion: Occasion
 ) -> PlannedSlot | None:
     """The slot with every load; None for a drill whose lift has no tested set, which cannot be gated."""
     basis = basis_for(ground, slot, stand.movement, occasion.on, replaced=stand.replaces is not None)
@@ -159,7 +159,7 @@ def _without_start(rule: Progression) -> Progression:
     return rule.model_copy(update={"start": None}) if isinstance(getattr(rule, "start", None), Amount) else rule
 
 
-def _prescription(ground: Ground, rule: Progression, count: Count, basis: Basis) -> Prescription:
+def _prescription(ground: Ground, rule: Progression, count: ExposureCount, basis: Basis) -> Prescription:
     if isinstance(rule, Hold):
         return hold(rule, count.exposure, basis, ground.cautions)
     if isinstance(rule, Pins):

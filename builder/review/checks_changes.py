@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 
-from builder.given import Made
+from builder.given import ChangeMade
 from builder.plan import Plan
 from builder.review.finding import Finding, Gravity, Rule
 
@@ -28,7 +28,7 @@ def changed_for_client(plan: Plan, _today: date) -> Iterator[Finding]:
     yield from (_CHANGED.at("", _told(one)) for one in plan.changes)
 
 
-def _told(one: Made) -> str:
+def _told(one: ChangeMade) -> str:
     said = _SAID[one.verb].format(movement=one.movement, by=one.by, written=one.written)
     weeks = f", weeks {one.weeks.low} to {one.weeks.high}" if one.weeks else ""
     why = f": {one.why.rstrip('.')}" if one.why else ""

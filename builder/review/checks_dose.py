@@ -10,7 +10,17 @@ from itertools import groupby
 from builder.given import Equipment, Pattern
 from builder.plan import Plan, PlannedSlot, WeekKind
 from builder.review.finding import Finding, Hit, Rule
-from builder.review.where import Spot, derived_lift, listed, load, main_lift, of_max, percent, session_place, spots
+from builder.review.where import (
+    PlannedSpot,
+    derived_lift,
+    listed,
+    load,
+    main_lift,
+    of_max,
+    percent,
+    session_place,
+    spots,
+)
 from builder.training.norms import SOVIET_TABLE, TrainingStatus, Zone, zone_of
 
 _LONG = Rule(
@@ -44,7 +54,7 @@ def lifts_many(plan: Plan, _today: date) -> Iterator[Finding]:
     yield from _MANY.once(hit for spot, share in _rated(plan) for hit in _too_many(spot, share))
 
 
-def _too_many(spot: Spot, share: Decimal) -> Iterator[Hit]:
+def _too_many(spot: PlannedSpot, share: Decimal) -> Iterator[Hit]:
     total, longest = _lifts(spot.slot), max(s.reps for s in spot.slot.work)
     zone = _zone(share - EDGE)
     most, most_reps = zone.total[1], zone.set_reps[1]
@@ -86,7 +96,7 @@ def _lifts(slot: PlannedSlot) -> int:
     return sum(s.reps for s in slot.work)
 
 
-def _rated(plan: Plan) -> Iterator[tuple[Spot, Decimal]]:
+def _rated(plan: Plan) -> Iterator[tuple[PlannedSpot, Decimal]]:
     """Barbell slots of tested lifts and their variants with their mean share, from 70 %.
 
     A novice's max rises too fast to be judged by.

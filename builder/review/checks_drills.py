@@ -8,14 +8,14 @@ from decimal import Decimal
 
 from builder.plan import Plan, PlannedSlot, WeekKind
 from builder.review.finding import Finding, Hit, Rule
-from builder.review.where import Spot, between, heaviest, load, main_lift, percent, spots
+from builder.review.where import PlannedSpot, between, heaviest, load, main_lift, percent, spots
 from builder.training.norms import PIN_SQUAT_SHARE, WALKOUT_SHARE, WALKOUTS_A_MONTH
 from builder.values.quantity import to_places
 
 MONTH = timedelta(days=28)
 
 
-def _drills(plan: Plan, kind: str) -> list[Spot]:
+def _drills(plan: Plan, kind: str) -> list[PlannedSpot]:
     return [spot for spot in spots(plan, WeekKind.TRAINING) if spot.slot.kind == kind]
 
 

@@ -10,7 +10,17 @@ from itertools import combinations
 from builder.given import Equipment, Pattern
 from builder.plan import Plan, PlannedSession, PlannedSlot, WeekKind
 from builder.review.finding import Finding, Hit, Rule
-from builder.review.where import HEAVY, Spot, heaviest, main_lift, of_max, percent, session_place, spots, weeks_of
+from builder.review.where import (
+    HEAVY,
+    PlannedSpot,
+    heaviest,
+    main_lift,
+    of_max,
+    percent,
+    session_place,
+    spots,
+    weeks_of,
+)
 from builder.training.norms import ACSM, COMMON_PRACTICE, EXERCISE_ORDER, REST_FOR_STRENGTH, TrainingStatus
 
 _ORDER = Rule("order", "Put the main lift first, small muscles and machines after it.", EXERCISE_ORDER)
@@ -86,7 +96,7 @@ def rest_short(plan: Plan, _today: date) -> Iterator[Finding]:
     )
 
 
-def _hurried(plan: Plan, spot: Spot, *, heavy: bool) -> Iterator[Hit]:
+def _hurried(plan: Plan, spot: PlannedSpot, *, heavy: bool) -> Iterator[Hit]:
     """The first set of a barbell lift that has too short a rest before the next."""
     status = TrainingStatus(plan.client.training.status)
     slot, least = spot.slot, LEAST_HEAVY_REST if heavy else LEAST_REST[status]

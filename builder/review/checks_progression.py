@@ -11,7 +11,7 @@ from builder.plan import LiftNumbers, Plan, PlannedSet, PlannedSlot, WeekKind
 from builder.plan.ladders import Racks
 from builder.plan.numbers import carried
 from builder.review.finding import Finding, Hit, Rule
-from builder.review.where import Spot, derived_lift, load, own_max, percent, spots
+from builder.review.where import PlannedSpot, derived_lift, load, own_max, percent, spots
 from builder.training.estimate import MOST_REPS, Evidence, estimate
 from builder.training.norms import ACSM, INCREASE, TrainingStatus
 from builder.values.quantity import to_places
@@ -119,7 +119,7 @@ def _rise(plan: Plan, slot: PlannedSlot, before: Decimal, after: Decimal) -> Dec
     return to_places((after - before) / (before + carried(plan.client, slot.about)), 3)
 
 
-def _rises(plan: Plan) -> Iterator[tuple[Spot, Decimal, Decimal]]:
+def _rises(plan: Plan) -> Iterator[tuple[PlannedSpot, Decimal, Decimal]]:
     """Each slot of a rule that adds load, where it does: the load (kg) of the exposure before and the new one."""
     stepped = [s for s in spots(plan, WeekKind.TRAINING) if _is_stepped(plan, s.slot)]
     for spot in stepped:
@@ -135,7 +135,7 @@ def _is_stepped(plan: Plan, slot: PlannedSlot) -> bool:
     return slot.kind in _STEPPED and not slot.accessory and weighed
 
 
-def _following(spot: Spot, stepped: list[Spot]) -> Spot | None:
+def _following(spot: PlannedSpot, stepped: list[PlannedSpot]) -> PlannedSpot | None:
     """The next exposure of a slot, within three weeks; on the same day of the block unless a track joins several."""
     later = [
         other
@@ -183,7 +183,7 @@ def _is_variant(slot: PlannedSlot) -> bool:
     return slot.lift != slot.movement
 
 
-def _needed(plan: Plan, spot: Spot) -> Iterator[Hit]:
+def _needed(plan: Plan, spot: PlannedSpot) -> Iterator[Hit]:
     """How far above today's max each loaded set of a tested lift, or of a variant by ratio, reaches."""
     numbers, full = derived_lift(plan, spot.slot), own_max(plan, spot.slot)
     if numbers is None or full is None or spot.slot.about.equipment is not numbers.about.equipment:

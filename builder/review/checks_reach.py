@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from builder.plan import Plan, PlannedSet, Role, WeekKind
 from builder.review.finding import Finding, Gravity, Hit, Rule
-from builder.review.where import Spot, load, spots
+from builder.review.where import PlannedSpot, load, spots
 from builder.training.expected import chance
 from builder.training.norms import TrainingStatus
 from builder.values.quantity import plain, to_places
@@ -50,7 +50,7 @@ def reserve_apart(plan: Plan, _today: date) -> Iterator[Finding]:
     )
 
 
-def _tells(plan: Plan, spot: Spot, planned: PlannedSet) -> bool:
+def _tells(plan: Plan, spot: PlannedSpot, planned: PlannedSet) -> bool:
     """Whether the figures contradict each other; a working max or a start of the coach's own is easier on purpose."""
     if planned.role is not Role.WORKING or planned.held or planned.bracket is not None:
         return False

@@ -9,7 +9,7 @@ from decimal import Decimal
 from builder.given import Pattern
 from builder.plan import Plan, PlannedWeek, WeekKind
 from builder.review.finding import Finding, Hit, Rule
-from builder.review.where import HEAVY, Spot, between, heaviest, main_lift, percent, spots, weeks_of
+from builder.review.where import HEAVY, PlannedSpot, between, heaviest, main_lift, percent, spots, weeks_of
 from builder.training.norms import DELOAD_EVERY, LAST_HEAVY_DAYS, TAPER_CUT, TAPER_LOAD
 from builder.values.quantity import plain, to_places
 
@@ -112,7 +112,7 @@ NEVER = Decimal(99)
 _LEGS = (Pattern.SQUAT, Pattern.HINGE)
 
 
-def _long_or_short(plan: Plan, test: Spot) -> Iterator[Hit]:
+def _long_or_short(plan: Plan, test: PlannedSpot) -> Iterator[Hit]:
     before = [
         (test.session.on - spot.session.on).days
         for spot in spots(plan, WeekKind.TRAINING, WeekKind.DELOAD, WeekKind.TAPER)

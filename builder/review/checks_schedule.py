@@ -12,7 +12,7 @@ from builder.plan import Plan, PlannedSession, WeekKind
 from builder.review.finding import Finding, Hit, Rule
 from builder.review.where import (
     HEAVY,
-    Spot,
+    PlannedSpot,
     heaviest,
     on_barbell,
     session_place,
@@ -111,6 +111,6 @@ def heavy_days(plan: Plan, _today: date) -> Iterator[Finding]:
     )
 
 
-def _heavy(plan: Plan, spot: Spot) -> bool:
+def _heavy(plan: Plan, spot: PlannedSpot) -> bool:
     slot = spot.slot
     return slot.lift is not None and slot.drill is None and (slot.stress == "heavy" or heaviest(plan, slot) > HEAVY)

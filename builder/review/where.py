@@ -15,7 +15,7 @@ HEAVY = Decimal("0.85")
 
 
 @dataclass(frozen=True, slots=True)
-class Spot:
+class PlannedSpot:
     """A slot with the session and the week it stands in."""
 
     week: PlannedWeek
@@ -38,11 +38,11 @@ def slot_name(slot: PlannedSlot) -> str:
     return f"{slot.drill} ({slot.movement})" if slot.drill else slot.movement
 
 
-def spots(plan: Plan, *kinds: WeekKind) -> Iterator[Spot]:
+def spots(plan: Plan, *kinds: WeekKind) -> Iterator[PlannedSpot]:
     """Every slot of the weeks of these kinds, of all weeks without any."""
     for week in plan.weeks:
         if not kinds or week.kind in kinds:
-            yield from (Spot(week, session, slot) for session in week.sessions for slot in session.slots)
+            yield from (PlannedSpot(week, session, slot) for session in week.sessions for slot in session.slots)
 
 
 def weeks_of(plan: Plan, kind: WeekKind) -> tuple[PlannedWeek, ...]:

@@ -234,7 +234,7 @@ SLEEVES_GAIN = SLEEVES_RANGE.middle
 
 
 @dataclass(frozen=True, slots=True)
-class Finding:
+class StudyResult:
     """What a study found, and which."""
 
     words: str
@@ -242,16 +242,16 @@ class Finding:
 
 
 AIDS_EVIDENCE = (
-    Finding(
+    StudyResult(
         "With a belt, late reps of an 8-rep set were faster and trunk pressure higher; 5 lifters.",
         "Lander, Hundley, Simonton. Med Sci Sports Exerc 1992;24(5):603-609.",
     ),
-    Finding(
+    StudyResult(
         "At 90 % of the max, squats with a belt were faster both ways with the same muscle activity; 14 men.",
         "Zink et al. J Strength Cond Res 2001;15(2):235-240.",
     ),
-    Finding("Knee sleeves raised the squat max.", "Machek et al. J Strength Cond Res 2021;35(2S):S6-S15."),
-    Finding("Knee sleeves did not change the squat max.", "Bennett et al. Hum Mov 2021;22(2):32-42."),
+    StudyResult("Knee sleeves raised the squat max.", "Machek et al. J Strength Cond Res 2021;35(2S):S6-S15."),
+    StudyResult("Knee sleeves did not change the squat max.", "Bennett et al. Hum Mov 2021;22(2):32-42."),
 )
 """The evidence on belts and sleeves is mixed: faster reps with a belt, and for sleeves one study each way."""
 

@@ -15,7 +15,7 @@ class Sex(StrEnum):
     FEMALE = "F"
 
 
-class Gear(StrEnum):
+class LiftingKit(StrEnum):
     """Whether the lift was made in supportive suits and shirts."""
 
     RAW = "raw"
@@ -36,21 +36,21 @@ def _numbers(text: str) -> Coefficients:
     return tuple(Decimal(number) for number in text.split())
 
 
-GL: dict[tuple[Sex, Gear, Event], Coefficients] = {
-    (Sex.MALE, Gear.RAW, Event.TOTAL): _numbers("1199.72839 1025.18162 0.00921"),
-    (Sex.MALE, Gear.EQUIPPED, Event.TOTAL): _numbers("1236.25115 1449.21864 0.01644"),
-    (Sex.MALE, Gear.RAW, Event.BENCH): _numbers("320.98041 281.40258 0.01008"),
-    (Sex.MALE, Gear.EQUIPPED, Event.BENCH): _numbers("381.22073 733.79378 0.02398"),
-    (Sex.FEMALE, Gear.RAW, Event.TOTAL): _numbers("610.32796 1045.59282 0.03048"),
-    (Sex.FEMALE, Gear.EQUIPPED, Event.TOTAL): _numbers("758.63878 949.31382 0.02435"),
-    (Sex.FEMALE, Gear.RAW, Event.BENCH): _numbers("142.40398 442.52671 0.04724"),
-    (Sex.FEMALE, Gear.EQUIPPED, Event.BENCH): _numbers("221.82209 357.00377 0.02937"),
+GL: dict[tuple[Sex, LiftingKit, Event], Coefficients] = {
+    (Sex.MALE, LiftingKit.RAW, Event.TOTAL): _numbers("1199.72839 1025.18162 0.00921"),
+    (Sex.MALE, LiftingKit.EQUIPPED, Event.TOTAL): _numbers("1236.25115 1449.21864 0.01644"),
+    (Sex.MALE, LiftingKit.RAW, Event.BENCH): _numbers("320.98041 281.40258 0.01008"),
+    (Sex.MALE, LiftingKit.EQUIPPED, Event.BENCH): _numbers("381.22073 733.79378 0.02398"),
+    (Sex.FEMALE, LiftingKit.RAW, Event.TOTAL): _numbers("610.32796 1045.59282 0.03048"),
+    (Sex.FEMALE, LiftingKit.EQUIPPED, Event.TOTAL): _numbers("758.63878 949.31382 0.02435"),
+    (Sex.FEMALE, LiftingKit.RAW, Event.BENCH): _numbers("142.40398 442.52671 0.04724"),
+    (Sex.FEMALE, LiftingKit.EQUIPPED, Event.BENCH): _numbers("221.82209 357.00377 0.02937"),
 }
 """A, B, C of the GL formula."""
 
 
 def gl_points(
-    result: Decimal, bodyweight: Decimal, sex: Sex, gear: Gear = Gear.RAW, event: Event = Event.TOTAL
+    result: Decimal, bodyweight: Decimal, sex: Sex, gear: LiftingKit = LiftingKit.RAW, event: Event = Event.TOTAL
 ) -> Decimal:
     """GL points of a result (kg) at a bodyweight (kg): 100 x result / (A - B x exp(-C x bodyweight)).
 

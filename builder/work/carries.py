@@ -13,7 +13,7 @@ from builder.log import manifest as carried
 from builder.log.manifest import Manifest
 from builder.pdf.fence import Answer, fenced
 from builder.pdf.forms.form import manifest_in
-from builder.pdf.forms.found import Leaf, Refused, attached, leaves, opened
+from builder.pdf.forms.found import HeldField, Refused, attached, leaves, opened
 from builder.values import fields
 from builder.values.fields import AnswerField, SessionField, SetField, SignField
 from builder.values.problem import Problem
@@ -132,7 +132,7 @@ def _of_client(client: Client) -> Iterator[Fact]:
     yield Fact("gym", "bars, plates and machines of the gym")
 
 
-def _written(found: list[Leaf]) -> Iterator[Fact]:
+def _written(found: list[HeldField]) -> Iterator[Fact]:
     """What was filled in; screening and bodyweight are health data."""
     kinds: dict[str, int] = {}
     for leaf in found:

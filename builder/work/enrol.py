@@ -51,7 +51,7 @@ class Enrolled:
 
 def enrol(answers: IntakeAnswers, today: date, names: Mapping[str, str]) -> Enrolled:
     """The profile that a form asks for. `names` are what the form's language calls the movements of the library."""
-    reader = _Reader(answers, today, names)
+    reader = _IntakeReader(answers, today, names)
     lines = tuple(reader.lines())
     name = reader.text(IntakeField("name")) or "nobody"
     file = f"{file_stem(name)}.yaml"
@@ -63,7 +63,7 @@ def enrol(answers: IntakeAnswers, today: date, names: Mapping[str, str]) -> Enro
     return Enrolled(file, None if result.sources is None else written.text, problems)
 
 
-class _Reader:
+class _IntakeReader:
     """Goes through a form part by part, and gathers a problem for each cell that is not clear."""
 
     def __init__(self, answers: IntakeAnswers, today: date, names: Mapping[str, str]) -> None:

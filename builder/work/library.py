@@ -13,7 +13,7 @@ from builder import intake
 from builder.given import Resume, Sources
 from builder.intake import Loaded
 from builder.log.manifest import Protection
-from builder.log.results import Outcome
+from builder.log.results import DayOutcome
 from builder.pages.model import Edition, Paper
 from builder.pdf.fence import Answer
 from builder.pdf.forms.luggage import Luggage
@@ -187,7 +187,7 @@ def _sound(loaded: Loaded) -> Sources:
 
 def _outcome(
     files: Sequence[File], results: Sequence[str], forms: Sequence[File], tested: date | None, on: date, sure: bool
-) -> Answer[Outcome]:
+) -> Answer[DayOutcome]:
     if not forms:
         return understood_outcome(Typed(results), tested or on)
     if results:

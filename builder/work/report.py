@@ -11,7 +11,7 @@ from pathlib import Path
 from builder.given import Sources
 from builder.log.filled import Form
 from builder.log.report import (
-    Block,
+    BlockLog,
     ReportContext,
     block_of,
     copies,
@@ -34,7 +34,7 @@ MOST_FILES = 500
 
 def blocks_of(
     filled: Sequence[Path], originals: Sequence[Path] = (), sources: Sources | None = None
-) -> Answer[tuple[Block, ...]]:
+) -> Answer[tuple[BlockLog, ...]]:
     """The logs of one lifter, block after block; copies of one booklet merge. With a profile they must be its own."""
     lent, strange = lent_by(originals)
     if lent is None:
@@ -49,7 +49,7 @@ def blocks_of(
 
 
 def report(
-    blocks: tuple[Block, ...],
+    blocks: tuple[BlockLog, ...],
     sources: Sources | None,
     choices: Choices,
     stage: Callable[[str], None] = lambda name: None,
@@ -60,16 +60,16 @@ def report(
 
 
 @dataclass(frozen=True, slots=True)
-class Group:
+class GroupFiles:
     """The logs of many lifters with the names of their files; the files that cannot be read, with why; the others."""
 
-    blocks: tuple[Block, ...]
+    blocks: tuple[BlockLog, ...]
     files: tuple[str, ...]
     unread: tuple[tuple[str, str], ...]
     paths: tuple[Path, ...]
 
 
-def group_of(folders: Sequence[Path], originals: Sequence[Path] = ()) -> Answer[Group]:
+def group_of(folders: Sequence[Path], originals: Sequence[Path] = ()) -> Answer[GroupFiles]:
     """The log of every PDF in some folders, not below them. One that cannot be read is a warning, and the rest is done.
 
     Reports, print sheets and intake forms of ours are no logs and are passed over.
@@ -93,7 +93,7 @@ def group_of(folders: Sequence[Path], originals: Sequence[Path] = ()) -> Answer[
         forms += found or ()
         problems += [replace(problem, severity=Severity.WARNING) for problem in wrong]
         unread += [(path.name, wrong[0].fact)] if found is None else []
-    blocks, files = list[Block](), list[str]()
+    blocks, files = list[BlockLog](), list[str]()
     for same in copies(forms):
         names = ", ".join(Path(form.file).name for form in same)
         told, absurd = worked(partial(block_of, same), [Path(form.file) for form in same])
@@ -106,7 +106,7 @@ def group_of(folders: Sequence[Path], originals: Sequence[Path] = ()) -> Answer[
             files.append(names)
     if blocks:
         read = tuple(dict.fromkeys(Path(form.file) for form in forms))
-        return Group(tuple(blocks), tuple(files), tuple(unread), read), tuple(problems)
+        return GroupFiles(tuple(blocks), tuple(files), tuple(unread), read), tuple(problems)
     fact = f"no filled booklet can be read in {', '.join(map(str, folders))}"
     return None, (*problems, Problem("report-empty", None, fact, "Name the folder where the filled booklets lie."))
 
@@ -119,7 +119,7 @@ def _of_another_kind(path: Path) -> bool:
 
 
 def report_group(
-    group: Group, sources: Sources | None, choices: Choices, stage: Callable[[str], None] = lambda name: None
+    group: GroupFiles, sources: Sources | None, choices: Choices, stage: Callable[[str], None] = lambda name: None
 ) -> Published:
     """One page over all logs of a group."""
     codes = "-".join(sorted(block.log.manifest.code for block in group.blocks))
@@ -129,7 +129,7 @@ def report_group(
 
 
 def _pressed(
-    blocks: tuple[Block, ...],
+    blocks: tuple[BlockLog, ...],
     sources: Sources | None,
     choices: Choices,
     make: Callable[[ReportContext], Booklet],
@@ -154,4 +154,4 @@ def _pressed(
     return Published(done.pressed, done.booklet, (*problems, *done.problems))
 
 
-__all__ = ["Group", "blocks_of", "group_of", "report", "report_group"]
+__all__ = ["GroupFiles", "blocks_of", "group_of", "report", "report_group"]

@@ -15,7 +15,7 @@ _CODE = re.compile(r"`([^`]+)`")
 
 
 @dataclass(frozen=True, slots=True)
-class Section:
+class HelpSection:
     """A heading with the lines below it, up to the next one of its level or above."""
 
     title: str
@@ -65,15 +65,15 @@ def words() -> tuple[str, ...]:
     return tuple(dict.fromkeys([*topics(), *named, *(code for _, code, _, _ in _table_rows())]))
 
 
-def _sections() -> Iterator[Section]:
+def _sections() -> Iterator[HelpSection]:
     lines = [line for text in topics().values() for line in (*text.split("\n"), "")]
     heads = [(place, found) for place, line in enumerate(lines) if (found := _HEADING.match(line))]
     for number, (place, head) in enumerate(heads):
         end = next((other for other, next_ in heads[number + 1 :] if len(next_[1]) <= len(head[1])), len(lines))
-        yield Section(head[2], len(head[1]), tuple(lines[place:end]))
+        yield HelpSection(head[2], len(head[1]), tuple(lines[place:end]))
 
 
-def _rows(word: str, told: list[Section]) -> Iterator[str]:
+def _rows(word: str, told: list[HelpSection]) -> Iterator[str]:
     """The rows of tables about a word as tables of their own, under their headings; not what was told already."""
     below = {line for section in told for line in section.lines}
     for title, code, head, row in _table_rows():

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from builder.cli.progress import Progress
+from builder.cli.progress import ProgressBar
 
 ROOT = Path(__file__).parents[2]
 SAMPLE = ROOT / "samples" / "novice"
@@ -83,7 +83,7 @@ def test_what_is_expected_may_grow(monkeypatch: pytest.MonkeyPatch, capsys: pyte
     """Texts may take more pages than was thought, and a bar that seemed full goes on."""
     monkeypatch.setenv("TERM", "xterm")
     monkeypatch.setattr(sys.stderr, "isatty", lambda: True, raising=False)
-    with Progress("pages") as bar:
+    with ProgressBar("pages") as bar:
         for done, expected in ((0, 2), (2, 2), (3, 3), (4, 5)):
             bar.told(done, expected)
     assert PAGES.findall(capsys.readouterr().err)[-1] == ("4", "5")

@@ -28,7 +28,7 @@ from builder.intake import load
 from builder.pages.model import Booklet, Layout, Paper
 from builder.pdf import raster
 from builder.plan import make_plan
-from builder.work.preview import Desk, Shown, Wanted, preview, watch
+from builder.work.preview import Desk, PagesWanted, PreviewPages, preview, watch
 from builder.work.preview.follow import seen
 from builder.work.preview.page import _sections
 from builder.work.publish.booklet import draft, dress
@@ -61,25 +61,25 @@ def booklet() -> Booklet:
     return made.booklet
 
 
-def anchors(wanted: Wanted) -> list[str]:
+def anchors(wanted: PagesWanted) -> list[str]:
     return [section.anchor for section in _sections(booklet(), wanted)]
 
 
 def test_the_pages_that_were_asked_for_are_taken() -> None:
-    assert anchors(Wanted()) == ["week-1-day-1"]
-    assert anchors(Wanted(week=3)) == ["week-3-day-1"]
-    assert anchors(Wanted(week=3, day=2)) == ["week-3-day-2"]
-    assert anchors(Wanted(page="week", week=2)) == ["week-2"]
-    assert anchors(Wanted(page="cover")) == ["cover"]
-    assert anchors(Wanted(page="cover", week=2)) == []
-    assert anchors(Wanted(week=9)) == []
+    assert anchors(PagesWanted()) == ["week-1-day-1"]
+    assert anchors(PagesWanted(week=3)) == ["week-3-day-1"]
+    assert anchors(PagesWanted(week=3, day=2)) == ["week-3-day-2"]
+    assert anchors(PagesWanted(page="week", week=2)) == ["week-2"]
+    assert anchors(PagesWanted(page="cover")) == ["cover"]
+    assert anchors(PagesWanted(page="cover", week=2)) == []
+    assert anchors(PagesWanted(week=9)) == []
 
 
 def test_every_session_has_a_page_to_look_at_though_two_may_share_one() -> None:
     loaded = load([SAMPLE])
     assert loaded.sources is not None
     sessions = make_plan(loaded.sources).sessions()
-    days = {(one.week, one.day): anchors(Wanted(week=one.week, day=one.day)) for one in sessions}
+    days = {(one.week, one.day): anchors(PagesWanted(week=one.week, day=one.day)) for one in sessions}
     assert all(days.values())
     assert days[5, 2] == days[5, 1] == ["week-5-day-1", "week-5-day-2"]  # a deload's two sessions
     assert days[4, 2] == ["week-4-day-2"]
@@ -88,21 +88,21 @@ def test_every_session_has_a_page_to_look_at_though_two_may_share_one() -> None:
 @pytest.mark.parametrize(
     ("wanted", "told"),
     [
-        (Wanted(page="covr"), 'Did you mean "cover"?'),
-        (Wanted(week=9), "Its weeks are 1 to 8."),
-        (Wanted(week=3, day=6), "Week 3 has the days 1, 2 or 3."),
-        (Wanted(page="cover", week=3), "Such a page belongs to no week: leave --week and --day out."),
+        (PagesWanted(page="covr"), 'Did you mean "cover"?'),
+        (PagesWanted(week=9), "Its weeks are 1 to 8."),
+        (PagesWanted(week=3, day=6), "Week 3 has the days 1, 2 or 3."),
+        (PagesWanted(page="cover", week=3), "Such a page belongs to no week: leave --week and --day out."),
     ],
 )
-def test_a_page_that_is_not_there_is_told_with_those_that_are(wanted: Wanted, told: str) -> None:
+def test_a_page_that_is_not_there_is_told_with_those_that_are(wanted: PagesWanted, told: str) -> None:
     [problem] = preview(load([SAMPLE]), Choices(DAY), wanted).problems
     assert (problem.code, problem.help) == ("preview-page", told)
 
 
 def test_plan_and_log_stand_side_by_side_without_a_blank_page_between() -> None:
-    done = preview(load([SAMPLE]), Choices(DAY, Paper.A5, layout=Layout.SPREAD), Wanted())
+    done = preview(load([SAMPLE]), Choices(DAY, Paper.A5, layout=Layout.SPREAD), PagesWanted())
     assert [page.extract_text().count("Log") for page in PdfReader(io.BytesIO(done.pdf)).pages] == [0, 1]
-    shared = preview(load([SAMPLE]), Choices(DAY), Wanted(week=5, day=2))
+    shared = preview(load([SAMPLE]), Choices(DAY), PagesWanted(week=5, day=2))
     assert shared.pages == 1, "the sessions of a deload share one, as in the booklet"
 
 
@@ -192,8 +192,8 @@ def test_the_desk_answers_its_own_page_alone() -> None:
 
 
 def test_a_fault_keeps_the_last_good_pages() -> None:
-    good = preview(load([SAMPLE]), Choices(DAY), Wanted(page="cover"))
-    wrong = Shown(load([ROOT / "samples" / "novice" / "client.yaml"]).problems)
+    good = preview(load([SAMPLE]), Choices(DAY), PagesWanted(page="cover"))
+    wrong = PreviewPages(load([ROOT / "samples" / "novice" / "client.yaml"]).problems)
     with Desk() as desk:
         own = f"127.0.0.1:{desk.port}"
         desk.show(wrong)
@@ -222,21 +222,21 @@ def test_a_file_that_changes_goes_or_comes_is_seen(tmp_path: Path) -> None:
 
 
 def test_a_file_that_is_just_being_replaced_is_looked_for_again(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    good, calls = Shown((), b"%PDF-1.7", "title"), iter((FileNotFoundError("logo.svg"), None))
+    good, calls = PreviewPages((), b"%PDF-1.7", "title"), iter((FileNotFoundError("logo.svg"), None))
 
-    def once(*_: object) -> Shown:
+    def once(*_: object) -> PreviewPages:
         if error := next(calls):
             raise error
         return good
 
-    def stop(shown: Shown) -> None:
+    def stop(shown: PreviewPages) -> None:
         assert shown is good
         raise KeyboardInterrupt
 
     monkeypatch.setattr("builder.work.preview.follow.preview", once)
     monkeypatch.setattr(Desk, "show", lambda desk, shown: None)
     with Desk() as desk, pytest.raises(KeyboardInterrupt):
-        watch([folder], Choices(DAY), Wanted(), desk, stop)
+        watch([folder], Choices(DAY), PagesWanted(), desk, stop)
 
 
 @contextmanager

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from pint import UnitRegistry
 
 from builder.log import typed
-from builder.log.typed import Count, Load, Unclear
+from builder.log.typed import Load, TypedCount, Unclear
 from builder.values.quantity import Unit
 
 NEAR = date(2027, 3, 1)
@@ -58,25 +58,25 @@ def test_what_could_mean_two_things_is_no_load(text: str) -> None:
 @pytest.mark.parametrize(
     ("read", "text", "value"),
     [
-        (typed.reps, "8", Count(Decimal(8))),
-        (typed.reps, "8+", Count(Decimal(8), at_least=True)),
-        (typed.reps, "8 reps", Count(Decimal(8))),
-        (typed.reps, "4 x", Count(Decimal(4), failed=True)),
-        (typed.reps, "4x", Count(Decimal(4), failed=True)),
-        (typed.reps, "0", Count(Decimal(0))),
-        (typed.reps, "5/5", Count(Decimal(5))),
-        (typed.seconds, "8 s", Count(Decimal(8))),
-        (typed.seconds, '10"', Count(Decimal(10))),
-        (typed.effort, "2", Count(Decimal(2))),
-        (typed.effort, "1/2", Count(Decimal("0.5"))),
-        (typed.effort, "1½", Count(Decimal("1.5"))),
-        (typed.effort, "1-2", Count(Decimal("1.5"))),
-        (typed.effort, "3+", Count(Decimal(3), at_least=True)),
-        (typed.effort, "1,5", Count(Decimal("1.5"))),
-        (typed.effort, "2 RIR", Count(Decimal(2))),
+        (typed.reps, "8", TypedCount(Decimal(8))),
+        (typed.reps, "8+", TypedCount(Decimal(8), at_least=True)),
+        (typed.reps, "8 reps", TypedCount(Decimal(8))),
+        (typed.reps, "4 x", TypedCount(Decimal(4), failed=True)),
+        (typed.reps, "4x", TypedCount(Decimal(4), failed=True)),
+        (typed.reps, "0", TypedCount(Decimal(0))),
+        (typed.reps, "5/5", TypedCount(Decimal(5))),
+        (typed.seconds, "8 s", TypedCount(Decimal(8))),
+        (typed.seconds, '10"', TypedCount(Decimal(10))),
+        (typed.effort, "2", TypedCount(Decimal(2))),
+        (typed.effort, "1/2", TypedCount(Decimal("0.5"))),
+        (typed.effort, "1½", TypedCount(Decimal("1.5"))),
+        (typed.effort, "1-2", TypedCount(Decimal("1.5"))),
+        (typed.effort, "3+", TypedCount(Decimal(3), at_least=True)),
+        (typed.effort, "1,5", TypedCount(Decimal("1.5"))),
+        (typed.effort, "2 RIR", TypedCount(Decimal(2))),
     ],
 )
-def test_counts(read: Callable[[str], Count], text: str, value: Count) -> None:
+def test_counts(read: Callable[[str], TypedCount], text: str, value: TypedCount) -> None:
     assert read(text) == value
 
 

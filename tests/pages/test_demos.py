@@ -11,7 +11,7 @@ from pages.sample_pages import NAMES, context, html
 
 from builder.pages.context import Context
 from builder.pages.demos import DemoPage, demo_addresses, demo_sections
-from builder.pages.figures.draw import Drawing, Shape
+from builder.pages.figures.draw import Drawing, Outline
 from builder.pages.figures.qr import QUIET, qr_drawing
 from builder.pages.model import Edition, Paper
 
@@ -27,7 +27,7 @@ def with_demos(name: str, **demos: str) -> Context:
 
 def modules(drawing: Drawing, module: float) -> set[tuple[int, int]]:
     """Row and column of every dark module, read back from the outline."""
-    (shape,) = (mark for mark in drawing.marks if isinstance(mark, Shape))
+    (shape,) = (mark for mark in drawing.marks if isinstance(mark, Outline))
     found = set()
     for bar in shape.drawn.rstrip("z").split("z"):
         start, _, width = bar.removeprefix("M").partition("h")

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from pages.sample_pages import NAMES, context, html
 
 from builder.given.brand import PlateColours
-from builder.pages.figures.draw import Box, Dot, Drawing, Label, Path, Scale, Shape, ticks
+from builder.pages.figures.draw import Box, Dot, Drawing, Label, Outline, Path, Scale, ticks
 from builder.pages.figures.pins import PinPoint, pins_drawing
 from builder.pages.figures.side import LARGEST, plate_look, plate_size, side_drawing
 from builder.pages.figures.spread import spread_drawing
@@ -81,7 +81,7 @@ def test_every_mark_lies_inside_its_drawing_and_every_drawing_has_a_title(name: 
     for drawing in every_drawing(name):
         assert drawing.title.strip()
         for mark in drawing.marks:
-            assert not isinstance(mark, Shape)
+            assert not isinstance(mark, Outline)
             places = mark.points if isinstance(mark, Path) else ((mark.x, mark.y),)
             for x, y in places:
                 assert -0.01 <= x <= drawing.width + 0.01, mark

@@ -21,7 +21,7 @@ from builder.pdf.fragments import press
 from builder.pdf.fragments.crew import WorkerDied, together
 from builder.pdf.fragments.leaves import leaves
 from builder.pdf.fragments.marks import DOCUMENT, filled, is_bound, written
-from builder.pdf.fragments.press import Order, press_booklet
+from builder.pdf.fragments.press import PressOrder, press_booklet
 from builder.pdf.html import style_sheets
 from builder.work.publish import Choices
 from builder.work.publish import booklet as publishing
@@ -32,7 +32,7 @@ DAY = date(2027, 1, 4)
 SAMPLES = Path(__file__).parents[2] / "samples"
 
 
-def ordered(choices: Choices, sample: str = "novice") -> tuple[Booklet, tuple[str, ...], Order]:
+def ordered(choices: Choices, sample: str = "novice") -> tuple[Booklet, tuple[str, ...], PressOrder]:
     """Booklet, style sheets and order of a sample, as a build makes them."""
     loaded = load([SAMPLES / sample, SAMPLES / "brand"])
     assert loaded.sources is not None
@@ -45,7 +45,7 @@ def ordered(choices: Choices, sample: str = "novice") -> tuple[Booklet, tuple[st
     assert root is not None
     meta: DocumentMeta = publishing._meta(made.booklet, "a-novice", choices)
     faces = (*shipped(), *worn.assets.faces)
-    order = Order((places.styles(), root), meta, faces=faces, fillable=choices.fillable, one_ink=choices.bleed)
+    order = PressOrder((places.styles(), root), meta, faces=faces, fillable=choices.fillable, one_ink=choices.bleed)
     return made.booklet, sheets, order
 
 

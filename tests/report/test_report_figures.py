@@ -10,12 +10,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.log.progress import Count, Effort, WeekEstimate, WeekProgress
+from builder.log.progress import Effort, SetCount, WeekEstimate, WeekProgress
 from builder.log.report import ReportContext
 from builder.log.report.lifts import LEFT, days_of, lift_drawing
-from builder.log.report.totals import Course, Span, Week
+from builder.log.report.totals import BlockSpan, Course, WeekTotals
 from builder.log.report.weekly import axis, effort_drawing, sets_drawing, volume_drawing
-from builder.pages.figures.draw import PAPER, Box, Dot, Drawing, Label, Path, Shape, meet, wide
+from builder.pages.figures.draw import PAPER, Box, Dot, Drawing, Label, Outline, Path, meet, wide
 from builder.pages.model import Paper
 from builder.pages.theme import DEFAULT
 from builder.pdf import text_signs
@@ -28,13 +28,13 @@ ACCENT = "#1f4e5f"
 START = date(2027, 1, 4)
 
 
-def week(number: int, planned: int, done: int, missed: int = 0, drift: str | None = None, block: int = 0) -> Week:
+def week(number: int, planned: int, done: int, missed: int = 0, drift: str | None = None, block: int = 0) -> WeekTotals:
     """A week of sets of 100 kg for 5."""
     sums = WeekProgress(
-        number, Count(planned, done, missed, 0, planned - done, 0), Decimal(planned * 500), Decimal(done * 500),
+        number, SetCount(planned, done, missed, 0, planned - done, 0), Decimal(planned * 500), Decimal(done * 500),
         Effort(number, 4, Decimal(drift)) if drift else None,
     )  # fmt: skip
-    return Week(block, sums, done > 0)
+    return WeekTotals(block, sums, done > 0)
 
 
 def point(days: int, load: int, *, least: bool = False) -> WeekEstimate:
@@ -47,7 +47,7 @@ def point(days: int, load: int, *, least: bool = False) -> WeekEstimate:
 
 
 def course(*points: WeekEstimate) -> Course:
-    span = Span(START, START + timedelta(70), Decimal(130))
+    span = BlockSpan(START, START + timedelta(70), Decimal(130))
     return Course("back squat", Decimal(0), (span,), points, ())
 
 
@@ -126,7 +126,7 @@ def test_lower_bounds_are_rings_that_are_not_joined_and_have_no_band() -> None:
     assert len(rings) == 1
     assert len(joined.points) == 2
     assert rings[0].x not in [x for x, _ in joined.points]
-    (band,) = (mark for mark in drawing.marks if isinstance(mark, Shape))
+    (band,) = (mark for mark in drawing.marks if isinstance(mark, Outline))
     assert band.drawn.count("L") == 3, "four corners: low and high of two weeks"
     assert "at least" in drawing.title
 
@@ -135,7 +135,8 @@ def test_lower_bounds_are_rings_that_are_not_joined_and_have_no_band() -> None:
 def test_time_runs_from_left_to_right_and_all_stays_within_the_figure(weeks: list[tuple[int, int, bool]]) -> None:
     points = sorted((point(days, load, least=least) for days, load, least in weeks), key=lambda one: one.on)
     made = course(*points)
-    long = replace(made, spans=(replace(made.spans[0], first=START), Span(START, START + timedelta(200), Decimal(90))))
+    later = BlockSpan(START, START + timedelta(200), Decimal(90))
+    long = replace(made, spans=(replace(made.spans[0], first=START), later))
     for each in (made, long):
         days = days_of(each, 87)
         order = [days.at(one.on) for one in points]

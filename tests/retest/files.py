@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from sources_for_tests import CLIENT, block, squat
 
-from builder.log.results import LiftOutcome, Outcome, Result
+from builder.log.results import DayOutcome, LiftOutcome, Result
 from builder.pages.model import Edition
 from builder.pdf import Pressed
 from builder.values.scalars import Amount
@@ -39,9 +39,9 @@ def job(path: Path, **changes: object) -> Job:
     return replace(usual, **changes)  # type: ignore[arg-type]
 
 
-def outcome(load: str = "205", lift: str = "back squat", day: date = DAY) -> Outcome:
+def outcome(load: str = "205", lift: str = "back squat", day: date = DAY) -> DayOutcome:
     """A single of one lift."""
-    return Outcome(day, (LiftOutcome(lift, Result(Amount(Decimal(load)), 1)),))
+    return DayOutcome(day, (LiftOutcome(lift, Result(Amount(Decimal(load)), 1)),))
 
 
 def quick(monkeypatch: pytest.MonkeyPatch | None = None) -> None:

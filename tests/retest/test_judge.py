@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from sources_for_tests import IDENTITY, LIFTS, TABLE, TRAINING, block, client, sources, squat
 
-from builder.log.results import FromLog, LiftOutcome, Line, Outcome, Result
+from builder.log.results import DayOutcome, FromLog, LiftOutcome, ProfileSet, Result
 from builder.plan import make_plan
 from builder.review.likely import likely
 from builder.training import norms
@@ -33,7 +33,7 @@ def _load(text: str) -> Amount:
 
 def _found(*lifts: LiftOutcome, day: date = DAY, **parts: str) -> list[tuple[str, str]]:
     read = sources(client(**parts), BLOCK)
-    problems = judge(Outcome(day, lifts), make_plan(read), read.movements, TODAY)
+    problems = judge(DayOutcome(day, lifts), make_plan(read), read.movements, TODAY)
     return [(problem.code, problem.as_text()) for problem in problems if problem.code != "starts-before"]
 
 
@@ -119,7 +119,7 @@ def test_a_missed_test_is_judged_by_its_date_alone() -> None:
 
 def test_a_load_that_the_gym_cannot_make_is_only_a_remark() -> None:
     read = sources(client(), BLOCK)
-    remark, _ = judge(Outcome(DAY, (_squat("201"),)), make_plan(read), read.movements, TODAY)
+    remark, _ = judge(DayOutcome(DAY, (_squat("201"),)), make_plan(read), read.movements, TODAY)
     assert (remark.code, remark.severity) == ("not-loadable", Severity.WARNING)
     assert "the nearest is 200 kg" in remark.fact
 
@@ -127,12 +127,12 @@ def test_a_load_that_the_gym_cannot_make_is_only_a_remark() -> None:
 def test_a_new_bodyweight_and_a_block_that_has_begun_are_only_remarked_on() -> None:
     read = sources(client(), BLOCK)
     plan = make_plan(read)
-    outcome = Outcome(DAY, (_squat("205"),), Amount(Decimal(82)))
+    outcome = DayOutcome(DAY, (_squat("205"),), Amount(Decimal(82)))
     found = judge(outcome, plan, read.movements, TODAY)
     assert [(p.code, p.severity) for p in found] == [
         ("bodyweight-differs", Severity.WARNING), ("starts-before", Severity.WARNING)
     ]  # fmt: skip
-    early = Outcome(date(2026, 12, 28), (_squat("205"),), Amount(Decimal(80)))
+    early = DayOutcome(date(2026, 12, 28), (_squat("205"),), Amount(Decimal(80)))
     assert judge(early, plan, read.movements, TODAY) == ()
 
 
@@ -169,17 +169,17 @@ def test_what_is_likely_encloses_the_last_test() -> None:
     assert expected.low < numbers.estimate < expected.high
 
 
-def _of_log(*lines: Line, **parts: str) -> list[tuple[str, str]]:
+def _of_log(*lines: ProfileSet, **parts: str) -> list[tuple[str, str]]:
     """Doubts about the squats of a log beside an ordinary test."""
     read = sources(client(**parts), BLOCK)
-    outcome = Outcome(DAY, (_squat("205"),), shown=(FromLog("back squat", lines, lines),))
+    outcome = DayOutcome(DAY, (_squat("205"),), shown=(FromLog("back squat", lines, lines),))
     found = judge(outcome, make_plan(read), read.movements, TODAY)
     return [(one.code, one.as_text()) for one in found if one.code not in ("starts-before", "not-loadable")]
 
 
-def _line(load: str, reps: int = 5, rir: str | None = "2", days: int = -20, *, missed: bool = False) -> Line:
+def _line(load: str, reps: int = 5, rir: str | None = "2", days: int = -20, *, missed: bool = False) -> ProfileSet:
     effort = None if rir is None else Decimal(rir)
-    return Line(DAY + timedelta(days), Decimal(load), reps, effort, missed)
+    return ProfileSet(DAY + timedelta(days), Decimal(load), reps, effort, missed)
 
 
 def test_what_a_log_has_on_good_and_on_bad_days_is_not_doubted() -> None:
@@ -198,7 +198,7 @@ def test_what_a_log_has_on_good_and_on_bad_days_is_not_doubted() -> None:
         (_line("150", days=30), "is after today"),
     ],
 )
-def test_a_slip_of_the_pen_in_a_log_is_doubted(line: Line, said: str) -> None:
+def test_a_slip_of_the_pen_in_a_log_is_doubted(line: ProfileSet, said: str) -> None:
     """A hundred too much or too little; a year that is yet to come. The day is named, and the way out."""
     ((code, text),) = _of_log(_line("150"), line)
     assert code == "log-unlikely" and said in text

@@ -16,7 +16,7 @@ from sources_for_tests import CLIENT, LIFTS
 from builder.door import locked
 from builder.given import Conditions
 from builder.intake import load
-from builder.log.results import LiftOutcome, Outcome, Result
+from builder.log.results import DayOutcome, LiftOutcome, Result
 from builder.values.problem import Severity
 from builder.values.quantity import Unit
 from builder.values.scalars import Amount
@@ -169,15 +169,15 @@ def _nothing_written(path: Path, client: str = CLIENT) -> None:
         ({"client": CLIENT.replace("reps: 1}", "repz: 1}", 1)}, outcome(), "unknown-key"),
         ({"client": CLIENT.replace("lifts:", "lifts")}, outcome(), "syntax"),
         ({}, outcome(lift="back sqat"), "unknown-movement"),
-        ({}, Outcome(DAY, (*outcome().lifts, *outcome(lift="squat").lifts)), "duplicate-lift"),
-        ({}, Outcome(DAY, (LiftOutcome("back squat", Result(Amount(Decimal(150)), 12, Decimal(4))),)), "weak-test"),
+        ({}, DayOutcome(DAY, (*outcome().lifts, *outcome(lift="squat").lifts)), "duplicate-lift"),
+        ({}, DayOutcome(DAY, (LiftOutcome("back squat", Result(Amount(Decimal(150)), 12, Decimal(4))),)), "weak-test"),
         ({"client": CLIENT.replace("back squat: {tests: [{", "back squat: {tests: &t [{").replace(
             "bench press: {tests: [{date: 2026-12-19, load: 100, reps: 1}]", "bench press: {tests: *t")},
          outcome(), "no-place"),
-        ({}, Outcome(DAY, (LiftOutcome("deadlift", None, missed=(Amount(Decimal(200)),)),)), "no-test"),
+        ({}, DayOutcome(DAY, (LiftOutcome("deadlift", None, missed=(Amount(Decimal(200)),)),)), "no-test"),
     ],
 )  # fmt: skip
-def test_with_a_problem_nothing_is_written(tmp_path: Path, texts: dict[str, str], made: Outcome, code: str) -> None:
+def test_with_a_problem_nothing_is_written(tmp_path: Path, texts: dict[str, str], made: DayOutcome, code: str) -> None:
     done = apply(made, job(folder(tmp_path, **texts)))
     assert _codes(done) == [code], [p.as_text() for p in done.problems]
     _nothing_written(tmp_path, texts.get("client", CLIENT))
@@ -271,7 +271,7 @@ def test_two_lifts_in_two_files_and_a_file_named_twice(tmp_path: Path) -> None:
     path = folder(tmp_path, bench=bench)
     lifts = (*outcome().lifts, *outcome("102.5", "bench press").lifts)
     files = tuple(path / f"{name}.yaml" for name in ("client", "block", "bench", "block", "bench"))
-    done = apply(Outcome(DAY, lifts), job(path, files=files))
+    done = apply(DayOutcome(DAY, lifts), job(path, files=files))
     assert done.done, [p.as_text() for p in done.problems]
     assert (path / "client.yaml").read_text() == NEW
     assert (path / "bench.yaml").read_text().count("revision: 2") == 1
@@ -302,7 +302,7 @@ def test_conditions_are_those_of_the_last_test_as_far_as_they_are_planned(tmp_pa
     assert added in (path / "client.yaml").read_text()
     said = Conditions.model_validate({"belt": "yes", "sleeves": "yes", "depth": "parallel"})
     lift = LiftOutcome("back squat", Result(Amount(Decimal(205)), 1), conditions=said, note='He said: "Light"')
-    apply(Outcome(DAY + timedelta(days=7), (lift,)), job(path))
+    apply(DayOutcome(DAY + timedelta(days=7), (lift,)), job(path))
     added = 'bar: low, depth: parallel, belt: true, sleeves: true, revision: 3, note: "He said: \\"Light\\""}'
     assert added in (path / "client.yaml").read_text()
 
@@ -311,11 +311,11 @@ def test_attempts_are_kept_and_a_day_without_a_good_one_is_a_missed_test(tmp_pat
     path = folder(tmp_path)
     loads = {n: Amount(Decimal(n)) for n in ("195", "205", "210")}
     lift = LiftOutcome("back squat", Result(loads["205"], 1), (loads["195"], loads["205"]), (loads["210"],))
-    apply(Outcome(DAY, (lift,), Amount(Decimal("79.5"))), job(path))
+    apply(DayOutcome(DAY, (lift,), Amount(Decimal("79.5"))), job(path))
     told = "attempts: {made: [195, 205], missed: [210]}, bodyweight: 79.5, revision: 2}"
     assert told in (path / "client.yaml").read_text()
     missed = LiftOutcome("back squat", missed=(loads["210"], loads["210"]))
-    done = apply(Outcome(DAY + timedelta(days=7), (missed,)), job(path))
+    done = apply(DayOutcome(DAY + timedelta(days=7), (missed,)), job(path))
     told = "load: 210, reps: 1, missed: true, attempts: {missed: [210, 210]}, revision: 3}"
     assert told in (path / "client.yaml").read_text()
     assert done.changes[0].estimate.before == done.changes[0].estimate.now == 205
@@ -334,6 +334,6 @@ def test_pounds_in_a_profile_of_kilograms_stay_pounds(tmp_path: Path) -> None:
     """450 lb are 204.1 kg (1 lb = 0.45359237 kg exactly)."""
     path = folder(tmp_path)
     lift = LiftOutcome("back squat", Result(Amount(Decimal(450), Unit.LB), 1))
-    done = apply(Outcome(DAY, (lift,)), job(path))
+    done = apply(DayOutcome(DAY, (lift,)), job(path))
     assert "load: 450 lb, reps: 1" in (path / "client.yaml").read_text()
     assert done.changes[0].estimate.now == 450 * Decimal("0.45359237")

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from sources_for_tests import LIFTS, client, problems_of
 
 from builder.given import Conditions
-from builder.log.results import LiftOutcome, Outcome, Result
+from builder.log.results import DayOutcome, LiftOutcome, Result
 from builder.values.problem import Span
 from builder.values.quantity import Unit, plain
 from builder.values.scalars import Amount
@@ -20,7 +20,7 @@ from builder.work.retest import Typed, understood_outcome
 DAY = date(2027, 3, 1)
 
 
-def _outcome(**typed: object) -> Outcome:
+def _outcome(**typed: object) -> DayOutcome:
     outcome, problems = understood_outcome(Typed(**typed), DAY)  # type: ignore[arg-type]
     assert outcome is not None and problems == ()
     return outcome

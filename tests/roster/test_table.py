@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.work.roster.table import MOST_ROWS, Cell, table_of
+from builder.work.roster.table import MOST_ROWS, TableCell, table_of
 
 
 def texts(data: str | bytes, name: str = "roster.csv") -> list[dict[str, str]]:
@@ -50,7 +50,7 @@ def test_what_the_csv_library_writes_is_read_back_with_its_place(rows: list[tupl
         assert stands_at(written, cell, separator), (written, cell)
 
 
-def stands_at(written: str, cell: Cell, separator: str) -> bool:
+def stands_at(written: str, cell: TableCell, separator: str) -> bool:
     """Whether a cell begins where its place says: at the start of the line or behind a separator."""
     line = written.split("\n")[cell.span.line - 1]
     before, after = line[: cell.span.column - 1], line[cell.span.column - 1 :]

@@ -8,14 +8,14 @@ import pytest
 from builder.training.scores import (
     GL,
     Event,
-    Gear,
+    LiftingKit,
     Sex,
     gl_points,
     relative,
 )
 
 M, F = Sex.MALE, Sex.FEMALE
-RAW, EQUIPPED = Gear.RAW, Gear.EQUIPPED
+RAW, EQUIPPED = LiftingKit.RAW, LiftingKit.EQUIPPED
 TOTAL, BENCH = Event.TOTAL, Event.BENCH
 CLASSIC = "official sheet, World Classic 2022"
 BENCH_SHEET = "official sheet, World Bench 2022"
@@ -38,7 +38,7 @@ COMPUTED = "computed independently (mpmath, 30 digits) from the printed formula"
     ],
 )
 def test_gl_points_match_official_sheets(
-    sex: Sex, gear: Gear, event: Event, bodyweight: str, result: str, points: str, tolerance: str, source: str
+    sex: Sex, gear: LiftingKit, event: Event, bodyweight: str, result: str, points: str, tolerance: str, source: str
 ) -> None:
     ours = gl_points(Decimal(result), Decimal(bodyweight), sex, gear, event)
     assert abs(ours - Decimal(points)) <= Decimal(tolerance), source
@@ -50,7 +50,7 @@ def test_mpmath_agrees_to_thirty_digits(sex: Sex, bodyweight: str) -> None:
     with mpmath.workdps(40):
         x = mpmath.mpf(bodyweight)
         pairs = []
-        for gear in Gear:
+        for gear in LiftingKit:
             for event in Event:
                 a, b, c = (mpmath.mpf(str(number)) for number in GL[sex, gear, event])
                 ours = gl_points(Decimal(500), Decimal(bodyweight), sex, gear, event)

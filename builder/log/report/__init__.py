@@ -3,11 +3,11 @@
 from builder.log.report.context import ReportContext
 from builder.log.report.group import make_group
 from builder.log.report.make import make_report
-from builder.log.report.series import Block, Unread, block_of, copies, series
+from builder.log.report.series import BlockLog, Unread, block_of, copies, series
 from builder.log.report.totals import profile_tests
 
 __all__ = [
-    "Block",
+    "BlockLog",
     "ReportContext",
     "Unread",
     "block_of",

@@ -8,7 +8,7 @@ from datetime import date
 from decimal import Decimal
 
 from builder.given import Brand
-from builder.log.report.series import Block
+from builder.log.report.series import BlockLog
 from builder.pages.model import Booklet, Edition, Paper, Section
 from builder.pages.names import title_case
 from builder.pages.sheet import Sheet, sheet
@@ -27,7 +27,7 @@ class ReportContext:
     `signs` are the code points that the fonts have. `logo` is an address that the typesetter may read.
     """
 
-    blocks: tuple[Block, ...]
+    blocks: tuple[BlockLog, ...]
     tests: tuple[tuple[str, tuple[TestValue, ...]], ...]
     words: Words
     paper: Paper

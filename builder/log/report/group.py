@@ -8,7 +8,7 @@ from datetime import date, timedelta
 
 from builder.log.model import SessionLog
 from builder.log.report.context import ReportContext, document
-from builder.log.report.series import Block
+from builder.log.report.series import BlockLog
 from builder.log.report.tables import Table
 from builder.pages.model import Booklet, Section
 
@@ -49,7 +49,7 @@ class GroupPage:
     unread: Table
 
 
-def standing(block: Block, on: date) -> Standing:
+def standing(block: BlockLog, on: date) -> Standing:
     """Where a log stands on a day."""
     due = [session for session in block.log.sessions if session.on <= on]
     recent = [session for session in due if session.on > on - LATELY]
@@ -84,7 +84,7 @@ def make_group(ctx: ReportContext, files: Sequence[str], unread: Sequence[tuple[
     return document(ctx, title, "", (Section("report", title, "report_group", _page(ctx, lines, unread)),))
 
 
-def _page(ctx: ReportContext, lines: Sequence[tuple[Block, str]], unread: Sequence[tuple[str, str]]) -> GroupPage:
+def _page(ctx: ReportContext, lines: Sequence[tuple[BlockLog, str]], unread: Sequence[tuple[str, str]]) -> GroupPage:
     words = ctx.words
     told = [(_name(ctx, block), file, standing(block, ctx.made_on)) for block, file in lines]
     rows = tuple(_row(ctx, name, file, one) for name, file, one in told)
@@ -104,7 +104,7 @@ def _table(ctx: ReportContext, kind: str, head: Sequence[str], rows: tuple[tuple
     return Table(kind, ctx.words(f"report.{kind}.title"), ctx.words(f"report.{kind}.lead"), titles, rows, "")
 
 
-def _name(ctx: ReportContext, block: Block) -> str:
+def _name(ctx: ReportContext, block: BlockLog) -> str:
     return ctx.text(block.log.manifest.client, NAME_LETTERS)
 
 

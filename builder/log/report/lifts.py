@@ -9,7 +9,7 @@ from decimal import Decimal
 from itertools import pairwise
 
 from builder.log.progress import WeekEstimate
-from builder.log.report.totals import Course, Span
+from builder.log.report.totals import BlockSpan, Course
 from builder.pages.figures.draw import (
     DARK,
     INK,
@@ -21,9 +21,9 @@ from builder.pages.figures.draw import (
     Drawing,
     Label,
     Mark,
+    Outline,
     Path,
     Scale,
-    Shape,
     around,
     meet,
     wide,
@@ -44,7 +44,7 @@ MOST_SAID = 30
 
 
 @dataclass(frozen=True, slots=True)
-class Days:
+class TimeScale:
     """The scale of time. Where the tests reach far back, what lies before `split` has a shorter scale of its own."""
 
     late: Scale
@@ -83,7 +83,7 @@ def _months(course: Course) -> tuple[date, ...]:
     return tuple({(on.year, on.month): on for on in told}.values())
 
 
-def days_of(course: Course, width: float) -> Days:
+def days_of(course: Course, width: float) -> TimeScale:
     """The scale of time of a lift's chart."""
     begin, end = LEFT + INSET, width - INSET
     start = min(course.spans[0].first, course.points[0].on)
@@ -92,10 +92,10 @@ def days_of(course: Course, width: float) -> Days:
     first = min([start, *tested])
     whole = Scale(first.toordinal(), last.toordinal(), begin, end)
     if (start - first).days <= PAST * (last - first).days:
-        return Days(whole)
+        return TimeScale(whole)
     split = round(begin + PAST * (end - begin), 2)
     early = Scale(first.toordinal(), start.toordinal(), begin, split)
-    return Days(Scale(start.toordinal(), last.toordinal(), split, end), early, start)
+    return TimeScale(Scale(start.toordinal(), last.toordinal(), split, end), early, start)
 
 
 def _up(words: Words, course: Course, height: float) -> Scale:
@@ -111,25 +111,25 @@ def _at(words: Words, up: Scale, mass: Decimal) -> float:
     return up.at(in_unit(mass, words.unit))
 
 
-def _within(one: WeekEstimate, span: Span) -> bool:
+def _within(one: WeekEstimate, span: BlockSpan) -> bool:
     return span.first <= one.on <= span.last
 
 
-def _band(words: Words, points: Sequence[WeekEstimate], days: Days, up: Scale) -> Iterator[Mark]:
+def _band(words: Words, points: Sequence[WeekEstimate], days: TimeScale, up: Scale) -> Iterator[Mark]:
     """What all equations make of the weeks of a block, and a stroke at each."""
     ends = [(days.at(p.on), _at(words, up, p.spread.low), _at(words, up, p.spread.high)) for p in points]
     if len(ends) > 1:
         corners = [(x, high) for x, _, high in ends] + [(x, low) for x, low, _ in reversed(ends)]
-        yield Shape("M" + " L".join(f"{x:g} {y:g}" for x, y in corners) + " Z", BAND)
+        yield Outline("M" + " L".join(f"{x:g} {y:g}" for x, y in corners) + " Z", BAND)
     yield from (Path(((x, low), (x, high)), LIGHT, 0.9) for x, low, high in ends)
 
 
-def _before(words: Words, span: Span, days: Days, up: Scale) -> Iterator[Mark]:
+def _before(words: Words, span: BlockSpan, days: TimeScale, up: Scale) -> Iterator[Mark]:
     y = _at(words, up, span.before)
     yield Path(((days.at(span.first), y), (days.at(span.last), y)), INK, 0.4, "1.6 1")
 
 
-def _dot(words: Words, one: WeekEstimate, days: Days, up: Scale, accent: str) -> Iterator[Mark]:
+def _dot(words: Words, one: WeekEstimate, days: TimeScale, up: Scale, accent: str) -> Iterator[Mark]:
     x, y = days.at(one.on), _at(words, up, one.estimate)
     if not one.least:
         yield Dot(x, y, 1.1, accent, PAPER, 0.3)
@@ -140,7 +140,7 @@ def _dot(words: Words, one: WeekEstimate, days: Days, up: Scale, accent: str) ->
     yield Dot(x, y, 1.0, PAPER, accent, 0.45)
 
 
-def _test(words: Words, test: TestValue, days: Days, up: Scale) -> list[Mark]:
+def _test(words: Words, test: TestValue, days: TimeScale, up: Scale) -> list[Mark]:
     if test.estimate is None and not test.test.missed:
         return []
     place = (days.at(test.test.day), _at(words, up, test.estimate or test.load))
@@ -149,7 +149,7 @@ def _test(words: Words, test: TestValue, days: Days, up: Scale) -> list[Mark]:
     return [Box(round(place[0] - 1.15, 2), round(place[1] - 1.15, 2), 2.3, 2.3, INK, PAPER, 0.3)]
 
 
-def _values(words: Words, course: Course, days: Days, up: Scale, width: float) -> list[Mark]:
+def _values(words: Words, course: Course, days: TimeScale, up: Scale, width: float) -> list[Mark]:
     """Values above or below dots and squares, where they are clear of all else: the best and the last week first."""
     first = [max(course.points, key=lambda p: p.estimate), course.points[-1], course.points[0]]
     rated = [(t.test.day, t.estimate) for t in reversed(course.tests) if t.estimate is not None]
@@ -165,7 +165,7 @@ def _values(words: Words, course: Course, days: Days, up: Scale, width: float) -
     return [*marks, *_plan_values(words, course, days, up, taken, width)]
 
 
-def _taken(words: Words, course: Course, days: Days, up: Scale) -> list[Area]:
+def _taken(words: Words, course: Course, days: TimeScale, up: Scale) -> list[Area]:
     """Where dots, arrows, squares, crosses and lines lie, the lines in short pieces."""
     weeks = [(days.at(p.on), _at(words, up, p.estimate), p.least) for p in course.points]
     tests = [(days.at(t.test.day), _at(words, up, t.estimate or t.load)) for t in course.tests]
@@ -192,7 +192,7 @@ def _pieces(start: tuple[float, float], end: tuple[float, float]) -> Iterator[Ar
 
 
 def _plan_values(
-    words: Words, course: Course, days: Days, up: Scale, taken: list[Area], width: float
+    words: Words, course: Course, days: TimeScale, up: Scale, taken: list[Area], width: float
 ) -> Iterator[Mark]:
     """The max that each block was planned from, at the end of its line or at its start."""
     for span in course.spans:

@@ -59,7 +59,7 @@ class SummaryPage:
 
 
 @dataclass(frozen=True, slots=True)
-class LiftCard:
+class LiftReport:
     """One lift: its best in a sentence, and its chart."""
 
     sentence: str
@@ -73,7 +73,7 @@ class LiftsPage:
     title: str
     caption: str
     none: str
-    cards: tuple[LiftCard, ...]
+    cards: tuple[LiftReport, ...]
     tables: tuple[Table, ...]
 
 
@@ -241,7 +241,7 @@ def _captions(ctx: ReportContext, every: tuple[Course, ...], width: float) -> It
         yield words("report.lifts.own", lifts=", ".join(own))
 
 
-def _card(ctx: ReportContext, course: Course, size: tuple[float, float]) -> LiftCard:
+def _card(ctx: ReportContext, course: Course, size: tuple[float, float]) -> LiftReport:
     words = ctx.words
     best = max(course.points, key=lambda one: (one.estimate, not one.least))
     before = course.spans[-1].before
@@ -256,7 +256,7 @@ def _card(ctx: ReportContext, course: Course, size: tuple[float, float]) -> Lift
         apart=f"{sign}{apart}",
     )
     name = ctx.lift(course.movement)
-    return LiftCard(sentence, LiftChart(name, drawn(lift_drawing(words, name, course, size, ctx.accent), ctx.theme)))
+    return LiftReport(sentence, LiftChart(name, drawn(lift_drawing(words, name, course, size, ctx.accent), ctx.theme)))
 
 
 def _worth(words: Words, one: WeekEstimate) -> str:

@@ -24,7 +24,7 @@ class Unread:
 
 
 @dataclass(frozen=True, slots=True)
-class Block:
+class BlockLog:
     """One booklet's log, merged from all of its copies."""
 
     log: Log
@@ -53,7 +53,7 @@ class Block:
         return [*(row.on for row in manifest.rows), *(test.on for test in manifest.tests)]
 
 
-def series(forms: Sequence[Form], client: str | None) -> tuple[tuple[Block, ...], tuple[Problem, ...]]:
+def series(forms: Sequence[Form], client: str | None) -> tuple[tuple[BlockLog, ...], tuple[Problem, ...]]:
     """The blocks that the forms tell, first things first; none where a problem among the others is an error.
 
     Copies of one booklet merge. Each cell that is not clear is a warning. Errors: booklets of several lifters, or of
@@ -74,13 +74,13 @@ def copies(forms: Sequence[Form]) -> tuple[tuple[Form, ...], ...]:
     )
 
 
-def block_of(forms: Sequence[Form]) -> tuple[Block, tuple[Problem, ...]]:
+def block_of(forms: Sequence[Form]) -> tuple[BlockLog, tuple[Problem, ...]]:
     """The block that copies of one booklet tell; each cell that is not clear is a problem."""
     answers, conflicts = merge(forms)
     assert answers is not None, "forms of one digest merge"
     log, unclear = read_log(answers)
     problems = (*conflicts, *unclear)
-    return Block(log, progress(log), tuple(_unread(forms, problems))), problems
+    return BlockLog(log, progress(log), tuple(_unread(forms, problems))), problems
 
 
 def _unread(forms: Sequence[Form], problems: Iterable[Problem]) -> Iterator[Unread]:
@@ -101,7 +101,7 @@ def _strangers(forms: Sequence[Form], client: str | None) -> Iterator[Problem]:
             yield Problem("report-other", None, fact, "A report is about one lifter: make one for each.")
 
 
-def _twice(blocks: Sequence[Block]) -> Iterator[Problem]:
+def _twice(blocks: Sequence[BlockLog]) -> Iterator[Problem]:
     """A problem for each pair of booklets with entries for a session on the same planned day."""
     for one, other in combinations(blocks, 2):
         shared = _written(one) & _written(other)
@@ -112,5 +112,5 @@ def _twice(blocks: Sequence[Block]) -> Iterator[Problem]:
             yield Problem("report-twice", None, fact, help_)
 
 
-def _written(block: Block) -> set[date]:
+def _written(block: BlockLog) -> set[date]:
     return {session.on for session in block.log.sessions if session.written}

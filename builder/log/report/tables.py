@@ -10,7 +10,7 @@ from decimal import Decimal
 from builder.log import Entry, SessionLog, TestLog
 from builder.log.progress import NewRecord
 from builder.log.report.context import UNKNOWN, ReportContext
-from builder.log.report.series import Block, Unread
+from builder.log.report.series import BlockLog, Unread
 from builder.training.estimate import MOST_REPS, estimate
 from builder.values.fields import (
     AttemptField,
@@ -124,12 +124,12 @@ def _when(words: Words, on: date, week: int) -> str:
     return words("report.when", day=words.date(on), week=week)
 
 
-def _own(block: Block, movement: str) -> Decimal:
+def _own(block: BlockLog, movement: str) -> Decimal:
     lift = block.log.manifest.lift(movement)
     return lift.own if lift else Decimal(0)
 
 
-def _record(ctx: ReportContext, block: Block, one: NewRecord) -> tuple[str, ...]:
+def _record(ctx: ReportContext, block: BlockLog, one: NewRecord) -> tuple[str, ...]:
     words, own, beats = ctx.words, _own(block, one.movement), one.mark.beats
     fallen = set_text(words, ctx.load(beats.load, own), str(beats.reps), beats.rir or None)
     if beats.on is not None:
@@ -159,7 +159,7 @@ def _count(words: Words, count: int, entry: Entry) -> str:
     return entry.row.told(count)
 
 
-def _test(ctx: ReportContext, block: Block, test: TestLog) -> tuple[str, ...]:
+def _test(ctx: ReportContext, block: BlockLog, test: TestLog) -> tuple[str, ...]:
     words, manifest = ctx.words, block.log.manifest
     attempts = ", ".join(
         words("report.tests.good" if one.good else "report.tests.missed", load=words.amount(one.load))
@@ -178,7 +178,7 @@ def _test(ctx: ReportContext, block: Block, test: TestLog) -> tuple[str, ...]:
     return when, ctx.lift(test.planned.movement), attempts or words("report.none"), result, worth
 
 
-def _notes(ctx: ReportContext, block: Block) -> Iterator[tuple[str, str]]:
+def _notes(ctx: ReportContext, block: BlockLog) -> Iterator[tuple[str, str]]:
     words, log = ctx.words, block.log
     for session in log.sessions:
         day = words.date(session.when)
@@ -206,7 +206,7 @@ def _written(ctx: ReportContext, cell: Unread) -> str:
     return words("report.unread.between").join(shown) if shown else words("report.unread.blank")
 
 
-def _place(ctx: ReportContext, block: Block, field: Field) -> str:
+def _place(ctx: ReportContext, block: BlockLog, field: Field) -> str:
     """Where a field stands, in words."""
     words, manifest = ctx.words, block.log.manifest
     match field:
@@ -234,12 +234,12 @@ def _part(words: Words, part: str) -> str:
     return words(f"report.part.{part}")
 
 
-def _of_slot(ctx: ReportContext, block: Block, week: int, day: int, slot: int) -> str:
+def _of_slot(ctx: ReportContext, block: BlockLog, week: int, day: int, slot: int) -> str:
     rows = block.log.manifest.rows
     found = (row.movement for row in rows if (row.week, row.day, row.slot) == (week, day, slot))
     return ctx.lift(next(found, ctx.words("report.none")))
 
 
-def _of_test(ctx: ReportContext, block: Block, number: int) -> str:
+def _of_test(ctx: ReportContext, block: BlockLog, number: int) -> str:
     tests = block.log.manifest.tests
     return ctx.lift(tests[number - 1].movement) if number <= len(tests) else str(number)

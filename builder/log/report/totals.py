@@ -9,9 +9,9 @@ from decimal import Decimal
 
 from builder.given import Client, Equipment, Movements
 from builder.log.progress import (
-    Count,
     Effort,
     Lengths,
+    SetCount,
     WeekEstimate,
     WeekProgress,
     count,
@@ -20,7 +20,7 @@ from builder.log.progress import (
     past_sessions,
     tonnage,
 )  # fmt: skip
-from builder.log.report.series import Block
+from builder.log.report.series import BlockLog
 from builder.plan import TestValue
 from builder.plan.numbers import test_values
 
@@ -35,7 +35,7 @@ class Totals:
     sessions_done: int
     sessions_due: int
     sessions_planned: int
-    sets: Count
+    sets: SetCount
     tonnage_planned: Decimal
     tonnage_done: Decimal
     lengths: Lengths
@@ -46,7 +46,7 @@ class Totals:
 
 
 @dataclass(frozen=True, slots=True)
-class Week:
+class WeekTotals:
     """One week of one block; `begun` when a session of it was due."""
 
     block: int
@@ -55,7 +55,7 @@ class Week:
 
 
 @dataclass(frozen=True, slots=True)
-class Span:
+class BlockSpan:
     """A block as a lift's chart knows it: its days, and the estimated max (kg) that it began with."""
 
     first: date
@@ -72,12 +72,12 @@ class Course:
 
     movement: str
     own: Decimal
-    spans: tuple[Span, ...]
+    spans: tuple[BlockSpan, ...]
     points: tuple[WeekEstimate, ...]
     tests: tuple[TestValue, ...]
 
 
-def totals(blocks: Sequence[Block]) -> Totals:
+def totals(blocks: Sequence[BlockLog]) -> Totals:
     """The sums of all blocks together."""
     due = [session for block in blocks for session in past_sessions(block.log)]
     entries = [entry for session in due for entry in session.entries]
@@ -96,31 +96,31 @@ def totals(blocks: Sequence[Block]) -> Totals:
     )
 
 
-def skipped(blocks: Sequence[Block]) -> tuple[date, ...]:
+def skipped(blocks: Sequence[BlockLog]) -> tuple[date, ...]:
     """The planned days of sessions that were due and of which no set was done."""
     due = (session for block in blocks for session in past_sessions(block.log))
     return tuple(session.on for session in due if not any(entry.state == "done" for entry in session.entries))
 
 
-def weeks(blocks: Sequence[Block]) -> tuple[Week, ...]:
+def weeks(blocks: Sequence[BlockLog]) -> tuple[WeekTotals, ...]:
     """Every week of every block, in order."""
     found = []
     for number, block in enumerate(blocks):
         begun = {session.week for session in past_sessions(block.log)}
-        found += [Week(number, week, week.week in begun) for week in block.sums.weeks]
+        found += [WeekTotals(number, week, week.week in begun) for week in block.sums.weeks]
     return tuple(found)
 
 
-def courses(blocks: Sequence[Block], tests: Sequence[tuple[str, tuple[TestValue, ...]]]) -> tuple[Course, ...]:
+def courses(blocks: Sequence[BlockLog], tests: Sequence[tuple[str, tuple[TestValue, ...]]]) -> tuple[Course, ...]:
     """The lifts that the logs have estimates of, those of the newest block first."""
     names = dict.fromkeys(lift.movement for block in reversed(blocks) for lift in block.log.manifest.lifts)
     every = (_course(name, blocks, dict(tests).get(name, ())) for name in names)
     return tuple(course for course in every if course.points)
 
 
-def _course(name: str, blocks: Sequence[Block], tests: tuple[TestValue, ...]) -> Course:
+def _course(name: str, blocks: Sequence[BlockLog], tests: tuple[TestValue, ...]) -> Course:
     known = [(block, lift) for block in blocks if (lift := block.log.manifest.lift(name)) is not None]
-    spans = tuple(Span(block.first, block.last, lift.estimate) for block, lift in known)
+    spans = tuple(BlockSpan(block.first, block.last, lift.estimate) for block, lift in known)
     points = [one for block, _ in known for one in block.sums.estimates if one.movement == name]
     return Course(name, known[-1][1].own, spans, tuple(sorted(points, key=lambda one: one.on)), tests)
 

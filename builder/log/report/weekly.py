@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from math import ceil
 
-from builder.log.report.totals import Week
+from builder.log.report.totals import WeekTotals
 from builder.pages.figures.draw import DARK, INK, LIGHT, MID, PAPER, Box, Drawing, Label, Mark, Path, Scale, wide
 from builder.values.quantity import in_unit, to_places
 from builder.words import Words
@@ -27,7 +27,7 @@ LEAST_DRIFT = Decimal("0.5")
 class Axis:
     """The columns of the weeks: centres, width, and `end`, the place of the base line; the title of each block."""
 
-    weeks: tuple[Week, ...]
+    weeks: tuple[WeekTotals, ...]
     centres: tuple[float, ...]
     column: float
     width: float
@@ -44,12 +44,12 @@ class Axis:
         """Of a whole chart."""
         return self.end + FOOT + (NAMES if len(self.names) > 1 else 0)
 
-    def places(self) -> Iterator[tuple[Week, float]]:
+    def places(self) -> Iterator[tuple[WeekTotals, float]]:
         """Each week with its centre."""
         return zip(self.weeks, self.centres, strict=True)
 
 
-def axis(weeks: Sequence[Week], names: Sequence[str], width: float, body: float) -> Axis:
+def axis(weeks: Sequence[WeekTotals], names: Sequence[str], width: float, body: float) -> Axis:
     """Columns of equal width, blocks set apart; the highest one is `body` mm high."""
     gaps = (len(names) - 1) * APART
     column = min((width - gaps) / len(weeks), WIDEST_COLUMN)
@@ -200,7 +200,7 @@ def _cut(text: str, room: float) -> str:
     return text if wide(text) <= room else f"{shown.rstrip()}…"
 
 
-def _told(words: Words, axis: Axis, say: Callable[[Week], str]) -> str:
+def _told(words: Words, axis: Axis, say: Callable[[WeekTotals], str]) -> str:
     """The weeks in words, block by block where there are several."""
     parts = []
     for number, name in enumerate(axis.names):

@@ -6,7 +6,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
-from builder.given import Made
+from builder.given import ChangeMade
 from builder.pages.reasons import reason_sentence
 from builder.plan import LiftNumbers, Outcome, Plan, PlannedSession, PlannedSet, PlannedSlot, PlannedWeek, Reason
 from builder.plan.model import Lesson
@@ -23,10 +23,10 @@ Json = dict[str, Any]
 
 def plan_json(plan: Plan, words: Words) -> Json:
     """The plan as JSON values; `words` gives the sentences of the reasons."""
-    return _Teller(plan, words).plan_()
+    return _PlanTeller(plan, words).plan_()
 
 
-class _Teller:
+class _PlanTeller:
     """Writes one plan; it holds the unit and the words that every part needs."""
 
     def __init__(self, plan: Plan, words: Words) -> None:
@@ -119,7 +119,7 @@ class _Teller:
             "sets": [self.set_(planned) for planned in slot.sets],
         }
 
-    def made(self, one: Made) -> Json:
+    def made(self, one: ChangeMade) -> Json:
         return {
             "change": one.verb,
             "movement": one.movement,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from builder.pages.figures.draw import Drawing, Mark, Path, Scale, Shape
+from builder.pages.figures.draw import Drawing, Mark, Outline, Path, Scale
 from builder.plan.model import Plan, PlannedSet, PlannedWeek, Role
 
 PAST = 3.0
@@ -49,5 +49,5 @@ def curve_drawing(
     edge = Path(line, accent, 1.0)
     marks: tuple[Mark, ...] = (edge,)
     if filled:
-        marks = (Shape("M" + "L".join(f"{x:g} {y:g}" for x, y in line) + f"V{height:g}H0z", accent), edge)
+        marks = (Outline("M" + "L".join(f"{x:g} {y:g}" for x, y in line) + f"V{height:g}H0z", accent), edge)
     return Drawing(whole, height, said, marks)

@@ -94,7 +94,7 @@ class Star:
 
 
 @dataclass(frozen=True, slots=True)
-class Shape:
+class Outline:
     """A filled outline; `drawn` is as SVG writes paths."""
 
     drawn: str
@@ -102,7 +102,7 @@ class Shape:
     kind: Literal["shape"] = field(default="shape", init=False)
 
 
-Mark = Box | Path | Dot | Label | Star | Shape
+Mark = Box | Path | Dot | Label | Star | Outline
 
 
 @dataclass(frozen=True, slots=True)

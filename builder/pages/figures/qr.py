@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import segno
 
-from builder.pages.figures.draw import PAPER, Box, Drawing, Shape
+from builder.pages.figures.draw import PAPER, Box, Drawing, Outline
 from builder.words import Words
 
 QUIET = 4
@@ -23,7 +23,7 @@ def qr_drawing(words: Words, address: str) -> Drawing:
         _bar(start, row, length, module) for row, line in enumerate(matrix) for start, length in _runs(line)
     )
     width = round(across * module, 2)
-    marks = (Box(0, 0, width, width, PAPER), Shape(dark))
+    marks = (Box(0, 0, width, width, PAPER), Outline(dark))
     return Drawing(width, width, words("figure.qr.title", address=address), marks)
 
 

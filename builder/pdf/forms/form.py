@@ -10,7 +10,7 @@ from typing import Any
 from builder.log import manifest as carried
 from builder.log.filled import Form, Value
 from builder.log.manifest import Manifest, Protection
-from builder.pdf.forms.found import AGAIN, MOST_PAGES, Leaf, Refused, attached, leaves, opened
+from builder.pdf.forms.found import AGAIN, MOST_PAGES, HeldField, Refused, attached, leaves, opened
 from builder.values.problem import Problem, Severity
 
 CODE = re.compile(r"\b([A-Z2-7]{8}) · (w[0-9]{2}\.d[1-7][0-9.]*)")
@@ -70,7 +70,7 @@ class _Reading:
     def forms(self) -> tuple[tuple[Form, ...], tuple[Problem, ...]]:
         if not self.leaves and self.own:
             raise _flat(self.path, self.own.code)
-        books: dict[str, list[tuple[str, Leaf]]] = {}
+        books: dict[str, list[tuple[str, HeldField]]] = {}
         for code, name, leaf in self.told_apart():
             books.setdefault(code, []).append((name, leaf))
         forms = tuple(self.form(self.known[code], book) for code, book in books.items() if code in self.known)
@@ -81,7 +81,7 @@ class _Reading:
         unknown = (self.unknown(code, book) for code, book in books.items() if code not in self.known)
         return tuple(form for form in forms if form.pages), (*unknown, *_mended(self.pdf, self.path, forms))
 
-    def told_apart(self) -> Iterator[tuple[str, str, Leaf]]:
+    def told_apart(self) -> Iterator[tuple[str, str, HeldField]]:
         """Each field with the code of its booklet and the name that it had there.
 
         The field itself says both. Where it does not, in older booklets, its name and the code on its page do.
@@ -98,7 +98,7 @@ class _Reading:
                 code = codes.get(leaf.page, plain)
                 yield code, _former_name(leaf.name, self.known.get(code)), leaf
 
-    def form(self, manifest: Manifest, book: Sequence[tuple[str, Leaf]]) -> Form:
+    def form(self, manifest: Manifest, book: Sequence[tuple[str, HeldField]]) -> Form:
         meant = set(manifest.fields)
         filled = [(name, leaf) for name, leaf in book if leaf.text]
         pages: dict[str, int] = {}
@@ -125,7 +125,7 @@ class _Reading:
             locked=said.locked or self.pdf.is_encrypted,
         )
 
-    def unknown(self, code: str, book: Sequence[tuple[str, Leaf]]) -> Problem:
+    def unknown(self, code: str, book: Sequence[tuple[str, HeldField]]) -> Problem:
         pages = sorted({leaf.page for _, leaf in book if leaf.page})
         where = f" (pages {pages[0]} to {pages[-1]})" if pages else ""
         filled = sum(bool(leaf.text) for _, leaf in book)
@@ -150,7 +150,7 @@ def _mended(pdf: Any, path: Path, forms: Sequence[Form]) -> tuple[Problem, ...]:
     return (Problem("pdf-mended", None, fact, help_, Severity.WARNING),)
 
 
-def _stranger(found: Sequence[Leaf], path: Path) -> Refused:
+def _stranger(found: Sequence[HeldField], path: Path) -> Refused:
     """Why a file without a meaning for its fields cannot be read."""
     if not found and (code := next(iter(_printed_codes(path, None).values()), "")):
         return _flat(path, code)

@@ -42,7 +42,7 @@ class Refused(Exception):
 
 
 @dataclass(frozen=True, slots=True)
-class Leaf:
+class HeldField:
     """A form field that can hold something: its full name, its text ("" for none), and its page from 1, 0 for none.
 
     `origin` names the document and the field that it was when we made it, in a key of our own (ISO 32000-1, annex E),
@@ -132,7 +132,7 @@ def unpacked(stream: Any, name: str) -> bytes:
     return data
 
 
-def leaves(pdf: Any) -> Iterator[Leaf]:
+def leaves(pdf: Any) -> Iterator[HeldField]:
     """Each field that can hold something, in the form's order; those of no form come last."""
     pages: dict[tuple[int, int], int] = {}
     for number, page in enumerate(pdf.pages, 1):
@@ -140,7 +140,7 @@ def leaves(pdf: Any) -> Iterator[Leaf]:
             if isinstance(widget, pikepdf.Dictionary):
                 pages.setdefault(widget.objgen, number)
     form = pdf.Root.get("/AcroForm")
-    walk = _Walk(pages)
+    walk = _FieldWalk(pages)
     if isinstance(form, pikepdf.Dictionary):
         yield from walk.below(form.get("/Fields"), "", None, None, 0)
     for page in pdf.pages:
@@ -148,7 +148,7 @@ def leaves(pdf: Any) -> Iterator[Leaf]:
         yield from walk.below(stray, "", None, None, 0)
 
 
-class _Walk:
+class _FieldWalk:
     """The way through the tree of fields; it holds what it has seen."""
 
     def __init__(self, pages: dict[tuple[int, int], int]) -> None:
@@ -164,7 +164,7 @@ class _Walk:
             and widget.objgen not in self.seen
         )
 
-    def below(self, fields: Any, above: str, value: Any, kind: Any, depth: int) -> Iterator[Leaf]:
+    def below(self, fields: Any, above: str, value: Any, kind: Any, depth: int) -> Iterator[HeldField]:
         for field in _list(fields):
             known = isinstance(field, pikepdf.Dictionary) and field.is_indirect and field.objgen in self.seen
             if not isinstance(field, pikepdf.Dictionary) or depth > DEEPEST or known:
@@ -180,7 +180,7 @@ class _Walk:
             else:
                 self.seen.update(kid.objgen for kid in kids)
                 page = self.pages.get((kids[0] if kids else field).objgen, 0)
-                yield Leaf(name, _held(field, kids, held, type_), page, _text(field.get(ORIGIN)))
+                yield HeldField(name, _held(field, kids, held, type_), page, _text(field.get(ORIGIN)))
 
 
 def _held(field: Any, kids: list[Any], value: Any, kind: Any) -> str:
@@ -222,4 +222,4 @@ def _list(value: Any) -> list[Any]:
     return list(value) if isinstance(value, pikepdf.Array | list) else []
 
 
-__all__ = ["AGAIN", "DAMAGE", "TICKED", "Leaf", "Refused", "attached", "leaves", "opened", "unpacked", "whole"]
+__all__ = ["AGAIN", "DAMAGE", "TICKED", "HeldField", "Refused", "attached", "leaves", "opened", "unpacked", "whole"]

@@ -14,7 +14,7 @@ from weasyprint.pdf.stream import Stream
 from builder.pdf.fast.patches import replaced
 from builder.pdf.fragments.fontuse import Fonts
 from builder.pdf.fragments.marks import filled, is_bound
-from builder.pdf.fragments.order import Place
+from builder.pdf.fragments.order import PagePlace
 from builder.pdf.fragments.parts import Fragment, FragmentPage
 
 _MARGINS = b"Q /Artifact <</Type /Pagination>> BDC /Margins Do EMC"
@@ -75,7 +75,7 @@ def _rooted(pdf: Any, *_: Any) -> None:
     pdf.catalog["MarkInfo"] = pydyf.Dictionary({"Marked": "true"})
 
 
-def take_over(pages: Sequence[Any], places: Sequence[Place | None]) -> None:
+def take_over(pages: Sequence[Any], places: Sequence[PagePlace | None]) -> None:
     """Give bare pages the anchors and bookmarks of the fragments, so that the typesetter writes them."""
     seen: set[str] = set()
     for page, place in zip(pages, places, strict=True):
@@ -134,7 +134,7 @@ class Joint:
         reference: bytes = made.reference
         return reference
 
-    def add(self, fragments: Sequence[Fragment], places: Sequence[Place | None]) -> list[bytes]:
+    def add(self, fragments: Sequence[Fragment], places: Sequence[PagePlace | None]) -> list[bytes]:
         """Put all pages in; the references of the fields, in order."""
         stands: list[list[int]] = [[] for _ in fragments]
         for number, place in enumerate(places):

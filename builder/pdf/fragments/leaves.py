@@ -26,7 +26,7 @@ BARE = (
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class BarePage:
     """One page: the section at its top, the one whose running title it has, and the side that it must be on."""
 
     section: Section
@@ -69,6 +69,6 @@ def _together(sections: Sequence[Section], css: Sequence[str]) -> Iterator[tuple
         yield tuple(run)
 
 
-def margins(booklet: Booklet, sheets: Sequence[Sheet]) -> str:
+def margins(booklet: Booklet, sheets: Sequence[BarePage]) -> str:
     """A document of as many bare pages."""
     return templates(places.templates()).get_template("margins.html.j2").render(booklet=booklet, sheets=sheets)

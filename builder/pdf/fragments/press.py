@@ -17,7 +17,7 @@ from builder.pdf.forms import values, widgets
 from builder.pdf.fragments.crew import WorkerDied, cores, together
 from builder.pdf.fragments.kept import Keeping, shelf
 from builder.pdf.fragments.leaves import BARE, leaves, margins
-from builder.pdf.fragments.order import Place, numbered, placed
+from builder.pdf.fragments.order import PagePlace, numbered, placed
 from builder.pdf.fragments.parts import Fragment, Leaf
 from builder.pdf.html import about_pages, render
 from builder.pdf.own import NO_OWN, Own
@@ -40,7 +40,7 @@ DIED = "a process that makes pages was ended from outside twice, perhaps for wan
 
 
 @dataclass(frozen=True, slots=True)
-class Order:
+class PressOrder:
     """How a booklet is wanted from the press; most words are those of `press`.
 
     `jobs` are processes that work at the same time, one for each core by default. `keep` says which fragments are kept
@@ -60,7 +60,7 @@ class Order:
     told: Callable[[int, int], None] | None = None
 
 
-def press_booklet(booklet: Booklet, css: Sequence[str], order: Order) -> Pressed:
+def press_booklet(booklet: Booklet, css: Sequence[str], order: PressOrder) -> Pressed:
     """The booklet as `press` makes it of its HTML, the same bytes however many processes work on it.
 
     Raises PressError with the problems of all leaves.
@@ -74,7 +74,7 @@ def press_booklet(booklet: Booklet, css: Sequence[str], order: Order) -> Pressed
         return replace(done, problems=(shortcuts.untaken(error), *done.problems))
 
 
-def _whole(booklet: Booklet, css: Sequence[str], order: Order) -> Pressed:
+def _whole(booklet: Booklet, css: Sequence[str], order: PressOrder) -> Pressed:
     """By the typesetter, as one document."""
     return press(
         render(booklet, order.own), css, roots=order.roots, fields={spec.name: spec for spec in booklet.fields},
@@ -83,7 +83,7 @@ def _whole(booklet: Booklet, css: Sequence[str], order: Order) -> Pressed:
     )  # fmt: skip
 
 
-def _in_fragments(booklet: Booklet, css: Sequence[str], order: Order) -> Pressed:
+def _in_fragments(booklet: Booklet, css: Sequence[str], order: PressOrder) -> Pressed:
     from builder.pdf.fragments.make import Bench
 
     specs = {spec.name: spec for spec in booklet.fields}
@@ -111,8 +111,8 @@ def _in_fragments(booklet: Booklet, css: Sequence[str], order: Order) -> Pressed
 
 
 def _made(
-    parts: Sequence[Leaf], booklet: Booklet, css: Sequence[str], bench: Any, order: Order
-) -> tuple[tuple[Fragment, ...], tuple[Place | None, ...]]:
+    parts: Sequence[Leaf], booklet: Booklet, css: Sequence[str], bench: Any, order: PressOrder
+) -> tuple[tuple[Fragment, ...], tuple[PagePlace | None, ...]]:
     """All fragments with the places of their pages; leaves that print numbers are made again when these are known."""
     from builder.pdf.fragments.make import fragment, making
 
@@ -156,7 +156,7 @@ def _made(
     return tuple(made), last
 
 
-def _keeping(booklet: Booklet, css: Sequence[str], order: Order) -> Keeping:
+def _keeping(booklet: Booklet, css: Sequence[str], order: PressOrder) -> Keeping:
     """The shelf, where fragments lie under all that they have in common: look, fonts and way of printing."""
     if order.keep is Keep.NONE:
         return Keeping(Keep.NONE, shelf(), ())
@@ -188,7 +188,7 @@ def _lost_links(made: Sequence[Fragment]) -> list[str]:
 
 
 def _joined(
-    booklet: Booklet, made: Sequence[Fragment], places: Sequence[Place | None], bench: Any, order: Order
+    booklet: Booklet, made: Sequence[Fragment], places: Sequence[PagePlace | None], bench: Any, order: PressOrder
 ) -> tuple[Any, bytes, list[Any]]:
     """The document of bare pages, the file, and the fonts that are in it."""
     from builder.pdf.fast import lean

@@ -2,6 +2,6 @@
 
 from builder.work.preview.desk import Desk
 from builder.work.preview.follow import watch
-from builder.work.preview.page import Shown, Wanted, preview
+from builder.work.preview.page import PagesWanted, PreviewPages, preview
 
-__all__ = ["Desk", "Shown", "Wanted", "preview", "watch"]
+__all__ = ["Desk", "PagesWanted", "PreviewPages", "preview", "watch"]

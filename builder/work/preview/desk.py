@@ -13,7 +13,7 @@ from typing import Any, Self
 
 from builder.pdf.raster import picture_of, text_of
 from builder.values.mouth import visible
-from builder.work.preview.page import Shown
+from builder.work.preview.page import PreviewPages
 from builder.work.preview.shell import PAGE, SCRIPT, STYLE
 
 HOST = "127.0.0.1"
@@ -63,7 +63,7 @@ class Desk:
         """Where a browser finds the page."""
         return f"http://{HOST}:{self.port}/"
 
-    def show(self, shown: Shown) -> None:
+    def show(self, shown: PreviewPages) -> None:
         """Lays new pages on the desk; where a problem stopped them the old ones stay, and are marked so."""
         problems = tuple((str(one.severity), visible(one.as_text(), "\n")) for one in shown.problems)
         view = replace(self.view, told=self.view.told + 1, problems=problems, stale=not shown.pdf)

@@ -11,7 +11,7 @@ from builder import places
 from builder.given import Sources
 from builder.intake import load
 from builder.work.preview.desk import Desk
-from builder.work.preview.page import Shown, Wanted, preview
+from builder.work.preview.page import PagesWanted, PreviewPages, preview
 from builder.work.publish.assets import brand_folder, brand_names
 from builder.work.publish.choices import Choices
 
@@ -21,7 +21,7 @@ State = tuple[tuple[str, int, int, int], ...]
 
 
 def watch(
-    files: Sequence[Path], choices: Choices, wanted: Wanted, desk: Desk, told: Callable[[Shown], None]
+    files: Sequence[Path], choices: Choices, wanted: PagesWanted, desk: Desk, told: Callable[[PreviewPages], None]
 ) -> None:
     """Goes on until it is interrupted. `told` hears what came of each making; the desk keeps the last good pages."""
     named: tuple[Path, ...] = ()

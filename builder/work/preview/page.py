@@ -19,7 +19,7 @@ Spot = tuple[int | None, int | None]
 
 
 @dataclass(frozen=True, slots=True)
-class Wanted:
+class PagesWanted:
     """Which pages: of a kind, a week, a day of the week. Without all three the first session."""
 
     page: str | None = None
@@ -28,7 +28,7 @@ class Wanted:
 
 
 @dataclass(frozen=True, slots=True)
-class Shown:
+class PreviewPages:
     """The pages as a PDF, empty where a problem stopped them, with their title and a name for the file."""
 
     problems: tuple[Problem, ...]
@@ -38,31 +38,31 @@ class Shown:
     pages: int = 0
 
 
-def preview(loaded: Loaded, choices: Choices, wanted: Wanted) -> Shown:
+def preview(loaded: Loaded, choices: Choices, wanted: PagesWanted) -> PreviewPages:
     """The pages that are wanted, as the booklet of the loaded files has them; all in this process."""
     sources = loaded.sources
     if sources is None:
-        return Shown(loaded.problems)
+        return PreviewPages(loaded.problems)
     assert sources.client is not None and sources.block is not None
     choices = replace(settled(choices, sources), jobs=1)
     worn, wrong = dress(sources, choices)
     told = (*loaded.problems, *wrong)
     if stops(told):
-        return Shown(told)
+        return PreviewPages(told)
     made, stopped = draft(loaded, worn, choices)
     if made is None:
-        return Shown((*told, *stopped))
+        return PreviewPages((*told, *stopped))
     booklet = made.booklet
     sections = _sections(booklet, wanted)
     if not sections:
-        return Shown((*told, _absent(booklet, wanted)))
+        return PreviewPages((*told, _absent(booklet, wanted)))
     done = alone(booklet, sections, worn, choices, f"preview-{booklet.code}")
     if stops(done.problems):
         told = (*told, *placed(done.problems, replace(booklet, sections=sections), sources, worn, choices))
-        return Shown(told)
+        return PreviewPages(told)
     assert done.pressed is not None
     name = file_name(sources.client.client.name, sources.block.block.title, "preview")
-    return Shown((*told, *done.problems), done.pressed.pdf, sections[0].title, name, done.pressed.pages)
+    return PreviewPages((*told, *done.problems), done.pressed.pdf, sections[0].title, name, done.pressed.pages)
 
 
 def kinds(booklet: Booklet) -> tuple[str, ...]:
@@ -70,7 +70,7 @@ def kinds(booklet: Booklet) -> tuple[str, ...]:
     return tuple(dict.fromkeys(_kind(section) for section in booklet.sections))
 
 
-def _sections(booklet: Booklet, wanted: Wanted) -> tuple[Section, ...]:
+def _sections(booklet: Booklet, wanted: PagesWanted) -> tuple[Section, ...]:
     """All that fits, of the first week and day where it is found, one after the other whatever their sides.
 
     A session that shares its page with another, which their code tells, comes with that one.
@@ -83,7 +83,7 @@ def _sections(booklet: Booklet, wanted: Wanted) -> tuple[Section, ...]:
     return tuple(one if one.side == "on" else replace(one, side="any") for one in every)
 
 
-def _fits(section: Section, wanted: Wanted) -> bool:
+def _fits(section: Section, wanted: PagesWanted) -> bool:
     week, day = _spot(section)
     return (
         (_kind(section) == wanted.page if wanted.page else day is not None)
@@ -103,14 +103,14 @@ def _spot(section: Section) -> Spot:
     return int(week) if week else None, int(day) if day else None
 
 
-def _absent(booklet: Booklet, wanted: Wanted) -> Problem:
+def _absent(booklet: Booklet, wanted: PagesWanted) -> Problem:
     known = kinds(booklet)
     if wanted.page and wanted.page not in known:
         fact = f'this booklet has no page "{wanted.page}"'
         return Problem("preview-page", None, fact, did_you_mean(wanted.page, known) or f"Pages: {listing(known, 40)}.")
     asked = ((wanted.page, "page"), (wanted.week, "week"), (wanted.day, "day"))
     fact = f"this booklet has nothing under {', '.join(f'--{name} {value}' for value, name in asked if value)}"
-    spots = [_spot(section) for section in booklet.sections if _fits(section, Wanted(wanted.page))]
+    spots = [_spot(section) for section in booklet.sections if _fits(section, PagesWanted(wanted.page))]
     days = [day for week, day in spots if day and week == wanted.week]
     weeks = [week for week, _ in spots if week]
     if days:

@@ -18,11 +18,11 @@ from builder.pages.model import Booklet, Edition, Layout, Paper
 from builder.pages.theme import DEFAULT_THEME, Theme, theme
 from builder.pdf import Attached, DocumentMeta, PageLabel, Pressed, PressError, shipped
 from builder.pdf.colour import GROUND, LEAST, contrast, readable
-from builder.pdf.fragments.press import Order, press_booklet
+from builder.pdf.fragments.press import PressOrder, press_booklet
 from builder.pdf.html import Look, style_sheets
 from builder.pdf.own import OwnFault
 from builder.places import themes
-from builder.plan import Identity, Plan, earlier, identity, make_plan
+from builder.plan import Plan, PlanIdentity, earlier, identity, make_plan
 from builder.values.fields import FieldSpec
 from builder.values.problem import Problem, Severity, did_you_mean, listing
 from builder.words import Words
@@ -50,7 +50,7 @@ class Draft:
 
     plan: Plan
     words: Words
-    mine: Identity
+    mine: PlanIdentity
     context: Context
     booklet: Booklet
 
@@ -136,7 +136,7 @@ def printed(
     stage("pages")
     sheets = style_sheets(whole or booklet, worn.look, bleed=choices.bleed)
     stage("PDF")
-    order = Order(
+    order = PressOrder(
         roots=(places.styles(), *([worn.assets.root] if worn.assets.root else [])),
         meta=_meta(booklet, identifier, choices),
         attachments=tuple(luggage),

@@ -16,7 +16,7 @@ from builder.log.manifest import CarriedFile, Manifest, Protection
 from builder.pages.context import Context
 from builder.pages.model import Booklet
 from builder.pdf import Attached
-from builder.plan import Identity
+from builder.plan import PlanIdentity
 from builder.values.formats import BOOKLET_FORMAT
 from builder.work.publish.assets import Assets
 
@@ -57,7 +57,7 @@ def _fonts(loaded: Loaded) -> tuple[str, ...]:
 
 
 def attachments(
-    context: Context, booklet: Booklet, theme: str, bags: Baggage, plan: bytes, mine: Identity, protection: Protection
+    context: Context, booklet: Booklet, theme: str, bags: Baggage, plan: bytes, mine: PlanIdentity, kept: Protection
 ) -> tuple[Attached, ...]:
     """Everything that goes into the PDF; `plan` is the plan's JSON, and `mine` what ties log and plan together.
 
@@ -71,9 +71,9 @@ def attachments(
         client=context.plan.client.client.name, title=context.plan.block.block.title, unit=context.plan.unit,
         sources=tuple(_entry(file, path) for kind, path, file in packed if kind == "source"),
         assets=tuple(_entry(file, path) for kind, path, file in packed if kind == "asset"),
-        left_out=bags.left_out, protection=protection, effort="rpe" if context.words.rated else "rir",
+        left_out=bags.left_out, protection=kept, effort="rpe" if context.words.rated else "rir",
         table=context.plan.rows,
-        lifts=carried.lifts_before(context.plan) if protection.whole else (),
+        lifts=carried.lifts_before(context.plan) if kept.whole else (),
         tests=carried.planned_tests(context.plan),
         recorded=carried.recorded_names(context.plan),
         rows=carried.planned_rows(context.plan),
@@ -81,7 +81,7 @@ def attachments(
     )  # fmt: skip
     note = "What each form field means and what was planned there"
     files = [Attached(carried.MANIFEST, carried.as_bytes(manifest), note, "application/json", "Data")]
-    if protection.whole:
+    if kept.whole:
         files.append(Attached(carried.PLAN, plan, "The whole plan", "application/json", "Data"))
     return (*files, *(file for _, _, file in packed))
 

@@ -29,7 +29,7 @@ _ANCHOR = re.compile(r"undefined anchor|No anchor")
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class TrialPart:
     """Some pages that show one thing of the brand, and where that thing is named."""
 
     span: Span
@@ -117,7 +117,7 @@ def _unset(error: Exception) -> Problem:
     return Problem("typesetter", None, fact, "A picture or a font is broken: save it anew, or take another.")
 
 
-def _parts(booklet: Booklet, sources: Sources) -> Iterator[Part]:
+def _parts(booklet: Booklet, sources: Sources) -> Iterator[TrialPart]:
     """The pages of logo, legal texts and coach's pages, as far as the brand has them."""
     if sources.brand is None:
         return
@@ -125,19 +125,19 @@ def _parts(booklet: Booklet, sources: Sources) -> Iterator[Part]:
     by_kind = {section.template: section for section in reversed(booklet.sections)}
     for key in brand.look.templates:
         if section := by_kind.get(key.removeprefix("pages/")):
-            yield Part(at("brand", "look", "templates", key), (section,))
+            yield TrialPart(at("brand", "look", "templates", key), (section,))
     if cover := by_kind.get("cover"):
-        yield Part(at("brand", "logo") if brand.logo else at("brand", "name"), (cover,))
+        yield TrialPart(at("brand", "logo") if brand.logo else at("brand", "name"), (cover,))
     licence = by_kind.get("licence")
     if licence and isinstance(licence.data, LicencePage):
         plain = replace(licence, data=replace(licence.data, disclaimer=None))
-        yield Part(at("brand", "legal", "licence"), (plain,))
-        yield Part(at("brand", "legal", "disclaimer"), (licence,))
+        yield TrialPart(at("brand", "legal", "licence"), (plain,))
+        yield TrialPart(at("brand", "legal", "disclaimer"), (licence,))
     for own in (section for section in booklet.sections if section.anchor == "coach"):
         assert isinstance(own.data, FlowPage)
         for number, flow in enumerate(own.data.flows):
             one = replace(own, data=replace(own.data, flows=(flow,)))
-            yield Part(at("brand", "pages", number), (one,))
+            yield TrialPart(at("brand", "pages", number), (one,))
 
 
 def _font_span(problem: Problem, sources: Sources, worn: Dress) -> Span | None:

@@ -13,7 +13,7 @@ from builder.intake.merge import as_data
 from builder.intake.reader import decode
 from builder.values.nodes import Mapping as Tree
 from builder.values.problem import Problem, Span
-from builder.work.retest.places import Place, column, line_break, line_end, line_start, placed
+from builder.work.retest.places import TextPlace, column, line_break, line_end, line_start, placed
 from builder.work.retest.written import Value, block, flow, scalar
 
 STEP = 2
@@ -102,7 +102,7 @@ def _written(text: str, new: Sequence[Addition]) -> str:
 # Lists and mappings in brackets
 
 
-def _to_flow(text: str, node: Place, pieces: Sequence[str]) -> tuple[Addition, ...]:
+def _to_flow(text: str, node: TextPlace, pieces: Sequence[str]) -> tuple[Addition, ...]:
     """Behind the last part; each on a line of its own where that has one."""
     if not node.items:
         inside = text.index("{" if node.kind == "mapping" else "[", node.start) + 1
@@ -124,7 +124,7 @@ def _to_flow(text: str, node: Place, pieces: Sequence[str]) -> tuple[Addition, .
 # Lists and mappings by indentation
 
 
-def _to_list(text: str, node: Place, new: Growth) -> tuple[Addition, ...]:
+def _to_list(text: str, node: TextPlace, new: Growth) -> tuple[Addition, ...]:
     """Below the last entry, in its manner: in one line, or one key a line."""
     last = node.items[-1][1]
     dash = _dash(text, last.start)
@@ -143,12 +143,12 @@ def _keys(entry: Mapping[str, Value], indent: str, gap: str) -> list[str]:
     return [indent + ("-" + gap if not place else " " * (1 + len(gap))) + line for place, line in enumerate(lines)]
 
 
-def _to_mapping(text: str, node: Place, rest: Value) -> tuple[Addition, ...]:
+def _to_mapping(text: str, node: TextPlace, rest: Value) -> tuple[Addition, ...]:
     indent = column(text, (node.items[0][0] or node).start)
     return (_lines(text, node.end, block(rest, indent, _step(node, indent, text))),)
 
 
-def _below(text: str, key: Place, blank: Place, rest: Value) -> tuple[Addition, ...]:
+def _below(text: str, key: TextPlace, blank: TextPlace, rest: Value) -> tuple[Addition, ...]:
     """Under a key that nothing stands after."""
     return (_lines(text, blank.end, block(rest, column(text, key.start) + STEP, STEP)),)
 
@@ -166,7 +166,7 @@ def _dash(text: str, start: int) -> int:
     return len(before) - 1
 
 
-def _step(node: Place, indent: int, text: str) -> int:
+def _step(node: TextPlace, indent: int, text: str) -> int:
     """By how much the parts of a mapping are indented, as its first nested one shows."""
     for _, value in node.items:
         if value.kind == "mapping" and not value.flow:

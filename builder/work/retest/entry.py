@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from builder.given import Block, Client, Conditions, Movements, TestedSet
-from builder.log.results import LiftOutcome, Outcome, amount_text
+from builder.log.results import DayOutcome, LiftOutcome, amount_text
 from builder.values.quantity import plain
 from builder.values.scalars import Amount
 from builder.work.retest.written import Value
@@ -13,7 +13,7 @@ from builder.work.retest.written import Value
 CONDITIONS = ("bar", "depth", "belt", "sleeves")
 
 
-def entry_of(outcome: Outcome, one: LiftOutcome, conditions: Conditions, revision: int) -> dict[str, Value]:
+def entry_of(outcome: DayOutcome, one: LiftOutcome, conditions: Conditions, revision: int) -> dict[str, Value]:
     """Keys and values of one test, in the order in which they are written.
 
     Where nothing was good, the first missed attempt stands as the missed set.

@@ -10,7 +10,7 @@ from pathlib import Path
 from builder.given import Sources
 from builder.log import Log, outcome_of
 from builder.log.manifest import knowing
-from builder.log.results import FromLog, Outcome
+from builder.log.results import DayOutcome, FromLog
 from builder.log.shown import from_log
 from builder.pdf.fence import Answer
 from builder.values.problem import Cell, Problem, Severity
@@ -19,7 +19,7 @@ from builder.work.read import read, worked
 
 def outcome_in(
     forms: Sequence[Path], sources: Sources, day: date | None, *, sure: bool = False, log: bool = True
-) -> Answer[Outcome]:
+) -> Answer[DayOutcome]:
     """What the form says of a client's test day, None when it is blank, not clear, or another client's.
 
     `day` is taken where the form names none. With `sure` another name on the form is a warning. With `log` what the
@@ -40,14 +40,14 @@ def outcome_in(
     return outcome, tuple(dict.fromkeys((*said, *problems, *lost, *other)))
 
 
-def _outcome(log: Log, unclear: Sequence[Problem], day: date | None, sources: Sources | None) -> Answer[Outcome]:
+def _outcome(log: Log, unclear: Sequence[Problem], day: date | None, sources: Sources | None) -> Answer[DayOutcome]:
     outcome, problems = outcome_of(log, unclear, day)
     if outcome is None or sources is None or sources.block is None:
         return outcome, problems
     return replace(outcome, shown=_shown(log, outcome, sources)), problems
 
 
-def _shown(log: Log, outcome: Outcome, sources: Sources) -> tuple[FromLog, ...]:
+def _shown(log: Log, outcome: DayOutcome, sources: Sources) -> tuple[FromLog, ...]:
     """What a log shows besides the results of its test, which become tests and not records."""
     assert sources.client is not None
     unit, log = sources.client.unit, replace(log, manifest=knowing(log.manifest, sources))

@@ -7,7 +7,7 @@ from datetime import date
 from decimal import Decimal
 
 from builder.given import Client, Movements, TestedSet
-from builder.log.results import FromLog, LiftOutcome, Line, Outcome, Result, amount_text
+from builder.log.results import DayOutcome, FromLog, LiftOutcome, ProfileSet, Result, amount_text
 from builder.plan import LiftNumbers, Plan
 from builder.plan.numbers import carried, percent_rows
 from builder.review.likely import Likely, likely, shown, worth_range
@@ -20,7 +20,7 @@ FAR_BELOW = Decimal("0.8")
 SURE = "Look at it again. If it is right, say --yes."
 
 
-def judge(outcome: Outcome, former: Plan, library: Movements, today: date) -> tuple[Problem, ...]:
+def judge(outcome: DayOutcome, former: Plan, library: Movements, today: date) -> tuple[Problem, ...]:
     """Every doubt about an outcome, as errors, and remarks, as warnings; pure.
 
     `former` is the plan of the profile before it. Nothing is doubted of a lift that was never tested, but its date.
@@ -40,7 +40,7 @@ def judge(outcome: Outcome, former: Plan, library: Movements, today: date) -> tu
     return (*found, *_bodyweight(outcome, former.client), *_starts(outcome.day, former.client))
 
 
-def _of_lift(outcome: Outcome, one: LiftOutcome, numbers: LiftNumbers, client: Client) -> Iterator[Problem]:
+def _of_lift(outcome: DayOutcome, one: LiftOutcome, numbers: LiftNumbers, client: Client) -> Iterator[Problem]:
     yield from _dates(outcome.day_of(one), numbers.movement, [value.test for value in numbers.tests])
     yield from _loadable(one, numbers, client.unit)
     if one.result is not None:
@@ -96,7 +96,7 @@ def _of_log(told: FromLog, numbers: LiftNumbers, client: Client, today: date) ->
         yield Problem("log-unlikely", None, fact, help_)
 
 
-def _odd(line: Line, numbers: LiftNumbers, client: Client, today: date) -> str:
+def _odd(line: ProfileSet, numbers: LiftNumbers, client: Client, today: date) -> str:
     """What is not likely about a set, "" where nothing is; a set without a reserve may be as light as it likes."""
     rir, own = line.rir or Decimal(0), carried(client, numbers.about)
     if line.on is None or line.on > today:
@@ -135,7 +135,7 @@ def _attempts(one: LiftOutcome, name: str, unit: Unit) -> Iterator[Problem]:
             yield Problem("attempts-differ", None, fact, f"The result should be the best of the day. {SURE}")
 
 
-def _bodyweight(outcome: Outcome, client: Client) -> Iterator[Problem]:
+def _bodyweight(outcome: DayOutcome, client: Client) -> Iterator[Problem]:
     """A remark: a retest adds tests only, and numbers count the bodyweight of the profile."""
     known = client.client.bodyweight
     if outcome.bodyweight is None or known is None or outcome.bodyweight.kg(client.unit) == known.kg(client.unit):

@@ -10,7 +10,7 @@ import yaml
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class TextPlace:
     """A part from `start` to behind its last character, `end`; an anchor belongs to it, a comment after it does not.
 
     `items` holds (key, value) for a mapping and (None, value) for a list. `flow` is written in brackets.
@@ -21,14 +21,14 @@ class Place:
     end: int
     text: str = ""
     flow: bool = False
-    items: tuple[tuple[Place | None, Place], ...] = ()
+    items: tuple[tuple[TextPlace | None, TextPlace], ...] = ()
 
     @property
     def blank(self) -> bool:
         """Whether nothing at all stands there."""
         return self.kind == "scalar" and self.start == self.end
 
-    def entry(self, key: str) -> tuple[Place | None, Place] | None:
+    def entry(self, key: str) -> tuple[TextPlace | None, TextPlace] | None:
         """Key and value of an entry of a mapping."""
         return next(((k, value) for k, value in self.items if k is not None and k.text == key), None)
 
@@ -36,7 +36,7 @@ class Place:
 _PARSER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
 
-def placed(text: str, parser: Any = _PARSER) -> Place:
+def placed(text: str, parser: Any = _PARSER) -> TextPlace:
     """The places of the one document of `text`, which must be sound YAML without a byte order mark."""
     events = iter(yaml.parse(text, Loader=parser))
     for event in events:
@@ -67,30 +67,30 @@ def line_break(text: str) -> str:
     return "\r\n" if text.startswith("\r\n", end) else text[end : end + 1] or "\n"
 
 
-def _place(event: Any, events: Iterator[Any], text: str) -> Place:
+def _place(event: Any, events: Iterator[Any], text: str) -> TextPlace:
     start, end = event.start_mark.index, event.end_mark.index
     if isinstance(event, yaml.AliasEvent):
-        return Place("alias", start, end)
+        return TextPlace("alias", start, end)
     if isinstance(event, yaml.ScalarEvent):
         if event.style in ("|", ">"):
             end = start + len(text[start:end].rstrip())
         if start == end:
             # One parser puts a value that is left out before the space, the other behind it.
             start = end = len(text[:end].rstrip(" "))
-        return Place("scalar", start, end, event.value)
+        return TextPlace("scalar", start, end, event.value)
     if isinstance(event, yaml.SequenceStartEvent):
         values, closed = _inside(events, text, yaml.SequenceEndEvent)
-        items: tuple[tuple[Place | None, Place], ...] = tuple((None, value) for value in values)
+        items: tuple[tuple[TextPlace | None, TextPlace], ...] = tuple((None, value) for value in values)
         kind: Literal["list", "mapping"] = "list"
     else:
         parts, closed = _inside(events, text, yaml.MappingEndEvent)
         items = tuple(zip(parts[::2], parts[1::2], strict=True))
         kind = "mapping"
     flow = bool(event.flow_style)
-    return Place(kind, start, closed if flow else items[-1][1].end, "", flow, items)
+    return TextPlace(kind, start, closed if flow else items[-1][1].end, "", flow, items)
 
 
-def _inside(events: Iterator[Any], text: str, closing: type[Any]) -> tuple[list[Place], int]:
+def _inside(events: Iterator[Any], text: str, closing: type[Any]) -> tuple[list[TextPlace], int]:
     found = []
     while not isinstance(event := next(events), closing):
         found.append(_place(event, events, text))

@@ -11,7 +11,7 @@ from builder.given import Conditions, Sources
 from builder.intake import Loaded, tree_of, understood
 from builder.intake.load import assemble
 from builder.intake.merge import as_data, merged
-from builder.log.results import LiftOutcome, Outcome
+from builder.log.results import DayOutcome, LiftOutcome
 from builder.values.nodes import Mapping as Tree
 from builder.values.problem import Problem, Severity, did_you_mean
 from builder.work.retest.append import Growth, append
@@ -30,7 +30,7 @@ class Prepared:
     new: tuple[Growth, ...] = ()
 
 
-def prepare(outcome: Outcome, texts: Sequence[Text]) -> Prepared:
+def prepare(outcome: DayOutcome, texts: Sequence[Text]) -> Prepared:
     """Adds every lift of an outcome to the file that holds its tests, under the next revision.
 
     With problems nothing is to be written: what is wrong with the files as they are, or would be with the tests.
@@ -68,7 +68,7 @@ def _mappings(data: Any) -> list[Mapping[str, Any]]:
     return [_mapping(part) for part in _mapping(data).values()]
 
 
-def _names(outcome: Outcome, sources: Sources) -> tuple[Problem, ...]:
+def _names(outcome: DayOutcome, sources: Sources) -> tuple[Problem, ...]:
     """Lifts that no movement is named after, and those that stand twice under two names."""
     found: list[Problem] = []
     seen: dict[str, str] = {}
@@ -84,13 +84,13 @@ def _names(outcome: Outcome, sources: Sources) -> tuple[Problem, ...]:
     return tuple(found)
 
 
-def _tests(outcome: Outcome, revision: int, sources: Sources) -> Iterator[Growth]:
+def _tests(outcome: DayOutcome, revision: int, sources: Sources) -> Iterator[Growth]:
     for one in outcome.lifts:
         word = _word(one, sources)
         yield Growth(word, "tests", (entry_of(outcome, one, _conditions(one, word, sources), revision),))
 
 
-def _shown(outcome: Outcome) -> Iterator[Growth]:
+def _shown(outcome: DayOutcome) -> Iterator[Growth]:
     for one in outcome.shown:
         for key, lines in (("records", one.records), ("logged", one.logged)):
             if lines:

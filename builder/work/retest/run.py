@@ -11,7 +11,7 @@ from pathlib import Path
 from builder.door import LockedError, Spot, Writing, locked, put, said, spot
 from builder.given import Sources
 from builder.intake import read, tree_of
-from builder.log.results import Outcome
+from builder.log.results import DayOutcome
 from builder.pdf import Pressed
 from builder.pdf import locked as locked_pdf
 from builder.plan import LiftChange, Plan, compare, earlier, make_plan
@@ -73,7 +73,7 @@ class Applied:
         return self.booklet is None and not stops(self.problems)
 
 
-def apply(outcome: Outcome, job: Job, stage: Stage = lambda name: None) -> Applied:
+def apply(outcome: DayOutcome, job: Job, stage: Stage = lambda name: None) -> Applied:
     """Takes an outcome, wherever it comes from, into the profile, and makes the booklet that follows from it.
 
     Profile and booklet are replaced whole and only when both are ready. The profile comes first, since it holds what
@@ -137,7 +137,7 @@ def _is_profile(path: Path) -> bool:
     return tree is not None and not problems and any(tree.key(key) for key in ("client", "lifts"))
 
 
-def _rebuilt(outcome: Outcome, job: Job, prepared: Prepared, spots: _Spots, stage: Stage) -> Applied:
+def _rebuilt(outcome: DayOutcome, job: Job, prepared: Prepared, spots: _Spots, stage: Stage) -> Applied:
     """The rest of a run, under the lock."""
     sources = prepared.loaded.sources
     assert sources is not None

@@ -12,7 +12,7 @@ from typing import Any
 from pydantic import TypeAdapter, ValidationError
 
 from builder.given import Conditions, TestedSet
-from builder.log.results import LiftOutcome, Outcome, Result
+from builder.log.results import DayOutcome, LiftOutcome, Result
 from builder.values.problem import Problem, Span
 from builder.values.scalars import Amount
 from builder.work.retest.entry import CONDITIONS
@@ -54,9 +54,9 @@ class _Lift:
     note: str | None = None
 
 
-def understood_outcome(typed: Typed, day: date) -> tuple[Outcome | None, tuple[Problem, ...]]:
+def understood_outcome(typed: Typed, day: date) -> tuple[DayOutcome | None, tuple[Problem, ...]]:
     """The outcome of a day, or every problem of what was typed; values are written as in a profile."""
-    reader = _Reader()
+    reader = _OptionReader()
     for text in typed.results:
         reader.result(text)
     for text in typed.made:
@@ -71,7 +71,7 @@ def understood_outcome(typed: Typed, day: date) -> tuple[Outcome | None, tuple[P
     reader.check()
     if reader.problems:
         return None, tuple(reader.problems)
-    return Outcome(day, tuple(_lift(one) for one in reader.lifts.values()), weight), ()
+    return DayOutcome(day, tuple(_lift(one) for one in reader.lifts.values()), weight), ()
 
 
 def _lift(one: _Lift) -> LiftOutcome:
@@ -79,7 +79,7 @@ def _lift(one: _Lift) -> LiftOutcome:
     return LiftOutcome(one.name, one.result, tuple(one.made), tuple(one.missed), conditions, one.note)
 
 
-class _Reader:
+class _OptionReader:
     """Goes through the options, and gathers lifts by name and problems by place."""
 
     def __init__(self) -> None:

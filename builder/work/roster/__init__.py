@@ -2,6 +2,6 @@
 
 from builder.work.roster.due import Due, due
 from builder.work.roster.orders import Order, Orders, Wishes, orders_of
-from builder.work.roster.run import Built, Run, make
+from builder.work.roster.run import Finished, Run, make
 
-__all__ = ["Built", "Due", "Order", "Orders", "Run", "Wishes", "due", "make", "orders_of"]
+__all__ = ["Due", "Finished", "Order", "Orders", "Run", "Wishes", "due", "make", "orders_of"]

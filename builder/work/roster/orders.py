@@ -20,7 +20,7 @@ from builder.work.lines import file_stem
 from builder.work.publish import Choices
 from builder.work.publish.assets import brand_folder, brand_names, gather
 from builder.work.publish.selling import settled, unsold
-from builder.work.roster.table import Cell, Row, Table
+from builder.work.roster.table import BuyerTable, Row, TableCell
 from builder.work.roster.written import strange_headings, written
 from builder.work.texts import languages
 
@@ -76,7 +76,7 @@ class Orders:
     bad: int
 
 
-def orders_of(table: Table, shared: Texts, folder: Path, wishes: Wishes) -> Orders:
+def orders_of(table: BuyerTable, shared: Texts, folder: Path, wishes: Wishes) -> Orders:
     """Every row as an order. Paths in rows start from `folder`, where the roster lies."""
     head = [*_pattern_problems(wishes.pattern or "")]
     known = _library(shared)
@@ -84,7 +84,7 @@ def orders_of(table: Table, shared: Texts, folder: Path, wishes: Wishes) -> Orde
     if head:
         return Orders((), tuple(head), len(table.rows))
     files = lru_cache(maxsize=4096)(lambda name: read([folder / name]))
-    reader = _Reader(shared, known, wishes, files)
+    reader = _OrderReader(shared, known, wishes, files)
     read_rows = [(row, *reader.order(row)) for row in table.rows]
     told = _once([problems for _, _, problems in read_rows], table.rows)
     good = [order for _, order, _ in read_rows if order is not None]
@@ -93,7 +93,7 @@ def orders_of(table: Table, shared: Texts, folder: Path, wishes: Wishes) -> Orde
     return Orders(tuple(good), (*told, *twice.values()), len(table.rows) - len(good))
 
 
-class _Reader:
+class _OrderReader:
     def __init__(
         self, shared: Texts, known: Movements, wishes: Wishes, files: Callable[[str], tuple[Texts, tuple[Problem, ...]]]
     ) -> None:
@@ -186,7 +186,7 @@ def _choices(row: Row, wanted: Choices) -> tuple[Choices, tuple[Problem, ...]]:
     return made, tuple(problems)
 
 
-def _stamp(cell: Cell | None, most: int, problems: list[Problem]) -> str:
+def _stamp(cell: TableCell | None, most: int, problems: list[Problem]) -> str:
     if cell is None:
         return ""
     if len(cell.text) > most or not cell.text.isprintable():

@@ -28,7 +28,7 @@ TASKS_A_WORKER = 40
 
 
 @dataclass(frozen=True, slots=True)
-class Built:
+class Finished:
     """What came of one order: the booklet that lies in the folder, or the problems that stopped it."""
 
     order: Order
@@ -58,7 +58,7 @@ Press: TypeAlias = Callable[[Sequence[Due]], Iterator[tuple[Due, Printed]]]
 """Gives every order with what came of it, in the order of finishing."""
 
 
-def make(run: Run, done: Callable[[Built], None]) -> tuple[Built, ...]:
+def make(run: Run, done: Callable[[Finished], None]) -> tuple[Finished, ...]:
     """Makes what is due; `done` hears of each booklet as soon as it lies in its place.
 
     A filled booklet is never overwritten. Whenever the run is stopped, the state of the folder is true. LockedError
@@ -81,12 +81,12 @@ def _journal(run: Run) -> Journal:
     return Journal(run.folder, run.day, run.state.made.values(), run.like)
 
 
-def _made(run: Run, press: Press, journal: Journal) -> Iterator[Built]:
+def _made(run: Run, press: Press, journal: Journal) -> Iterator[Finished]:
     spots: dict[str, Spot] = {}
     for one in run.wanted:
         place, barred = output_spot(run.folder / one.order.file, (), kind="booklet", replace=False, chosen=False)
         if place is None:
-            yield Built(one.order, None, barred)
+            yield Finished(one.order, None, barred)
         else:
             spots[one.order.file] = place
     todo = [one for one in run.wanted if one.order.file in spots]
@@ -94,22 +94,22 @@ def _made(run: Run, press: Press, journal: Journal) -> Iterator[Built]:
         yield _placed(one, result, spots[one.order.file], journal, run.like)
 
 
-def _told(one: Built, done: Callable[[Built], None]) -> Built:
+def _told(one: Finished, done: Callable[[Finished], None]) -> Finished:
     done(one)
     return one
 
 
-def _placed(one: Due, result: Printed, place: Spot, journal: Journal, like: Sequence[Path]) -> Built:
+def _placed(one: Due, result: Printed, place: Spot, journal: Journal, like: Sequence[Path]) -> Finished:
     if result.pdf is None:
-        return Built(one.order, None, result.problems)
+        return Finished(one.order, None, result.problems)
     try:
         put([Writing(place, result.pdf, tuple(like))])
     except OSError as error:
         fact = f"{one.order.file} cannot be written: {said(error)}"
-        return Built(one.order, None, (Problem("output", None, fact, "Check the rights and the free space."),))
+        return Finished(one.order, None, (Problem("output", None, fact, "Check the rights and the free space."),))
     made = Made(one.order.file, one.inputs, hashlib.sha256(result.pdf).hexdigest(), result.pages, result.remarks)
     journal.add(made)
-    return Built(one.order, made, result.problems)
+    return Finished(one.order, made, result.problems)
 
 
 def _pressed(todo: Sequence[Due], shared: Texts, password: str, jobs: int) -> Iterator[tuple[Due, Printed]]:

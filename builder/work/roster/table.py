@@ -21,7 +21,7 @@ SEPARATORS = ";\t,"
 
 
 @dataclass(frozen=True, slots=True)
-class Cell:
+class TableCell:
     """What stands under one heading in one row; never blank."""
 
     text: str
@@ -33,51 +33,51 @@ class Row:
     """One buyer. `number` counts buyers from 1; `cells` has what the row says, by heading in lower case."""
 
     number: int
-    cells: dict[str, Cell]
+    cells: dict[str, TableCell]
     span: Span
     problems: tuple[Problem, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
-class Table:
+class BuyerTable:
     """The buyers in the order of the file, and the headings with their places."""
 
     headings: dict[str, Span]
     rows: tuple[Row, ...]
 
 
-def table_of(name: str, data: bytes) -> tuple[Table, tuple[Problem, ...]]:
+def table_of(name: str, data: bytes) -> tuple[BuyerTable, tuple[Problem, ...]]:
     """The table of a roster file, and what is wrong with it as a file."""
     if name.lower().endswith((".yaml", ".yml")):
         return _from_yaml(name, data)
     text, problems = decoded(data, name, MOST_BYTES)
     if problems:
-        return Table({}, ()), problems
+        return BuyerTable({}, ()), problems
     return _from_csv(name, text)
 
 
-def _from_csv(name: str, text: str) -> tuple[Table, tuple[Problem, ...]]:
+def _from_csv(name: str, text: str) -> tuple[BuyerTable, tuple[Problem, ...]]:
     lines = text.split("\n")
     first = next((number for number, line in enumerate(lines) if line.strip()), None)
     if first is None:
-        return Table({}, ()), (_empty(Span(name, 1, 1)),)
+        return BuyerTable({}, ()), (_empty(Span(name, 1, 1)),)
     head = lines[first]
     separator = max(SEPARATORS, key=head.count)
     records = list(_records(lines[first:], first, separator, name))
     headings, problems = _headings(records[0])
     if len(headings) > MOST_COLUMNS or len(records) - 1 > MOST_ROWS:
         fact = f"the roster has more than {MOST_ROWS} rows or {MOST_COLUMNS} columns"
-        return Table({}, ()), (Problem("too-large", Span(name, 1, 1), fact, "Split it into several files."),)
+        return BuyerTable({}, ()), (Problem("too-large", Span(name, 1, 1), fact, "Split it into several files."),)
     rows: list[Row] = []
     for cells in records[1:]:
         row = _row(len(rows) + 1, headings, cells)
         rows += [row] if row else []
     if not rows and not problems:
         problems.append(_empty(Span(name, first + 1, 1, 1, head)))
-    return Table(dict(headings), tuple(rows)), tuple(problems)
+    return BuyerTable(dict(headings), tuple(rows)), tuple(problems)
 
 
-def _records(lines: Sequence[str], first: int, separator: str, name: str) -> Iterator[list[Cell]]:
+def _records(lines: Sequence[str], first: int, separator: str, name: str) -> Iterator[list[TableCell]]:
     """The cells of each record; `first` lines stand above the given ones."""
     reader = csv.reader(io.StringIO("\n".join(lines)), delimiter=separator)
     before = 0
@@ -85,7 +85,7 @@ def _records(lines: Sequence[str], first: int, separator: str, name: str) -> Ite
         raw = "\n".join(lines[before : reader.line_num])
         starts = _starts(raw, separator)
         yield [
-            Cell(text.strip(), _place(name, raw, first + before, start, text))
+            TableCell(text.strip(), _place(name, raw, first + before, start, text))
             for text, start in zip(record, starts, strict=False)
         ]
         before = reader.line_num
@@ -109,7 +109,7 @@ def _place(name: str, raw: str, above: int, start: int, text: str) -> Span:
     return Span(name, above + line + 1, start - (before.rfind("\n") + 1) + 1, max(1, len(text.strip())), source)
 
 
-def _headings(cells: Sequence[Cell]) -> tuple[list[tuple[str, Span]], list[Problem]]:
+def _headings(cells: Sequence[TableCell]) -> tuple[list[tuple[str, Span]], list[Problem]]:
     """The headings in lower case; one that stands twice is a problem."""
     found: list[tuple[str, Span]] = []
     problems = []
@@ -122,7 +122,7 @@ def _headings(cells: Sequence[Cell]) -> tuple[list[tuple[str, Span]], list[Probl
     return found, problems
 
 
-def _row(number: int, headings: Sequence[tuple[str, Span]], cells: Sequence[Cell]) -> Row | None:
+def _row(number: int, headings: Sequence[tuple[str, Span]], cells: Sequence[TableCell]) -> Row | None:
     """The row, None where all of it is blank; more cells than headings are a problem."""
     written = [cell for cell in cells if cell.text]
     if not written:
@@ -136,10 +136,10 @@ def _row(number: int, headings: Sequence[tuple[str, Span]], cells: Sequence[Cell
     return Row(number, named, cells[0].span, tuple(strange[:1]))
 
 
-def _from_yaml(name: str, data: bytes) -> tuple[Table, tuple[Problem, ...]]:
+def _from_yaml(name: str, data: bytes) -> tuple[BuyerTable, tuple[Problem, ...]]:
     tree, problems = tree_of(name, data)
     if tree is None or problems:
-        return Table({}, ()), problems
+        return BuyerTable({}, ()), problems
     listed = tree.value("roster")
     strange = [key for key, _ in tree.items if key.text not in ("format", "roster")]
     told = [
@@ -147,7 +147,7 @@ def _from_yaml(name: str, data: bytes) -> tuple[Table, tuple[Problem, ...]]:
         for key in strange
     ]
     if not isinstance(listed, Listing) or not listed.items:
-        return Table({}, ()), (*told, _empty(tree.span))
+        return BuyerTable({}, ()), (*told, _empty(tree.span))
     headings: dict[str, Span] = {}
     rows = []
     for number, item in enumerate(listed.items, 1):
@@ -160,14 +160,14 @@ def _from_yaml(name: str, data: bytes) -> tuple[Table, tuple[Problem, ...]]:
             headings.setdefault(word, key.span)
             if isinstance(value, Listing) and all(isinstance(part, Scalar) for part in value.items):
                 text = ", ".join(part.text for part in value.items if isinstance(part, Scalar))
-                cells[word] = Cell(text, value.span)
+                cells[word] = TableCell(text, value.span)
             elif not isinstance(value, Scalar):
                 fact = f'"{word}" takes one value here'
                 strange_cells.append(Problem("wrong-type", value.span, fact, "Write it in one line."))
             elif value.text and not value.blank:
-                cells[word] = Cell(value.text, value.span)
+                cells[word] = TableCell(value.text, value.span)
         rows.append(Row(number, cells, item.span, tuple(strange_cells)))
-    return Table(headings, tuple(rows)), tuple(told)
+    return BuyerTable(headings, tuple(rows)), tuple(told)
 
 
 def _empty(span: Span) -> Problem:

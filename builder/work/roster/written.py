@@ -10,7 +10,7 @@ from builder.values.problem import Problem, Span, did_you_mean, listing
 from builder.work.lines import Written
 from builder.work.retest.spoken import RESULT
 from builder.work.retest.written import flow, scalar
-from builder.work.roster.table import Cell, Row
+from builder.work.roster.table import Row, TableCell
 
 CLIENT = ("name", "units", "bodyweight", "born", "sex", "supervisor")
 TRAINING = ("status", "months", "days", "session_minutes", "starts")
@@ -25,7 +25,7 @@ _COMMA = re.compile(r"\d+,\d{1,2}(?!\d)")
 
 def written(row: Row, name: str, library: Movements) -> tuple[Written, tuple[Problem, ...]]:
     """The client part that a row stands for. Headings that are none of ours are movements."""
-    start = Cell("", row.span)
+    start = TableCell("", row.span)
     lines = [("format: 1", start)]
     problems: list[Problem] = []
     for section, keys in (("client", CLIENT), ("training", TRAINING)):
@@ -34,7 +34,7 @@ def written(row: Row, name: str, library: Movements) -> tuple[Written, tuple[Pro
         lines += [(f"  {key}: {_value(key, cell)}", cell) for key, cell in mine]
     lifts = [(heading, cell) for heading, cell in row.cells.items() if heading not in HEADINGS]
     tested = row.cells.get(TESTED)
-    sets: list[tuple[str, Cell]] = []
+    sets: list[tuple[str, TableCell]] = []
     for heading, cell in lifts:
         found = RESULT.fullmatch(_points(cell.text))
         if found is None:
@@ -67,7 +67,7 @@ def _set(found: re.Match[str]) -> str:
     return flow(parts | ({"rir": found["rir"]} if found["rir"] else {}))
 
 
-def _value(key: str, cell: Cell) -> str:
+def _value(key: str, cell: TableCell) -> str:
     if key == "days":
         return flow([day for day in re.split(r"[\s,;/+]+", cell.text) if day])
     return scalar(_points(cell.text) if key in NUMBERS else cell.text)
