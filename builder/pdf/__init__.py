@@ -1,6 +1,6 @@
 """The press: HTML and style sheets become one tagged, fillable, archivable PDF."""
 
-from builder.pdf.files import Inside, UnreadablePdfError, filled_fields, inside
+from builder.pdf.files import Inside, UnreadablePdfError, inside
 from builder.pdf.fonts import HEADING, TEXT, Face, shipped, text_signs
 from builder.pdf.lock import locked, unlocked
 from builder.pdf.parts import Attached, DocumentMeta, OutlineEntry, PageLabel, Pressed, PressError
@@ -21,7 +21,6 @@ __all__ = [
     "PressError",
     "Pressed",
     "UnreadablePdfError",
-    "filled_fields",
     "inside",
     "locked",
     "picture_fault",

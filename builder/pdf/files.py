@@ -55,11 +55,6 @@ def _inside(path: Path) -> Answer[Inside]:
         return None, (refused.problem,)
 
 
-def filled_fields(path: Path) -> tuple[tuple[str, str], ...]:
-    """Name and value of each form field that holds something; the errors are those of `inside`."""
-    return inside(path).filled
-
-
 def _kind(pdf: Any) -> Literal["booklet", "preview", "intake", "report", "manual", "sheets", ""]:
     """Told by who says to have made it, and by the identifier that each booklet and report has."""
     from builder.pdf.forms.found import unpacked

@@ -201,16 +201,13 @@ def _heard(css: str) -> list[str]:
     """In the child: what the typesetter says of a sheet."""
     from weasyprint import CSS
 
-    heard: list[str] = []
-
-    class Ear(logging.Handler):
-        def emit(self, record: logging.LogRecord) -> None:
-            heard.append(record.getMessage())
+    from builder.pdf.run import overheard
 
     logging.disable(logging.NOTSET)
     log = logging.getLogger("weasyprint")
-    log.handlers, log.propagate = [Ear(logging.WARNING)], False
-    CSS(string=css, url_fetcher=lambda url: {"string": b"", "mime_type": "text/css"})
+    log.handlers, log.propagate = [], False
+    with overheard() as heard:
+        CSS(string=css, url_fetcher=lambda url: {"string": b"", "mime_type": "text/css"})
     return heard
 
 

@@ -72,7 +72,6 @@ class AttemptPlan:
     """
 
     opener: Rung
-    opener_share: Decimal
     second: tuple[Choice, ...]
     third: tuple[Choice, ...]
     capped: bool
@@ -107,7 +106,6 @@ def attempt_plan(
     before = {"": opener} | {row.after: row.rung for row in second}
     return AttemptPlan(
         opener=opener,
-        opener_share=gym.share(opener),
         second=second,
         third=third,
         capped=best_kg * (shares.third + EASY_EXTRA) > ladder.heaviest.mass

@@ -39,13 +39,6 @@ def rpe_of(rir: Decimal | int) -> Decimal:
     return 10 - Decimal(rir)
 
 
-def rir_of(rating: Decimal | int) -> Decimal:
-    """Reps in reserve at a rating: 10 - RPE (Zourdos 2016); ValueError outside 1 to 10."""
-    if not 1 <= rating <= 10:
-        raise ValueError(f"a rating of {rating} lies outside 1 to 10")
-    return 10 - Decimal(rating)
-
-
 def load_share(reps: int, rir: Decimal | int, equation: Equation, rows: Rows = NSCA_ROWS) -> Decimal:
     """The share of the max for `reps` with `rir` reps left: the estimate turned round.
 

@@ -44,12 +44,11 @@ DEFAULT = Equation.WATHAN
 
 @dataclass(frozen=True, slots=True)
 class Formula:
-    """One published equation: as printed, whence, and solved for the share (of the max) and for the reps."""
+    """One published equation: as printed, whence, and solved for the share of the max."""
 
     printed: str
     citation: str
     share: Callable[[Decimal], Decimal]
-    reps: Callable[[Decimal], Decimal]
 
 
 FORMULAS: dict[Equation, Formula] = {
@@ -58,7 +57,6 @@ FORMULAS: dict[Equation, Formula] = {
         "1RM = w × (1 + r/30)",
         "Epley B. Poundage chart. In: Boyd Epley Workout. Lincoln, NE: Body Enterprises, 1985, p. 86.",
         lambda r: 30 / (30 + r),
-        lambda s: 30 / s - 30,
     ),
     Equation.BRZYCKI: Formula(
         # Some copies print a plus sign in the denominator; others round the constants to 36/(37 - r).
@@ -66,41 +64,35 @@ FORMULAS: dict[Equation, Formula] = {
         "Brzycki M. Strength testing: predicting a one-rep max from reps-to-fatigue. "
         "JOPERD 1993;64(1):88-90.",
         lambda r: Decimal("1.0278") - Decimal("0.0278") * r,
-        lambda s: (Decimal("1.0278") - s) / Decimal("0.0278"),
     ),
     Equation.LANDER: Formula(
         "1RM = 100 w / (101.3 − 2.67123 r)",
         "Lander J. Maximums based on reps. NSCA J 1985;6(6):60-61.",
         lambda r: (Decimal("101.3") - Decimal("2.67123") * r) / 100,
-        lambda s: (Decimal("101.3") - 100 * s) / Decimal("2.67123"),
     ),
     Equation.LOMBARDI: Formula(
         "1RM = w × r^0.10",
         "Lombardi VP. Beginning Weight Training. Dubuque, IA: W.C. Brown, 1989, p. 201.",
         # exp and ln are correctly rounded by every Decimal library; a fractional power is not.
         lambda r: (r.ln() / -10).exp(),
-        lambda s: (s.ln() * -10).exp(),
     ),
     Equation.MAYHEW: Formula(
         "1RM = 100 w / (52.2 + 41.9 e^(−0.055 r))",
         "Mayhew JL, Ball TE, Arnold MD, Bowen JC. Relative muscular endurance performance as a predictor of "
         "bench press strength in college men and women. J Appl Sport Sci Res 1992;6(4):200-206.",
         lambda r: (Decimal("52.2") + Decimal("41.9") * (Decimal("-0.055") * r).exp()) / 100,
-        lambda s: ((100 * s - Decimal("52.2")) / Decimal("41.9")).ln() / Decimal("-0.055"),
     ),
     Equation.OCONNER: Formula(
         "1RM = w × (1 + 0.025 r)",
         "O'Conner B, Simmons J, O'Shea P. Weight Training Today. St Paul, MN: West Publishing, 1989, "
         "pp. 26-33.",
         lambda r: 40 / (40 + r),
-        lambda s: 40 / s - 40,
     ),
     Equation.WATHAN: Formula(
         "1RM = 100 w / (48.8 + 53.8 e^(−0.075 r))",
         "Wathen D. Load assignment. In: Baechle TR (ed). Essentials of Strength Training and Conditioning. "
         "Champaign, IL: Human Kinetics, 1994, pp. 435-446.",
         lambda r: (Decimal("48.8") + Decimal("53.8") * (Decimal("-0.075") * r).exp()) / 100,
-        lambda s: ((100 * s - Decimal("48.8")) / Decimal("53.8")).ln() / Decimal("-0.075"),
     ),
 }
 
@@ -154,21 +146,6 @@ def share(n: Decimal | int, equation: Equation, rows: Rows = NSCA_ROWS) -> Decim
         raise ValueError(f"{n} reps to failure lie outside 1 to {MOST_REPS}")
     reps = Decimal(n).normalize()
     return _between_rows(reps, rows) if equation is Equation.TABLE else _formula_share(reps, equation)
-
-
-def reps_at(fraction: Decimal, equation: Equation, rows: Rows = NSCA_ROWS) -> Decimal:
-    """Reps to failure possible with `fraction` of the max; the inverse of `share`, from 1 to 15.
-
-    At or above the max the answer is 1. ValueError below the share at 15 reps, where no estimate is made.
-    """
-    if fraction < share(MOST_REPS, equation, rows):
-        raise ValueError(f"a share of {fraction} allows more than {MOST_REPS} reps")
-    if fraction >= 1:
-        return Decimal(1)
-    by_table = equation is Equation.TABLE
-    with localcontext(FORMULA_CONTEXT):
-        reps = _table_reps(fraction, rows) if by_table else _formula_reps(fraction, equation)
-    return min(max(reps, Decimal(1)), Decimal(MOST_REPS))
 
 
 def estimate(
@@ -238,24 +215,9 @@ def _formula_share(reps: Decimal, equation: Equation) -> Decimal:
         return 1 - (reps - 1) * (1 - formula.share(Decimal(2)))
 
 
-def _formula_reps(fraction: Decimal, equation: Equation) -> Decimal:
-    formula = FORMULAS[equation]
-    double = formula.share(Decimal(2))
-    if fraction <= double or _gives_one(formula):
-        return formula.reps(fraction)
-    return 1 + (1 - fraction) / (1 - double)
-
-
 def _between_rows(reps: Decimal, rows: Rows) -> Decimal:
     for (fewer, heavier), (more, lighter) in pairwise(rows):
         if fewer <= reps <= more:
             with localcontext(FORMULA_CONTEXT):
                 return heavier - (heavier - lighter) * (reps - fewer) / (more - fewer)
     raise ValueError(f"the table has no row at or above {reps} reps")
-
-
-def _table_reps(fraction: Decimal, rows: Rows) -> Decimal:
-    for (fewer, heavier), (more, lighter) in pairwise(rows):
-        if lighter <= fraction <= heavier:
-            return fewer + (more - fewer) * (heavier - fraction) / (heavier - lighter)
-    raise ValueError(f"the table has no row at or below a share of {fraction}")

@@ -4,8 +4,6 @@ from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 
-from builder.values.quantity import Unit, to_kg
-
 COMMON_PRACTICE = "common practice, no source"
 
 
@@ -68,11 +66,6 @@ TRAINING_DAYS = {
 }
 
 
-_FIVE_POUNDS = to_kg(Decimal(5), Unit.LB)
-NOVICE_WEEKLY_GAIN = Norm(_FIVE_POUNDS, _FIVE_POUNDS, "kg a week", COMMON_PRACTICE)
-"""Five pounds a week: more than a hundred pounds in half a year."""
-
-
 # The classic volume table
 
 SOVIET_TABLE = (
@@ -89,14 +82,13 @@ class Zone:
     high: Decimal | None
     set_reps: tuple[int, int]
     total: tuple[int, int]
-    optimal: int
 
 
 ZONES = (
-    Zone(Decimal("0.55"), Decimal("0.70"), (3, 6), (18, 30), 24),
-    Zone(Decimal("0.70"), Decimal("0.80"), (3, 6), (12, 24), 18),
-    Zone(Decimal("0.80"), Decimal("0.90"), (2, 4), (10, 20), 15),
-    Zone(Decimal("0.90"), None, (1, 2), (4, 10), 7),
+    Zone(Decimal("0.55"), Decimal("0.70"), (3, 6), (18, 30)),
+    Zone(Decimal("0.70"), Decimal("0.80"), (3, 6), (12, 24)),
+    Zone(Decimal("0.80"), Decimal("0.90"), (2, 4), (10, 20)),
+    Zone(Decimal("0.90"), None, (1, 2), (4, 10)),
 )
 """The classic table of lifts by intensity; source: `SOVIET_TABLE`."""
 
@@ -123,9 +115,6 @@ DELOAD_EVERY = (
 )
 """How often deloads come, in three surveys."""
 
-DELOAD_DAYS = (_around("6.4", "1.7", "days", _ROGERSON), _norm("5", "7", "days", _BELL_2022))
-"""How long deloads last."""
-
 TAPER_CUT = (
     _around("0.589", "0.084", "share", _PRITCHARD),
     _norm("0.41", "0.50", "share", _TRAVIS),
@@ -138,9 +127,6 @@ TAPER_LOAD = (
     "keep or slightly raise intensity."
 )
 """What becomes of the load meanwhile."""
-
-LAST_HEAVY = _norm("0.90", "0.925", "share", _TRAVIS)
-"""The last heavy single or set before a test."""
 
 LAST_HEAVY_DAYS = _norm("7", "10", "days before the test", _TRAVIS)
 """When squats and deadlifts above 85 % are last trained."""
@@ -193,21 +179,20 @@ def likely_gain(best: Decimal, days: int, status: TrainingStatus, *, squat: bool
 
 @dataclass(frozen=True, slots=True)
 class MilestoneSpacing:
-    """How often records can be planned, in weeks (None: nearly every session), and when a max test comes."""
+    """How often records can be planned, in weeks (None: nearly every session)."""
 
     every_weeks: int | None
-    test_week: int | None
     words: str
     source: str
 
 
 MILESTONES = {
-    TrainingStatus.NOVICE: MilestoneSpacing(None, None, "nearly every session", COMMON_PRACTICE),
+    TrainingStatus.NOVICE: MilestoneSpacing(None, "nearly every session", COMMON_PRACTICE),
     TrainingStatus.INTERMEDIATE: MilestoneSpacing(
-        2, None, "every other week, by way of a rep range in two steps", COMMON_PRACTICE
+        2, "every other week, by way of a rep range in two steps", COMMON_PRACTICE
     ),
     TrainingStatus.ADVANCED: MilestoneSpacing(
-        2, 10, "every second week by top sets near a record, a max test at about ten weeks", COMMON_PRACTICE
+        2, "every second week by top sets near a record, a max test at about ten weeks", COMMON_PRACTICE
     ),
 }
 
@@ -218,8 +203,6 @@ WALKOUT_SHARE = _norm("0.95", "1.05", "share", COMMON_PRACTICE)
 WALKOUTS_A_MONTH = _norm("1", "2", "times a month", COMMON_PRACTICE)
 PIN_SQUAT_SHARE = _norm("0.65", "0.75", "share", COMMON_PRACTICE)
 """For pins at parallel; more with higher pins."""
-PIN_SQUAT_REPS = _norm("4", "6", "reps", COMMON_PRACTICE)
-PIN_SQUAT_EVERY = _norm("2", "2", "weeks", COMMON_PRACTICE)
 SQUATS_A_WEEK = _norm("2", "3", "days a week", COMMON_PRACTICE)
 
 LOW_BAR_RANGE = _norm("0.05", "0.10", "share", COMMON_PRACTICE)
@@ -228,32 +211,13 @@ SLEEVES_RANGE = _norm("0.02", "0.05", "share", COMMON_PRACTICE)
 LOW_BAR_GAIN = LOW_BAR_RANGE.middle
 """What low bar adds to high bar for most lifters, as a share of the high-bar max; common practice."""
 BELT_GAIN = BELT_RANGE.middle
-"""What a belt adds, as a share of the max without; common practice (see `AIDS_EVIDENCE`)."""
+"""What a belt adds, as a share of the max without; common practice. Reps were faster with one:
+
+Lander, Hundley, Simonton. Med Sci Sports Exerc 1992;24(5):603-609 (5 lifters); Zink et al. J Strength Cond Res
+2001;15(2):235-240 (14 men)."""
 SLEEVES_GAIN = SLEEVES_RANGE.middle
-"""What knee sleeves add, as a share of the max without; common practice (see `AIDS_EVIDENCE`)."""
-
-
-@dataclass(frozen=True, slots=True)
-class StudyResult:
-    """What a study found, and which."""
-
-    words: str
-    source: str
-
-
-AIDS_EVIDENCE = (
-    StudyResult(
-        "With a belt, late reps of an 8-rep set were faster and trunk pressure higher; 5 lifters.",
-        "Lander, Hundley, Simonton. Med Sci Sports Exerc 1992;24(5):603-609.",
-    ),
-    StudyResult(
-        "At 90 % of the max, squats with a belt were faster both ways with the same muscle activity; 14 men.",
-        "Zink et al. J Strength Cond Res 2001;15(2):235-240.",
-    ),
-    StudyResult("Knee sleeves raised the squat max.", "Machek et al. J Strength Cond Res 2021;35(2S):S6-S15."),
-    StudyResult("Knee sleeves did not change the squat max.", "Bennett et al. Hum Mov 2021;22(2):32-42."),
-)
-"""The evidence on belts and sleeves is mixed: faster reps with a belt, and for sleeves one study each way."""
+"""What knee sleeves add, as a share of the max without; common practice. One study each way: they raised the max in
+Machek et al. J Strength Cond Res 2021;35(2S):S6-S15, not in Bennett et al. Hum Mov 2021;22(2):32-42."""
 
 
 # The week

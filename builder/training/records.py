@@ -119,11 +119,6 @@ def goal_mark(
     return RecordMark(by_estimate, "estimate", best[1], _margin(load, by_estimate, best[0], equation, rows))
 
 
-def is_record(load: Decimal, reps: int, performances: Sequence[Performance]) -> bool:
-    """Whether no performance has at least this load (kg) and at least these reps."""
-    return not any(done.load >= load and done.reps >= reps for done in performances)
-
-
 def _weight(done: Performance) -> tuple[Decimal, int, Decimal]:
     return done.load, done.reps, done.rir
 

@@ -13,7 +13,7 @@ import pytest
 from log.viewers import click, type_in
 from pypdf import PdfReader
 
-from builder.pdf import Pressed, filled_fields, press
+from builder.pdf import Pressed, inside, press
 from builder.values.fields import FieldSpec
 
 from . import sample, verapdf
@@ -124,7 +124,7 @@ def fill_with_pdfium(data: bytes) -> bytes:
 def test_pdfium_fills_and_pypdf_reads_the_same(full: Pressed, tmp_path: Path) -> None:
     path = tmp_path / "filled.pdf"
     path.write_bytes(fill_with_pdfium(full.pdf))
-    values = dict(filled_fields(path))
+    values = dict(inside(path).filled)
     assert values[sample.set_name(3, "load")] == "107,5"
     assert values[sample.set_name(1, "load")] == "105"
     assert values[sample.NOTE] == "Żelazo (2 × 5)"

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.training.effort import bracket, effort_table, load_share, rir_of, rpe_of
+from builder.training.effort import bracket, effort_table, load_share, rpe_of
 from builder.training.estimate import Equation, estimate, reps_to_failure
 
 
@@ -24,21 +24,9 @@ from builder.training.estimate import Equation, estimate, reps_to_failure
 def test_a_rating_reads_in_the_handbook_table(
     reps: int, rating: int, rir: int, to_failure: int, percent: int
 ) -> None:
-    assert rir_of(rating) == rir
     assert rpe_of(rir) == rating
-    assert reps_to_failure(reps, rir_of(rating)) == to_failure
-    assert load_share(reps, rir_of(rating), Equation.TABLE) * 100 == percent
-
-
-@given(st.decimals(0, 9, places=1))
-def test_rating_and_reserve_turn_each_other_round(rir: Decimal) -> None:
-    assert rir_of(rpe_of(rir)) == rir
-
-
-@pytest.mark.parametrize("rating", ["0", "0.5", "10.5"])
-def test_ratings_off_the_scale_are_refused(rating: str) -> None:
-    with pytest.raises(ValueError, match="outside 1 to 10"):
-        rir_of(Decimal(rating))
+    assert reps_to_failure(reps, rir) == to_failure
+    assert load_share(reps, rir, Equation.TABLE) * 100 == percent
 
 
 @pytest.mark.parametrize("rir", ["-0.5", "9.5"])

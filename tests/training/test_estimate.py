@@ -5,8 +5,6 @@ from itertools import pairwise
 
 import mpmath
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
 from builder.training.estimate import (
     FORMULAS,
@@ -16,7 +14,6 @@ from builder.training.estimate import (
     citation,
     estimate,
     evidence,
-    reps_at,
     reps_to_failure,
     rows_fault,
     share,
@@ -112,7 +109,6 @@ def test_rows_of_ones_own_replace_the_handbook_table() -> None:
     assert share(12, E.TABLE, one_page) * 300 == 210
     assert share(12, E.TABLE) * 300 == 201
     assert estimate(Decimal(210), 12, 0, E.TABLE, one_page) == 300
-    assert reps_at(Decimal("0.70"), E.TABLE, one_page) == 12
 
 
 def test_exam_guide_example_agrees_before_and_after_rounding_down_to_five_pounds() -> None:
@@ -187,21 +183,6 @@ def test_lombardi_needs_no_straight_part() -> None:
     with mpmath.workdps(40):
         ours = mpmath.mpf(str(share(Decimal("1.5"), E.LOMBARDI)))
         assert abs(ours - mpmath.mpf("1.5") ** mpmath.mpf("-0.1")) < mpmath.mpf("1e-30")
-
-
-@given(st.sampled_from(Equation), st.decimals(1, 15, places=3))
-def test_reps_at_turns_the_share_round(equation: Equation, n: Decimal) -> None:
-    assert abs(reps_at(share(n, equation), equation) - n) < Decimal("1e-28")
-
-
-@pytest.mark.parametrize("equation", Equation)
-def test_reps_stay_between_one_and_fifteen(equation: Equation) -> None:
-    least = share(15, equation)
-    assert reps_at(Decimal("1.05"), equation) == 1
-    assert 15 - reps_at(least, equation) < Decimal("1e-28")
-    assert reps_at(least, equation) <= 15
-    with pytest.raises(ValueError, match="more than 15 reps"):
-        reps_at(least - Decimal("1e-9"), equation)
 
 
 @pytest.mark.parametrize("equation", Equation)

@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from builder.training.curve import curve_of
-from builder.training.estimate import Equation, estimate, reps_at, share
+from builder.training.estimate import Equation, estimate, share
 from builder.training.expected import (
     Belief,
     Kind,
@@ -71,7 +71,7 @@ def test_the_curve_is_the_equation(reps: float, equation: Equation) -> None:
     curve, wanted = curve_of(equation), share(Decimal(reps), equation)
     assert abs(exp(curve.at(reps)) - float(wanted)) < 0.0025
     assert abs(curve.reps(curve.at(reps)) - reps) < 1e-6
-    assert abs(curve.reps(log(wanted)) - float(reps_at(wanted, equation))) < 0.1
+    assert abs(curve.reps(log(wanted)) - reps) < 0.1
 
 
 def test_the_doubt_of_one_test_has_its_three_parts() -> None:

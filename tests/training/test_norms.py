@@ -43,7 +43,7 @@ def test_zones_join_without_gap_and_hold_their_optimum() -> None:
         assert lower.high == upper.low
     assert norms.ZONES[-1].high is None
     for zone in norms.ZONES:
-        assert zone.total[0] < zone.optimal < zone.total[1]
+        assert zone.total[0] < zone.total[1]
 
 
 def test_below_the_table_there_is_no_zone() -> None:
@@ -53,8 +53,6 @@ def test_below_the_table_there_is_no_zone() -> None:
 def test_surveyed_deload_intervals_are_mean_and_one_deviation() -> None:
     # Rogerson et al. 2024: 5.6 +/- 2.3 weeks; Bell et al. 2022: 4-6; Bell et al. 2023: 4-8 (from memory)
     assert [ends(norm) for norm in norms.DELOAD_EVERY] == [["3.3", "7.9"], ["4", "6"], ["4", "8"]]
-    # Rogerson et al. 2024: 6.4 +/- 1.7 days; Bell et al. 2022: 5-7 days
-    assert [ends(norm) for norm in norms.DELOAD_DAYS] == [["4.7", "8.1"], ["5", "7"]]
 
 
 def test_taper_cuts_leave_the_arithmetic_remainder() -> None:
@@ -67,11 +65,6 @@ def test_taper_cuts_leave_the_arithmetic_remainder() -> None:
     assert ends(trials) == ["0.41", "0.7"]
 
 
-def test_the_last_heavy_lift_of_a_200_max_is_180_to_185() -> None:
-    # Travis et al. 2021: 90-92.5 % (arithmetic)
-    assert norms.LAST_HEAVY.of(Decimal(200)) == (Decimal(180), Decimal(185))
-
-
 @pytest.mark.parametrize(
     ("norm", "expected"),
     [
@@ -79,8 +72,6 @@ def test_the_last_heavy_lift_of_a_200_max_is_180_to_185() -> None:
         (norms.WALKOUT_SHARE, ["0.95", "1.05"]),
         (norms.WALKOUTS_A_MONTH, ["1", "2"]),
         (norms.PIN_SQUAT_SHARE, ["0.65", "0.75"]),
-        (norms.PIN_SQUAT_REPS, ["4", "6"]),
-        (norms.PIN_SQUAT_EVERY, ["2", "2"]),
         (norms.SQUATS_A_WEEK, ["2", "3"]),
         (norms.LOW_BAR_RANGE, ["0.05", "0.1"]),
         (norms.BELT_RANGE, ["0.05", "0.05"]),
@@ -98,19 +89,13 @@ def test_gains_of_technique_and_gear_are_the_middle_of_their_ranges() -> None:
     assert gains == (Decimal("0.075"), Decimal("0.05"), Decimal("0.035"))
 
 
-def test_novice_gains_pass_a_hundred_pounds_in_half_a_year() -> None:
-    # common practice, no source: 5 lb a week; 100 lb = 45.359237 kg
-    assert norms.NOVICE_WEEKLY_GAIN.middle * 26 > Decimal("45.359237")
-    assert norms.NOVICE_WEEKLY_GAIN.middle * 20 == Decimal("45.359237")
-
-
 def test_milestones_space_out_with_training_age() -> None:
     # common practice, no source
-    spacing = {status: (m.every_weeks, m.test_week) for status, m in norms.MILESTONES.items()}
+    spacing = {status: m.every_weeks for status, m in norms.MILESTONES.items()}
     assert spacing == {
-        TrainingStatus.NOVICE: (None, None),
-        TrainingStatus.INTERMEDIATE: (2, None),
-        TrainingStatus.ADVANCED: (2, 10),
+        TrainingStatus.NOVICE: None,
+        TrainingStatus.INTERMEDIATE: 2,
+        TrainingStatus.ADVANCED: 2,
     }
     assert {m.source for m in norms.MILESTONES.values()} == {COMMON_PRACTICE}
 
