@@ -116,7 +116,7 @@ def _place(name: str) -> str:
     field = fields.parse(name)
     if isinstance(field, SetField | SlotNote | SessionField):
         return f"week {field.week}, day {field.day}"
-    return f"week {field.week}" if isinstance(field, WeekField) else name.partition("-")[0]
+    return f"week {field.week}" if isinstance(field, WeekField) else fields.part_of(name)
 
 
 def shortened(text: str) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from builder.plan.model import PlannedSession, PlannedSlot, PlannedWeek, WeekKind
 from builder.words import Words
 
@@ -40,6 +42,10 @@ def week_anchor(week: int) -> str:
 def session_anchor(session: PlannedSession) -> str:
     """Where links to a session lead."""
     return f"week-{session.week}-day-{session.day}"
+
+
+PRINTED_CODE = re.compile(r"\b([A-Z2-7]{8}) · w[0-9]{2}\.d[1-7][0-9.]*")
+"""How `code.page` prints a booklet's code before that of a page, in every language."""
 
 
 def page_code(session: PlannedSession) -> str:

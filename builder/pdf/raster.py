@@ -8,10 +8,11 @@ import shutil
 import struct
 import subprocess
 import zlib
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from importlib import import_module
 from importlib.util import find_spec
-from typing import Any
+from pathlib import Path
+from typing import IO, Any
 
 DPI = 120
 _MARK = b"Software\0Loadleaf"
@@ -36,9 +37,16 @@ def picture_of(pdf: bytes) -> bytes | None:
 
 def text_of(pdf: bytes) -> str:
     """What stands on all pages, for who cannot see the picture."""
+    return "\n".join(text for _, text in printed_texts(io.BytesIO(pdf)))
+
+
+def printed_texts(pdf: Path | IO[bytes], wanted: Collection[int] | None = None) -> Iterator[tuple[int, str]]:
+    """Number and text of the pages, of those that are `wanted` or of all."""
     from pypdf import PdfReader
 
-    return "\n".join(page.extract_text() for page in PdfReader(io.BytesIO(pdf)).pages)
+    for number, page in enumerate(PdfReader(pdf, strict=False).pages, 1):
+        if wanted is None or number in wanted:
+            yield number, page.extract_text()
 
 
 def is_own_picture(start: bytes) -> bool:

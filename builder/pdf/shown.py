@@ -6,6 +6,7 @@ from typing import Any
 
 import pikepdf
 
+from builder.pdf.forms.found import full_name, inherited
 from builder.values.problem import Problem
 
 HIDDEN, PRINTED = 2, 4
@@ -43,9 +44,10 @@ def unseen(pages: Any) -> tuple[Problem, ...]:
     widgets = (a for page in pages for a in _printed(page) if a.get("/Subtype") == "/Widget")
     filled = [widget for widget in widgets if _holds(widget)]
     torn = _torn(filled)
-    names = [_name(widget) for widget in filled if not _shows(widget) or _drawing(widget).objgen in torn]
-    if not names:
+    lost = [widget for widget in filled if not _shows(widget) or _drawing(widget).objgen in torn]
+    if not lost:
         return ()
+    names = [full_name(widget) or "without a name" for widget in lost]
     more = " …" if len(names) > MOST_NAMED else ""
     what = "1 filled field has" if len(names) == 1 else f"{len(names)} filled fields have"
     fact = f"{what} a value that the file does not draw ({', '.join(names[:MOST_NAMED])}{more})"
@@ -90,12 +92,12 @@ def _torn(filled: Sequence[Any]) -> set[tuple[int, int]]:
     for widget in filled:
         drawing = _drawing(widget)
         if drawing is not None and _is_text(widget):
-            values.setdefault(drawing.objgen, set()).add(_text(_inherited(widget, "/V")))
+            values.setdefault(drawing.objgen, set()).add(_text(inherited(widget, "/V")))
     return {place for place, texts in values.items() if len(texts) > 1}
 
 
 def _is_text(annotation: Any) -> bool:
-    return annotation.get("/Subtype") == "/Widget" and _inherited(annotation, "/FT") in ("/Tx", "/Ch")
+    return annotation.get("/Subtype") == "/Widget" and inherited(annotation, "/FT") in ("/Tx", "/Ch")
 
 
 def _shows(annotation: Any) -> bool:
@@ -103,13 +105,13 @@ def _shows(annotation: Any) -> bool:
     drawing = _drawing(annotation)
     if drawing is None:
         return False
-    return _draws(drawing, PAINT if _inherited(annotation, "/FT") in ("/Btn", "/Sig") else TEXT)
+    return _draws(drawing, PAINT if inherited(annotation, "/FT") in ("/Btn", "/Sig") else TEXT)
 
 
 def _holds(annotation: Any) -> bool:
     """Whether the field of a widget has a value. Of ticks that share a field only the chosen one counts."""
-    value, state = _inherited(annotation, "/V"), annotation.get("/AS")
-    if _inherited(annotation, "/FT") != "/Btn":
+    value, state = inherited(annotation, "/V"), annotation.get("/AS")
+    if inherited(annotation, "/FT") != "/Btn":
         return value is not None and _text(value) != ""
     if "/T" not in annotation and state is not None:
         return bool(state != "/Off")
@@ -136,23 +138,3 @@ def _draws(drawing: Any, wanted: set[str], depth: int = 0) -> bool:
 def _signs(operand: Any) -> bool:
     parts = operand if isinstance(operand, pikepdf.Array) else [operand]
     return any(isinstance(part, pikepdf.String) and bytes(part).strip() for part in parts)
-
-
-def _inherited(annotation: Any, key: str) -> Any:
-    """An entry of a field, or of the field above it."""
-    for _ in range(DEEPEST):
-        if key in annotation or "/Parent" not in annotation:
-            break
-        annotation = annotation["/Parent"]
-    return annotation.get(key)
-
-
-def _name(annotation: Any) -> str:
-    parts = []
-    for _ in range(DEEPEST):
-        if "/T" in annotation:
-            parts.append(str(annotation["/T"]))
-        if "/Parent" not in annotation:
-            break
-        annotation = annotation["/Parent"]
-    return ".".join(reversed(parts)) or "without a name"

@@ -189,6 +189,19 @@ def parse(text: str) -> Field:
     raise ValueError(f"not the name of a form field: {text!r}")
 
 
+def known(text: str) -> Field | None:
+    """The field of this name; None for the name of a stranger."""
+    try:
+        return parse(text)
+    except ValueError:
+        return None
+
+
+def part_of(name: str) -> str:
+    """The part of the booklet that a field belongs to: "retest", "record", "screening"."""
+    return name.partition("-")[0]
+
+
 def _spell(field: Field) -> str:
     match field:
         case SetField(week, day, slot, number, part):

@@ -145,11 +145,9 @@ def _written(found: list[HeldField]) -> Iterator[Fact]:
 
 
 def _what(name: str) -> str:
-    try:
-        field = fields.parse(name)
-    except ValueError:
-        return "a field that is not ours"
-    match field:
+    match fields.known(name):
+        case None:
+            return "a field that is not ours"
         case SetField():
             return "cells of sets"
         case SessionField(part="bodyweight" | "sleep"):

@@ -82,7 +82,7 @@ class _IntakeReader:
 
     def lines(self) -> Iterator[Line]:
         """The profile line by line, each with the cell that it came from."""
-        top = Cell(self.answers.file, 1, "intake-name")
+        top = Cell(self.answers.file, 1, write(IntakeField("name")))
         yield Line("# Made from an intake form. Read it through before you build from it.", top)
         yield Line("format: 1", top)
         if not self.ticked(IntakeField("consent")):

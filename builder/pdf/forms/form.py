@@ -10,10 +10,13 @@ from typing import Any
 from builder.log import manifest as carried
 from builder.log.filled import Form, Value
 from builder.log.manifest import Manifest, Protection
-from builder.pdf.forms.found import AGAIN, MOST_PAGES, HeldField, Refused, attached, leaves, opened
+from builder.pages.names import PRINTED_CODE
+from builder.pdf.forms.found import AGAIN, HeldField, Refused, attached, leaves, opened
+from builder.pdf.raster import printed_texts
+from builder.values import fields
+from builder.values.fields import SessionField, SetField, SlotNote
 from builder.values.problem import Problem, Severity
 
-CODE = re.compile(r"\b([A-Z2-7]{8}) · (w[0-9]{2}\.d[1-7][0-9.]*)")
 _ORIGIN = re.compile(r"([A-Z2-7]{8})-[A-Za-z0-9-]*\.([A-Za-z0-9-]+)")
 _RENAMED = re.compile(r"(?:.*\.)?([A-Za-z0-9-]+)(?:\+[0-9]+)?")
 """A field as programs rename it that make one file of two: below a new parent, or with a number behind."""
@@ -155,7 +158,7 @@ def _stranger(found: Sequence[HeldField], path: Path) -> Refused:
     if not found and (code := next(iter(_printed_codes(path, None).values()), "")):
         return _flat(path, code)
     codes = dict.fromkeys(said[1] for leaf in found if (said := _ORIGIN.fullmatch(leaf.origin)))
-    if codes or any(re.fullmatch(r"w[0-9]{2}-d[1-7]-.*", leaf.name) for leaf in found):
+    if codes or any(isinstance(fields.known(leaf.name), SetField | SessionField | SlotNote) for leaf in found):
         of = f" of the booklet {', '.join(codes)}" if codes else ""
         fact = f"{path} has the form fields{of} but not what they mean: a program dropped the attachments"
         return Refused("pdf-stripped", fact, LENT)
@@ -172,19 +175,16 @@ def _printed_codes(path: Path, wanted: set[int] | None) -> dict[int, str]:
 
     A page that prints none belongs to what stands before it.
     """
-    from pypdf import PdfReader
-
     found: dict[int, str] = {}
     if wanted is not None and not wanted:
         return found
     try:
-        for number, page in enumerate(PdfReader(path, strict=False).pages[:MOST_PAGES], 1):
-            if wanted is None or number in wanted:
-                said = CODE.search(page.extract_text())
-                if said or found:
-                    found[number] = said[1] if said else found[max(found)]
-                if wanted is None and found:
-                    break
+        for number, text in printed_texts(path, wanted):
+            said = PRINTED_CODE.search(text)
+            if said or found:
+                found[number] = said[1] if said else found[max(found)]
+            if wanted is None and found:
+                break
     except Exception:  # pypdf raises many kinds on odd files; then there is nothing to recognise
         return found
     return found

@@ -148,6 +148,25 @@ def leaves(pdf: Any) -> Iterator[HeldField]:
         yield from walk.below(stray, "", None, None, 0)
 
 
+def full_name(field: Any) -> str:
+    """The name of a field with those of the fields above it (ISO 32000-1, 12.7.3.2)."""
+    return ".".join(reversed([_text(one.T) for one in _upwards(field) if "/T" in one]))
+
+
+def inherited(field: Any, key: str) -> Any:
+    """An entry of a field, or of the nearest field above it that has one; None where none has."""
+    return next((one[key] for one in _upwards(field) if key in one), None)
+
+
+def _upwards(field: Any) -> Iterator[Any]:
+    """The field and those above it; a file that goes in a circle ends somewhere."""
+    for _ in range(DEEPEST):
+        if not isinstance(field, pikepdf.Dictionary):
+            return
+        yield field
+        field = field.get("/Parent")
+
+
 class _FieldWalk:
     """The way through the tree of fields; it holds what it has seen."""
 
@@ -222,4 +241,7 @@ def _list(value: Any) -> list[Any]:
     return list(value) if isinstance(value, pikepdf.Array | list) else []
 
 
-__all__ = ["AGAIN", "DAMAGE", "TICKED", "HeldField", "Refused", "attached", "leaves", "opened", "unpacked", "whole"]
+__all__ = [
+    "AGAIN", "DAMAGE", "TICKED", "HeldField", "Refused", "attached", "full_name", "inherited", "leaves", "opened",
+    "unpacked", "whole",
+]  # fmt: skip

@@ -13,7 +13,7 @@ from builder.log import manifest as carried
 from builder.log.manifest import Manifest, Protection
 from builder.pdf.fence import Answer
 from builder.pdf.forms.form import manifest_of
-from builder.pdf.forms.found import Refused, opened
+from builder.pdf.forms.found import Refused, full_name, inherited, opened
 from builder.values import fields
 from builder.values.fields import AttemptField, ResultField, SetField
 
@@ -29,7 +29,6 @@ ROOT = {"/Type", "/Pages", "/Lang", "/OutputIntents"}
 """What a page, a field and the file keep; everything else goes."""
 ABOVE = ("/FT", "/V", "/DA", "/Ff", "/MaxLen", "/Q")
 """What a field may have from the one above it."""
-DEEPEST = 16
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,41 +85,22 @@ def _mine(page: Any) -> list[tuple[str, Any]]:
     """The widgets of a page that are about sets and results, by name; notes and facts of the day are not."""
     found = []
     for widget in page.obj.get("/Annots", ()):
-        name = _name(widget) if isinstance(widget, pikepdf.Dictionary) and widget.is_indirect else ""
+        name = full_name(widget) if isinstance(widget, pikepdf.Dictionary) and widget.is_indirect else ""
         if _is_kept(name):
             found.append((name, widget))
     return found
 
 
-def _name(widget: Any) -> str:
-    parts = []
-    for _ in range(DEEPEST):
-        if "/T" in widget:
-            parts.append(str(widget.T))
-        if "/Parent" not in widget:
-            break
-        widget = widget.Parent
-    return ".".join(reversed(parts))
-
-
 def _is_kept(name: str) -> bool:
-    try:
-        field = fields.parse(name)
-    except ValueError:
-        return False
+    field = fields.known(name)
     return isinstance(field, SetField | AttemptField) or (isinstance(field, ResultField) and field.part != "note")
 
 
 def _only(widget: Any, name: str) -> None:
     """The widget as a field of its own, with what it had from above."""
-    above = widget
-    for _ in range(DEEPEST):
-        if "/Parent" not in above:
-            break
-        above = above.Parent
-        for key in ABOVE:
-            if key in above and key not in widget:
-                widget[key] = above[key]
+    for key in ABOVE:
+        if key not in widget and (value := inherited(widget, key)) is not None:
+            widget[key] = value
     widget.T = pikepdf.String(name)
     _keep(widget, WIDGET)
 
