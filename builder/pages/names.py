@@ -44,6 +44,16 @@ def session_anchor(session: PlannedSession) -> str:
     return f"week-{session.week}-day-{session.day}"
 
 
+_TRAINED = re.compile(r"week-(\d+)(?:-day-(\d+))?(?=-|$)")
+
+
+def trained(anchor: str) -> tuple[int | None, int | None]:
+    """The week and the day that an anchor of openers, sessions and test pages begins with, as far as it does."""
+    found = _TRAINED.match(anchor)
+    week, day = found.groups() if found else (None, None)
+    return int(week) if week else None, int(day) if day else None
+
+
 PRINTED_CODE = re.compile(r"\b([A-Z2-7]{8}) · w[0-9]{2}\.d[1-7][0-9.]*")
 """How `code.page` prints a booklet's code before that of a page, in every language."""
 

@@ -81,17 +81,20 @@ def _file_problem(face: Face, trusted: set[Path]) -> Problem | None:
 
     if not face.family.strip() or any(c in '"\\\n' for c in face.family) or face.weight not in range(100, 901, 100):
         fact = f"the font face {face.family!r} of weight {face.weight} cannot be named in a style sheet"
-        return Problem("font-name", None, fact, "Use a plain family name and a weight of 100, 200 … 900.")
+        help_ = "Use a plain family name and a weight of 100, 200 … 900."
+        return Problem("font-name", None, fact, help_, about=(face.family,))
+    about = (str(face.file.resolve()),)
     if not face.file.is_file():
         fact = f"the font file {face.file} is missing"
-        return Problem("font-file", None, fact, f"It should hold {face.family}, weight {face.weight}, {face.style}.")
+        help_ = f"It should hold {face.family}, weight {face.weight}, {face.style}."
+        return Problem("font-file", None, fact, help_, about=about)
     if fault := font_fault(face.file.read_bytes()) or ("" if face.file in trusted else font_trial([face.file])):
-        return Problem("font-file", None, f"the font file {face.file} {fault}", FONT_HELP)
+        return Problem("font-file", None, f"the font file {face.file} {fault}", FONT_HELP, about=about)
     try:
         coverage(face.file)
     except Exception as error:  # fontTools raises many kinds for a broken file
         fact = f"the font file {face.file} cannot be read ({type(error).__name__})"
-        return Problem("font-file", None, fact, FONT_HELP)
+        return Problem("font-file", None, fact, FONT_HELP, about=about)
     return None
 
 
@@ -111,9 +114,9 @@ def text_signs() -> frozenset[int]:
 
 def text_problems(used: Mapping[Setting, set[str]], faces: Sequence[Face]) -> tuple[Problem, ...]:
     """Families, weights and signs that the pages use and `faces` does not have."""
-    unknown: dict[str, set[str]] = {}
-    faceless: dict[str, set[str]] = {}
-    missing: dict[str, set[str]] = {}
+    unknown: dict[tuple[str, ...], set[str]] = {}
+    faceless: dict[tuple[str, int, str], set[str]] = {}
+    missing: dict[tuple[str, ...], set[str]] = {}
     families = {face.family for face in faces}
     exact = {(face.family, face.weight, face.style) for face in faces}
     for setting, characters in used.items():
@@ -123,12 +126,12 @@ def text_problems(used: Mapping[Setting, set[str]], faces: Sequence[Face]) -> tu
         if not printed:
             continue
         if strangers:
-            unknown.setdefault(", ".join(strangers), set()).update(printed)
+            unknown.setdefault(tuple(strangers), set()).update(printed)
             continue
         if (first, setting.weight, setting.style) not in exact:
-            faceless.setdefault(f"{first}, weight {setting.weight}, {setting.style}", set()).update(printed)
+            faceless.setdefault((first, setting.weight, setting.style), set()).update(printed)
         if gaps := printed - _covered(setting.families, faces):
-            missing.setdefault(", ".join(setting.families), set()).update(gaps)
+            missing.setdefault(tuple(setting.families), set()).update(gaps)
     return (*_unknown(unknown, families), *_faceless(faceless), *_missing(missing))
 
 
@@ -146,23 +149,24 @@ def _covered(families: Sequence[str], faces: Sequence[Face]) -> set[str]:
     return found
 
 
-def _unknown(found: Mapping[str, set[str]], families: Iterable[str]) -> Iterator[Problem]:
+def _unknown(found: Mapping[tuple[str, ...], set[str]], families: Iterable[str]) -> Iterator[Problem]:
     for names, characters in sorted(found.items()):
-        fact = f"text is set in a font family that no file was given for: {names} ({spelled(characters)})"
-        yield Problem("font-unknown", None, fact, f"Families at hand: {listing(sorted(families))}.")
+        fact = f"text is set in a font family that no file was given for: {', '.join(names)} ({spelled(characters)})"
+        yield Problem("font-unknown", None, fact, f"Families at hand: {listing(sorted(families))}.", about=names)
 
 
-def _faceless(found: Mapping[str, set[str]]) -> Iterator[Problem]:
-    for name, characters in sorted(found.items()):
-        fact = f"no font file holds {name} ({spelled(characters)})"
-        yield Problem("font-weight", None, fact, "Use a weight and style that has a file, or add the file.")
+def _faceless(found: Mapping[tuple[str, int, str], set[str]]) -> Iterator[Problem]:
+    for (name, weight, style), characters in sorted(found.items()):
+        fact = f"no font file holds {name}, weight {weight}, {style} ({spelled(characters)})"
+        help_ = "Use a weight and style that has a file, or add the file."
+        yield Problem("font-weight", None, fact, help_, about=(name,))
 
 
-def _missing(found: Mapping[str, set[str]]) -> Iterator[Problem]:
+def _missing(found: Mapping[tuple[str, ...], set[str]]) -> Iterator[Problem]:
     for names, characters in sorted(found.items()):
-        fact = f"{names} has no glyph for {spelled(characters)}"
+        fact = f"{', '.join(names)} has no glyph for {spelled(characters)}"
         help_ = "Change the text, or name a family that has the sign after it."
-        yield Problem("glyph-missing", None, fact, help_, signs="".join(sorted(characters)))
+        yield Problem("glyph-missing", None, fact, help_, signs="".join(sorted(characters)), about=names)
 
 
 def spelled(characters: Iterable[str], most: int = 8) -> str:

@@ -220,8 +220,8 @@ def font_problems(used: Iterable[Any], faces: Sequence[fonts.Face]) -> tuple[Pro
             problems.append(Problem("font-unknown", None, fact, "Give the text element a font-family at hand."))
         if font.missing:
             fact = f"{font.family} has no glyph for {fonts.spelled(map(chr, font.missing))}"
-            signs = "".join(map(chr, font.missing))
-            problems.append(Problem("glyph-missing", None, fact, "Change the text of the drawing.", signs=signs))
+            signs, help_ = "".join(map(chr, font.missing)), "Change the text of the drawing."
+            problems.append(Problem("glyph-missing", None, fact, help_, signs=signs, about=(font.family,)))
     return tuple(problems)
 
 

@@ -44,7 +44,8 @@ class Cell:
 class Problem:
     """One thing to mend: `fact` says what is wrong, `help` what is expected and how to write it.
 
-    `signs` are the letters that the fact speaks of, for whoever knows where they were written.
+    `signs` are the letters that the fact speaks of, `about` the font families or the file, for whoever knows where
+    these were written or named.
     """
 
     code: str
@@ -53,6 +54,7 @@ class Problem:
     help: str
     severity: Severity = Severity.ERROR
     signs: str = ""
+    about: tuple[str, ...] = ()
 
     def as_text(self) -> str:
         """`file:line:column: fact`, the source line with a caret below, then the help."""

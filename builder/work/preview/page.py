@@ -2,20 +2,16 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass, replace
 
 from builder.intake import Loaded
 from builder.pages.model import Booklet, Section
+from builder.pages.names import trained
 from builder.values.problem import Problem, did_you_mean, listing, stops
 from builder.work.publish.booklet import draft, dress, file_name
 from builder.work.publish.choices import Choices
 from builder.work.publish.selling import settled
 from builder.work.publish.trial import alone, placed
-
-_TRAINED = re.compile(r"week-(\d+)(?:-day-(\d+))?(?=-|$)")
-"""How the anchors of openers, sessions and test pages begin."""
-Spot = tuple[int | None, int | None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +72,7 @@ def _sections(booklet: Booklet, wanted: PagesWanted) -> tuple[Section, ...]:
     A session that shares its page with another, which their code tells, comes with that one.
     """
     fit = [section for section in booklet.sections if _fits(section, wanted)]
-    found = [section for section in fit if _spot(section) == _spot(fit[0])]
+    found = [section for section in fit if trained(section.anchor) == trained(fit[0].anchor)]
     codes = {section.code for section in found} - {""}
     taken = {section.anchor for section in found}
     every = (one for one in booklet.sections if one.anchor in taken or one.code in codes)
@@ -84,7 +80,7 @@ def _sections(booklet: Booklet, wanted: PagesWanted) -> tuple[Section, ...]:
 
 
 def _fits(section: Section, wanted: PagesWanted) -> bool:
-    week, day = _spot(section)
+    week, day = trained(section.anchor)
     return (
         (_kind(section) == wanted.page if wanted.page else day is not None)
         and wanted.week in (None, week)
@@ -96,13 +92,6 @@ def _kind(section: Section) -> str:
     return section.template.replace("_", "-")
 
 
-def _spot(section: Section) -> Spot:
-    """The week and the day that a section belongs to, as far as it does."""
-    found = _TRAINED.match(section.anchor)
-    week, day = found.groups() if found else (None, None)
-    return int(week) if week else None, int(day) if day else None
-
-
 def _absent(booklet: Booklet, wanted: PagesWanted) -> Problem:
     known = kinds(booklet)
     if wanted.page and wanted.page not in known:
@@ -110,7 +99,7 @@ def _absent(booklet: Booklet, wanted: PagesWanted) -> Problem:
         return Problem("preview-page", None, fact, did_you_mean(wanted.page, known) or f"Pages: {listing(known, 40)}.")
     asked = ((wanted.page, "page"), (wanted.week, "week"), (wanted.day, "day"))
     fact = f"this booklet has nothing under {', '.join(f'--{name} {value}' for value, name in asked if value)}"
-    spots = [_spot(section) for section in booklet.sections if _fits(section, PagesWanted(wanted.page))]
+    spots = [trained(section.anchor) for section in booklet.sections if _fits(section, PagesWanted(wanted.page))]
     days = [day for week, day in spots if day and week == wanted.week]
     weeks = [week for week, _ in spots if week]
     if days:

@@ -144,11 +144,11 @@ def _font_span(problem: Problem, sources: Sources, worn: Dress) -> Span | None:
     """Where the font file is named that a problem is about."""
     for key, family in (("text_font", BRAND_TEXT), ("heading_font", BRAND_HEADING)) if sources.brand else ():
         assert sources.brand is not None
-        if family in problem.fact:
+        if family in problem.about:
             return sources.at("brand", key)
         for number, font in enumerate(getattr(sources.brand.brand, key)):
             file = worn.assets.root / font.file if worn.assets.root else Path(font.file)
-            if str(file.resolve()) in problem.fact:
+            if str(file.resolve()) in problem.about:
                 return sources.at("brand", key, number, "file")
     return None
 
