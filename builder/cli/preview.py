@@ -11,7 +11,7 @@ import click
 
 from builder.cli.machines import native_libraries
 from builder.cli.options import FILES, AnyCase, date_option, language_option, loaded, theme_option
-from builder.cli.outcome import say, show, stop_at, tell
+from builder.cli.outcome import WRONG_USAGE, Stopped, say, show, stop_at, tell
 from builder.cli.target import guard, write
 from builder.values.lists import EDITIONS, LAYOUTS, PAPERS
 from builder.values.problem import Problem
@@ -91,7 +91,11 @@ def _written(
     inputs = [Path(name) for name, _ in result.texts]
     target = guard(output, usual, inputs, kind="preview", replace=replace)
     shown = preview(result, choices, wanted)
-    stop_at([problem for problem in shown.problems if problem not in result.problems])
+    told = [problem for problem in shown.problems if problem not in result.problems]
+    if any(problem.code == "preview-page" for problem in told):
+        show(told)
+        raise Stopped(WRONG_USAGE)
+    stop_at(told)
     data = picture_of(shown.pdf) if drawn else shown.pdf
     assert data is not None
     write(target, data, inputs)

@@ -23,6 +23,15 @@ if TYPE_CHECKING:
     from builder.work.roster.state import State
 
 
+def _pattern(_context: click.Context, _option: click.Parameter, value: str | None) -> str | None:
+    """How files are named; a usage error tells what no file can be named by."""
+    from builder.work.roster.orders import pattern_problems
+
+    for problem in pattern_problems(value or ""):
+        raise click.BadParameter(f"{problem.fact}. {problem.help}")
+    return value
+
+
 @click.command(epilog="Example: loadleaf roster buyers.csv block.yaml brand -o out --jobs 2")
 @click.argument("roster", type=click.Path(path_type=Path))
 @click.argument("files", nargs=-1, type=click.Path(path_type=Path))
@@ -32,8 +41,8 @@ if TYPE_CHECKING:
               help="Make them on the cluster of this Dask scheduler, such as tcp://10.0.0.5:8786.")  # fmt: skip
 @click.option("--skip-bad", is_flag=True, help="Make the good rows even if others have problems.")
 @click.option("--dry-run", is_flag=True, help="Say what would be made, and make nothing.")
-@click.option("--name", "pattern", help='How files are named (default: "{name}-{block}"); {order}, {buyer}, {starts} '
-              "and {row} stand for what the row says.")  # fmt: skip
+@click.option("--name", "pattern", callback=_pattern, help='How files are named (default: "{name}-{block}"); {order}, '
+              "{buyer}, {starts} and {row} stand for what the row says.")  # fmt: skip
 @click.option("--paper", type=AnyCase(PAPERS), help="Where a row says none.")
 @language_option
 @theme_option

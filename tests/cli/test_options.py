@@ -10,15 +10,17 @@ from pathlib import Path
 
 import click
 import pytest
+from cli.test_commands import BLOCK, CLIENT
 from cli.test_commands import loadleaf as run
 from click.shell_completion import ShellComplete
 from click.testing import CliRunner
 
 from builder.cli import loadleaf
 from builder.cli.commands import COMMANDS
+from builder.cli.outcome import Stopped
 from builder.manual.commands import COMMANDS as EVERY
 from builder.places import themes
-from builder.values.lists import EDITIONS, LANGUAGES, PAPERS
+from builder.values.lists import LANGUAGES, PAPERS
 
 
 def _options() -> Iterator[tuple[str, click.Option]]:
@@ -65,27 +67,47 @@ def test_an_option_of_one_name_takes_the_same_values_and_letters_everywhere() ->
             assert seen.setdefault(max(param.opts, key=len), kind) == kind, (name, param.opts)
 
 
-WRONG = {
-    "--paper": "A3", "--layout": "wide", "--language": "xx", "--theme": "shiny", "--edition": "gold",
-    "--format": "xml", "--units": "stone", "--sheet": "A9", "--cache": "some",
+FREE = {
+    "--result", "--made", "--missed", "--condition", "--note", "--bodyweight", "--buyer", "--order", "--scheduler",
+    "--page", "--lift", "--name",
 }  # fmt: skip
+"""Options whose text is free, or means something only beside the files."""
 
 
 @pytest.mark.parametrize(
     ("name", "option"),
-    [(name, option) for name, param in _options() for option in param.opts if option in WRONG],
-)
-def test_an_unknown_word_after_an_option_ends_with_2_and_tells_the_right_ones(name: str, option: str) -> None:
-    done = CliRunner().invoke(loadleaf, [name, option, WRONG[option]])
+    [
+        (name, option)
+        for name, param in _options() if not param.is_flag and not isinstance(param.type, click.Path)
+        for option in param.opts if not FREE & set(param.opts)
+    ],
+)  # fmt: skip
+def test_an_unknown_value_of_any_option_ends_with_2_and_tells_the_right_ones(name: str, option: str) -> None:
+    param = next(one for of, one in _options() if of == name and option in one.opts)
+    done = CliRunner().invoke(loadleaf, [name, option, "nonesuch"])
     assert done.exit_code == 2
-    known = {"--theme": themes(), "--language": LANGUAGES, "--paper": PAPERS, "--edition": EDITIONS}.get(option, ())
-    assert WRONG[option] in done.output
+    assert "nonesuch" in done.output and option in done.output
+    known = {"--theme": themes(), "--language": LANGUAGES}.get(option) or getattr(param.type, "choices", None) or ()
     assert all(word in done.output for word in known)
 
 
-def test_every_option_with_a_list_of_words_is_tried() -> None:
-    listed = {max(param.opts, key=len) for _, param in _options() if getattr(param.type, "choices", ())}
-    assert listed <= set(WRONG)
+@pytest.mark.parametrize(
+    "words",
+    ["retest FILES --result heavy", "retest FILES --result squat:heavy", "retest FILES --missed squat:heavy",
+     "retest FILES --result squat:100x5 --bodyweight much", "retest FILES --result squat:100x5 --condition belt",
+     "preview FILES --page nonesuch -o x.pdf", "preview FILES --week 40 -o x.pdf", "explain FILES --lift nonesuch",
+     "explain FILES --week 40", "roster x.csv -o x --name {nickname}", "build FILES --order a\x1bb"],
+)  # fmt: skip
+def test_free_text_that_means_nothing_ends_with_2(
+    words: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    for name, text in (("client.yaml", CLIENT), ("block.yaml", BLOCK), ("x.csv", "name\nAda\n")):
+        Path(name).write_text(text)
+    done = CliRunner().invoke(loadleaf, words.replace("FILES", "client.yaml block.yaml").split(" "))
+    code = done.exception.code if isinstance(done.exception, Stopped) else done.exit_code
+    assert code == 2, done.output
+    assert len(list(Path().iterdir())) == 3
 
 
 @pytest.mark.parametrize(

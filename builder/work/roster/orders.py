@@ -78,7 +78,7 @@ class Orders:
 
 def orders_of(table: BuyerTable, shared: Texts, folder: Path, wishes: Wishes) -> Orders:
     """Every row as an order. Paths in rows start from `folder`, where the roster lies."""
-    head = [*_pattern_problems(wishes.pattern or "")]
+    head = [*pattern_problems(wishes.pattern or "")]
     known = _library(shared)
     head += strange_headings(table.headings, known)
     if head:
@@ -138,7 +138,7 @@ def _pattern(wanted: str | None, sources: Sources) -> tuple[str, tuple[Problem, 
     if wanted is not None or own is None:
         return wanted or PATTERN, ()
     span = sources.at("selling", "files")
-    return own, tuple(replace(problem, span=span) for problem in _pattern_problems(own))
+    return own, tuple(replace(problem, span=span) for problem in pattern_problems(own))
 
 
 def _order(row: Row, sources: Sources, own: Texts, choices: Choices, pattern: str) -> Order:
@@ -200,7 +200,8 @@ def _parts(pattern: str) -> list[str]:
     return [part for part in re.split(r"(\{[^{}]*\})", pattern) if part]
 
 
-def _pattern_problems(pattern: str) -> Iterator[Problem]:
+def pattern_problems(pattern: str) -> Iterator[Problem]:
+    """What in a pattern stands for nothing."""
     for part in _parts(pattern):
         if part[:1] == "{" and part[1:-1] not in WORDS:
             fact, help_ = f'"{part}" names no file', f"Words: {listing(f'{{{word}}}' for word in WORDS)}."
@@ -269,4 +270,4 @@ def _digest(brand: _Brand) -> str:
     return hashlib.sha256("".join(name + hashlib.sha256(data).hexdigest() for name, data in files).encode()).hexdigest()
 
 
-__all__ = ["PATTERN", "WORDS", "Order", "Orders", "Texts", "Wishes", "orders_of"]
+__all__ = ["PATTERN", "WORDS", "Order", "Orders", "Texts", "Wishes", "orders_of", "pattern_problems"]
