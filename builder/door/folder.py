@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import os
 import shutil
-from collections.abc import Sequence
-from contextlib import suppress
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager, suppress
 from pathlib import Path, PurePosixPath
 
 from builder.door.opened import Folder, hold, opened
@@ -52,6 +52,8 @@ def put_folder(real: Path, files: Sequence[tuple[str, bytes]], like: Sequence[Pa
                     os.rename(above / part / name, above / name)
                 os.rmdir(folder.name(part), dir_fd=folder.handle)
             else:
+                if folder.handle is None and real.is_dir():  # as on Windows, which replaces no folder
+                    real.rmdir()
                 folder.replace(part, real.name)
         except BaseException:
             with suppress(OSError):
@@ -64,18 +66,28 @@ def _fill(
     above: Folder, part: str, files: Sequence[tuple[str, bytes]], like: Sequence[Path], old: int | None
 ) -> None:
     """Writes the files below the unfinished folder, which is held as long, and gives all of it its permissions."""
-    handle = above.open(part, os.O_RDONLY)
-    try:
-        with suppress(OSError):  # a system without locks: then nothing is cleared either
-            hold(handle)
+    with _held(above, part):
         top = above.path / part
-        plain = no_more_open(usual(), os.fstat(handle).st_gid, like)
+        plain = no_more_open(usual(), top.stat().st_gid, like)
         for name, data in files:
             _one(top, PurePosixPath(name), data, plain)
         for path in sorted((p for p in top.rglob("*") if p.is_dir()), reverse=True):
             path.chmod(_passable(plain))
-        os.fsync(handle)
         top.chmod(_passable(plain) if old is None else old & 0o7777)
+
+
+@contextmanager
+def _held(above: Folder, part: str) -> Iterator[None]:
+    """Holds a folder, so that nobody clears it, and makes it last; on Windows, which opens none, it is not held."""
+    if above.handle is None:
+        yield
+        return
+    handle = above.open(part, os.O_RDONLY)
+    try:
+        with suppress(OSError):  # a system without locks: then nothing is cleared either
+            hold(handle)
+        yield
+        os.fsync(handle)
     finally:
         os.close(handle)
 

@@ -63,11 +63,13 @@ def _staged(held: ExitStack, one: Writing) -> tuple[Folder, str]:
     folder = held.enter_context(opened(one.spot.real.parent))
     clear(folder)
     name = one.spot.real.name
-    part, handle = held.enter_context(new_file(folder, name))
-    with os.fdopen(handle, "wb", closefd=False) as file:
-        file.write(one.data)
-    _permit(handle, folder.state(name), one.like)
-    os.fsync(handle)
+    part, file = held.enter_context(new_file(folder, name))
+    file.write(one.data)
+    file.flush()
+    _permit(file.fileno(), folder.state(name), one.like)
+    os.fsync(file.fileno())
+    if folder.handle is None:  # as on Windows, which renames no open file
+        file.close()
     return folder, part
 
 
@@ -98,7 +100,7 @@ def _linked(spot: Spot, folder: Folder, part: str) -> bool:
     except NotImplementedError:
         return False
     except OSError as error:
-        if error.errno not in _NO_LINKS:
+        if folder.handle is not None and error.errno not in _NO_LINKS:
             raise
         return False
     return True
@@ -106,6 +108,8 @@ def _linked(spot: Spot, folder: Folder, part: str) -> bool:
 
 def _permit(handle: int, old: os.stat_result | None, like: Sequence[Path]) -> None:
     """Owner and permissions of the new file; on a system of files without any, those it gives to all."""
+    if not hasattr(os, "fchown"):
+        return
     if old is not None:
         with suppress(OSError):
             os.fchown(handle, old.st_uid, old.st_gid)

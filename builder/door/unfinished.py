@@ -11,6 +11,7 @@ import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
+from typing import BinaryIO
 
 from builder.door.opened import Folder, hold, is_plain, opened
 
@@ -26,27 +27,29 @@ def part_name(name: str) -> str:
 
 
 @contextmanager
-def new_file(folder: Folder, name: str) -> Iterator[tuple[str, int]]:
-    """An empty file beside the one called `name`, for its owner alone, and its handle; gone after a fault."""
+def new_file(folder: Folder, name: str) -> Iterator[tuple[str, BinaryIO]]:
+    """An empty file beside the one called `name`, for its owner alone, by its own name; gone after a fault."""
     while True:
         part = part_name(name)
-        handle = folder.open(part, os.O_RDWR | os.O_CREAT | os.O_EXCL)
+        file = os.fdopen(folder.open(part, os.O_RDWR | os.O_CREAT | os.O_EXCL), "wb")
         try:
-            if _kept(folder, part, handle):
+            if _kept(folder, part, file.fileno()):
                 break
         except BaseException:
-            os.close(handle)
+            file.close()
             raise
-        os.close(handle)
+        file.close()
     try:
-        yield part, handle
+        yield part, file
     except BaseException:
+        with suppress(OSError):
+            file.close()
         with suppress(OSError):
             folder.remove(part)
         raise
     finally:
         with suppress(OSError):
-            os.close(handle)
+            file.close()
 
 
 def _kept(folder: Folder, part: str, handle: int) -> bool:
