@@ -66,6 +66,14 @@ def test_a_set_is_read_as_people_write_it(cell: str) -> None:
     assert (test.load.number, test.reps, test.rir) == (60, 5, 0)
 
 
+def test_a_day_with_points_is_the_day_that_a_spreadsheet_made_of_ours() -> None:
+    """One with strokes is not guessed at, nor is a year of two digits."""
+    (order,) = read("Ada Quill;11.1.2027;02.01.2027;60 x 5;A-1").good
+    assert order.starts == "2027-01-11" and b"date: 2027-01-02" in order.texts[-1][1]
+    for cell in ("11/1/2027", "11.1.27"):
+        assert not read(f"Ada Quill;{cell};02.01.2027;60 x 5;A-1").good
+
+
 def test_another_name_of_a_lift_is_that_lift() -> None:
     orders = read(GOOD, head=HEAD.replace("back squat", "Squat"))
     assert not orders.problems
@@ -82,7 +90,7 @@ def test_a_row_says_how_it_wants_its_booklet() -> None:
 
 ROWS = [
     (GOOD.replace("60 x 5", "60 by 5"), 'roster.csv:2:33: error: row 1, back squat: "60 by 5 rir 2" is no tested set'),
-    (GOOD.replace("2027-01-11", "11.01.2027"), 'roster.csv:2:11: error: row 1, starts: "11.01.2027" is not a date'),
+    (GOOD.replace("2027-01-11", "11/01/2027"), 'roster.csv:2:11: error: row 1, starts: "11/01/2027" is not a date'),
     (GOOD.replace("2027-01-02", ""), "roster.csv:2:23: error: row 1, back squat: the day of the tests is missing"),
     (GOOD.replace("rir 2", "rir two"), 'roster.csv:2:33: error: row 1, back squat: "two"'),
     (GOOD.replace("x 5", "x 50"), 'roster.csv:2:33: error: row 1, back squat: "50" is out of range'),

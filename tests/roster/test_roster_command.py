@@ -169,9 +169,12 @@ def test_a_state_that_is_none_is_told_and_nothing_is_touched(shop: Shop) -> None
 
 
 def test_the_booklets_are_those_that_build_makes(shop: Shop) -> None:
-    """The same bytes, in a worker or alone."""
+    """The same bytes, in a worker or alone; a copy that becomes more open on the way is told."""
     shop.write(ROWS[0])
-    assert shop.run("--with-sources").returncode == 0
+    assert "[copy-open]" not in shop.run().stderr
+    open_ = shop.run("--with-sources")
+    assert open_.returncode == 0
+    assert "ada-quill-short.pdf carried no sources, and the new one" in open_.stderr and "[copy-open]" in open_.stderr
     again = loadleaf(*[*shop.arguments("--with-sources", "--jobs", "2"), "-o", str(shop.folder / "other")])
     assert again.returncode == 0
     first, second = shop.out / "ada-quill-short.pdf", shop.folder / "other" / "ada-quill-short.pdf"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-import os
+import platform
 import warnings
 import zlib
 from collections import deque
@@ -223,7 +223,7 @@ def _kept(parcel: Parcel) -> Parcel:
 def task(order: Order, parcel: Parcel, programs: Programs) -> Printed:
     """On a worker: the booklet of an order, if this is the same program as that of who ordered it."""
     if installed() != programs:
-        fact = f"a worker that joined later has another installation ({os.uname().nodename})"
+        fact = f"a worker that joined later has another installation ({platform.node()})"
         return Printed(None, 0, (), (Problem("worker-version", order.span, fact, "Take it out, and run again."),))
     with _ONE_AT_A_TIME, passing_folder("brand") as made:
         folder = made.resolve()

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import hashlib
+import sys
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import AbstractContextManager, closing, contextmanager, nullcontext
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import partial
 from multiprocessing import active_children, get_context
@@ -25,6 +26,8 @@ from builder.work.roster.state import STATE, Journal, Made, State
 
 TASKS_A_WORKER = 40
 """Then a worker gives its memory back and a new one takes its place."""
+BEGIN = "forkserver" if sys.platform == "linux" else "spawn"
+"""How workers begin: Windows knows no fork, and a Mac's libraries may not outlive one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,16 +85,24 @@ def _journal(run: Run) -> Journal:
 
 
 def _made(run: Run, press: Press, journal: Journal) -> Iterator[Finished]:
-    spots: dict[str, Spot] = {}
+    spots: dict[str, tuple[Spot, tuple[Problem, ...]]] = {}
     for one in run.wanted:
-        place, barred = output_spot(run.folder / one.order.file, (), kind="booklet", replace=False, chosen=False)
+        file, made = run.folder / one.order.file, one.order.choices.protection
+        place, told = output_spot(file, (), kind="booklet", replace=False, chosen=False, made=made)
         if place is None:
-            yield Finished(one.order, None, barred)
+            yield Finished(one.order, None, told)
         else:
-            spots[one.order.file] = place
+            spots[one.order.file] = place, tuple(_by_column(problem) for problem in told)
     todo = [one for one in run.wanted if one.order.file in spots]
     for one, result in press(todo):
-        yield _placed(one, result, spots[one.order.file], journal, run.like)
+        place, told = spots[one.order.file]
+        yield _placed(one, replace(result, problems=(*told, *result.problems)), place, journal, run.like)
+
+
+def _by_column(problem: Problem) -> Problem:
+    """What keeps a copy protected here, where rows say what options say elsewhere."""
+    help_ = "As it was: keep the sources back, fill in the columns of buyer and order, lock it."
+    return replace(problem, help=help_) if problem.code == "copy-open" else problem
 
 
 def _told(one: Finished, done: Callable[[Finished], None]) -> Finished:
@@ -149,7 +160,7 @@ def _together(todo: Sequence[Due], shared: Texts, password: str, jobs: int) -> I
 @contextmanager
 def _workers(shared: Texts, password: str, jobs: int) -> Iterator[ProcessPoolExecutor]:
     """Processes that share what was imported before they began; none outlives the run."""
-    context = get_context("forkserver")
+    context = get_context(BEGIN)
     context.set_forkserver_preload(["builder.work.roster.press"])
     pool = ProcessPoolExecutor(
         jobs, mp_context=context, initializer=ready, initargs=(shared, password), max_tasks_per_child=TASKS_A_WORKER

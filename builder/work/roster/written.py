@@ -21,6 +21,7 @@ ORDER = ("profile", "block", "buyer", "order", "mail", "paper", "language", "edi
 HEADINGS = (*CLIENT, *TRAINING, TESTED, *ORDER)
 NUMBERS = ("bodyweight", "born", "months", "session_minutes")
 _COMMA = re.compile(r"\d+,\d{1,2}(?!\d)")
+_DOTTED = re.compile(r"(\d{1,2})\.(\d{1,2})\.(\d{4})")
 
 
 def written(row: Row, name: str, library: Movements) -> tuple[Written, tuple[Problem, ...]]:
@@ -44,7 +45,7 @@ def written(row: Row, name: str, library: Movements) -> tuple[Written, tuple[Pro
             sets.append((f"  {scalar(library.named(heading) or heading)}:", cell))
             # Set and day on lines of their own, so that what is wrong with either is told at its cell.
             sets.append((f"    tests: [{_set(found)[:-1]},", cell))
-            sets.append((f"      date: {scalar(tested.text)}}}]", tested))
+            sets.append((f"      date: {scalar(_day(tested.text))}}}]", tested))
     if lifts and tested is None:
         fact, help_ = "the day of the tests is missing", f'Add a column "{TESTED}" with a day such as 2027-01-11.'
         problems.append(Problem("missing-key", lifts[0][1].span, fact, help_))
@@ -70,7 +71,15 @@ def _set(found: re.Match[str]) -> str:
 def _value(key: str, cell: TableCell) -> str:
     if key == "days":
         return flow([day for day in re.split(r"[\s,;/+]+", cell.text) if day])
+    if key == "starts":
+        return scalar(_day(cell.text))
     return scalar(_points(cell.text) if key in NUMBERS else cell.text)
+
+
+def _day(text: str) -> str:
+    """A day with points, which spreadsheets make of ours, as we write it; one with strokes could be two days."""
+    found = _DOTTED.fullmatch(text)
+    return f"{found[3]}-{int(found[2]):02}-{int(found[1]):02}" if found else text
 
 
 def _points(text: str) -> str:
