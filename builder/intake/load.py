@@ -17,7 +17,7 @@ from builder.intake.compose import compose
 from builder.intake.crosscheck import cross_check
 from builder.intake.merge import as_data, merged
 from builder.intake.reader import MOST_BYTES, decode
-from builder.intake.typed import KINDS, typed
+from builder.intake.typed import KINDS, Alike, typed
 from builder.intake.unseen import unseen_signs
 from builder.intake.upgrade import upgraded
 from builder.values.formats import SOURCE_FORMAT
@@ -84,7 +84,7 @@ def understood(
     readable = not found
     whole = merged(trees)
     sources, wrong = assemble(whole)
-    found += (*wrong, *unseen_signs(whole))
+    found += (*wrong, *(sign for name, data in dict.fromkeys(texts) for sign in _unseen(name, data)))
     if readable:
         found += _absent(sources, need, trees[0].span)
         found += cross_check(sources) if not wrong else ()
@@ -107,12 +107,12 @@ def one_of_each(trees: Sequence[Mapping]) -> tuple[Problem, ...]:
 
 def _givers(trees: Sequence[Mapping], kind: str, key: str) -> list[Scalar]:
     """What stands under one key in each file that says something there; equal files are one."""
+    parts = [(tree, tree.value(kind)) for tree in trees]
+    values = [(tree, part.value(key)) for tree, part in parts if isinstance(part, Mapping)]
+    told = [(tree, value) for tree, value in values if isinstance(value, Scalar) and not value.blank]
     found = dict[str, Scalar]()
-    for tree in trees:
-        part = tree.value(kind)
-        value = part.value(key) if isinstance(part, Mapping) else None
-        if isinstance(value, Scalar) and not value.blank:
-            found.setdefault(str(as_data(tree)), value)
+    for tree, value in told:
+        found.setdefault(str(as_data(tree)) if len(told) > 1 else "", value)
     return list(found.values())
 
 
@@ -135,10 +135,16 @@ def assemble(tree: Mapping) -> tuple[Sources, tuple[Problem, ...]]:
     models, problems = typed(laid.tree)
     own = models["movements"].movements if models["movements"] else {}
     own = {**_conditioning(models["block"]), **own}
-    everything = Movements.model_construct(format=str(SOURCE_FORMAT), movements={**library().movements, **own})
+    everything = _everything(Alike(repr(own), own))
     given = models["client"], models["block"], models["brand"]
     made = tuple(_named(one, everything) for one in laid.made)
     return Sources(*given, everything, laid.tree, made, laid.variants), (*laid.problems, *problems)
+
+
+@lru_cache(maxsize=16)
+def _everything(own: Alike) -> Movements:
+    """The built-in movements and the files' own, whose names are sorted once for all buyers of a block."""
+    return Movements.model_construct(format=str(SOURCE_FORMAT), movements={**library().movements, **own.data})
 
 
 def _conditioning(block: Block | None) -> dict[str, Movement]:
@@ -189,6 +195,12 @@ def tree_of(name: str, data: bytes) -> tuple[Mapping | None, tuple[Problem, ...]
         return None, problems
     ours, unknown = upgraded(tree)
     return ours, (*problems, *unknown)
+
+
+@lru_cache(maxsize=64)
+def _unseen(name: str, data: bytes) -> tuple[Problem, ...]:
+    tree, _ = tree_of(name, data)
+    return unseen_signs(tree) if tree is not None else ()
 
 
 def _read(path: Path) -> tuple[str, bytes] | Problem:

@@ -1,6 +1,7 @@
 """Lays the trees of several files over each other: mappings merge key by key, anything else is replaced."""
 
 from collections.abc import Sequence as Many
+from functools import lru_cache
 from typing import Any
 
 from builder.values.nodes import Mapping, Node, Scalar, Sequence
@@ -28,23 +29,28 @@ def merged(trees: Many[Mapping]) -> Mapping:
 
 
 def as_data(node: Node) -> Any:
-    """The tree as dicts, lists and texts; keys whose value was left blank are left out."""
+    """The tree as dicts, lists and texts, not to be changed; keys whose value was left blank are left out."""
+    return node.text if isinstance(node, Scalar) else _data(node)
+
+
+@lru_cache(maxsize=1024)
+def _data(node: Mapping | Sequence) -> Any:
+    """Kept, since many buyers share a block."""
     if isinstance(node, Mapping):
         return {key.text: as_data(value) for key, value in node.items if not _blank(value)}
-    if isinstance(node, Sequence):
-        return [as_data(item) for item in node.items]
-    return node.text
+    return [as_data(item) for item in node.items]
 
 
+@lru_cache(maxsize=1024)
 def blanks(node: Node) -> list[tuple[Scalar | None, Node]]:
-    """Every value left blank, with its key where it has one."""
+    """Every value left blank, with its key where it has one; kept likewise."""
     found: list[tuple[Scalar | None, Node]] = []
     if isinstance(node, Mapping):
         for key, value in node.items:
-            found += [(key, value)] if _blank(value) else blanks(value)
+            found += [(key, value)] if _blank(value) else [] if isinstance(value, Scalar) else blanks(value)
     elif isinstance(node, Sequence):
         for item in node.items:
-            found += [(None, item)] if _blank(item) else blanks(item)
+            found += [(None, item)] if _blank(item) else [] if isinstance(item, Scalar) else blanks(item)
     return found
 
 

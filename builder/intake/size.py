@@ -6,12 +6,13 @@ from collections.abc import Iterable, Iterator
 from decimal import Decimal
 from math import gcd, prod
 
-from builder.given import Block, Client, Day, Hold, Pins, Progression, Slot, TopSet, Volume, Wave
+from builder.given import Block, Client, Hold, Pins, Progression, Slot, TopSet, Volume, Wave
 from builder.given.rules import Further
 from builder.given.sources import Sources
 from builder.training.loading import MOST_ON_A_BAR
 from builder.training.plates import batches
 from builder.values.problem import Problem
+from builder.values.scalars import Range
 
 MOST_SETS = 10_000
 """Working sets of one block: a year of six sessions a week with 32 sets each is 9,984."""
@@ -63,8 +64,9 @@ def _counted(stock: Iterable[tuple[int, int]], most: int) -> int:
 
 
 def _sets(sources: Sources, block: Block) -> Found:
-    weeks = range(1, block.block.weeks + 1)
-    most = sum(_sets_of(day, week) for day in block.days for week in weeks if day.weeks is None or week in day.weeks)
+    most = sum(
+        _most_sets(slot) * _weeks(block.block.weeks, day.weeks, slot.weeks) for day in block.days for slot in day.slots
+    )
     if block.block.rolling:
         # Seven days at most are trained in a week, whatever the number of days to go through.
         most = most * min(len(block.days), 7) // len(block.days)
@@ -74,8 +76,10 @@ def _sets(sources: Sources, block: Block) -> Found:
         yield Problem("too-many-sets", sources.at("block", key=True), fact, help_)
 
 
-def _sets_of(day: Day, week: int) -> int:
-    return sum(_most_sets(slot) for slot in day.slots if slot.weeks is None or week in slot.weeks)
+def _weeks(last: int, *given: Range | None) -> int:
+    """In how many weeks of a block of `last` weeks something is trained that stands in all these weeks."""
+    spans = [one for one in given if one is not None]
+    return max(0, min([last, *(one.high for one in spans)]) - max([1, *(one.low for one in spans)]) + 1)
 
 
 def _most_sets(slot: Slot) -> int:

@@ -47,7 +47,7 @@ def typed(tree: Mapping) -> tuple[dict[str, Any], tuple[Problem, ...]]:
         if not set(mine) - {"format"}:
             continue
         try:
-            models[kind] = _model(kind, _Data(repr(mine), mine))
+            models[kind] = _model(kind, Alike(repr(mine), mine))
         except ValidationError as error:
             found = error.errors(include_url=False)[:MOST_TOLD]
             meant = {_meant(model, tuple(e["loc"])) for e in found if e["type"] == "extra_forbidden"}
@@ -57,7 +57,7 @@ def typed(tree: Mapping) -> tuple[dict[str, Any], tuple[Problem, ...]]:
 
 
 @dataclass(frozen=True, slots=True)
-class _Data:
+class Alike:
     """Plain data, the same as any other that is written alike."""
 
     written: str
@@ -65,7 +65,7 @@ class _Data:
 
 
 @lru_cache(maxsize=64)
-def _model(kind: str, given: _Data) -> BaseModel:
+def _model(kind: str, given: Alike) -> BaseModel:
     """The model of one kind of source; a block that many buyers share is typed once. May raise ValidationError."""
     return KINDS[kind].model_validate(given.data)
 

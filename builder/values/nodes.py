@@ -19,15 +19,15 @@ class Scalar:
     blank: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Sequence:
-    """A list of nodes."""
+    """A list of nodes; like a mapping it equals itself alone, so that what is made of it can be kept."""
 
     span: Span
     items: tuple[Node, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Mapping:
     """Keys and values in file order; keys are unique."""
 
