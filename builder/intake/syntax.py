@@ -82,7 +82,7 @@ def _open_quote(fault: _Fault) -> _Told | None:
         return None
     row, column = fault.opened
     line = fault.of(row)
-    return _Told(row, column, "a quote is not closed", typing(f"{line.strip()}{line[column : column + 1]}"))
+    return _Told(row, column, "a quote is not closed", typing(f"{_bare(line).strip()}{line[column : column + 1]}"))
 
 
 def _strange_start(fault: _Fault) -> _Told | None:
@@ -161,7 +161,7 @@ def _colon_too_many(fault: _Fault) -> _Told | None:
         return _after_what_is_above(fault)
     if not keyed:
         return None
-    key, value = keyed["key"], keyed["value"] or ""
+    key, value = keyed["key"], _bare(keyed["value"] or "")
     text = f"{key}: {{{value}}}" if _looks_like_keys(key, value) else f"{key}: {_quoted(value)}"
     return _Told(fault.row, fault.column, 'a ": " stands inside a value', typing(keyed["dash"] + text))
 
@@ -189,7 +189,7 @@ def _after_what_is_above(fault: _Fault) -> _Told:
 def _moved(fault: _Fault, column: int, like: int) -> _Told:
     spaces = "1 space" if column == 1 else f"{column} spaces" if column else "no space"
     fact = "this line is indented differently from its neighbours"
-    text = fault.line.strip()
+    text = _bare(fault.line).strip()
     help_ = f"{typing(' ' * column + text)[:-1]}, with {spaces} in front as in line {like + 1}."
     return _Told(fault.row, _indent(fault.line), fact, help_)
 
@@ -210,7 +210,7 @@ def _brackets(fault: _Fault) -> _Told | None:
         # The rest of the line is a remark to YAML, its bracket included.
         line, start = fault.of(row), column + hidden.start() + 1
         text = f'{line[:start]}"#{hidden[1]}"{line[start + 1 + len(hidden[1]) :]}'
-        return _Told(row, start, "what follows # is a remark, unless it stands in quotes", typing(text.strip()))
+        return _Told(row, start, "what follows # is a remark, unless it stands in quotes", typing(_bare(text).strip()))
     if row != fault.row or not sign:
         what = "list" if opener == "[" else "mapping"
         return _Told(row, column, f'this {what} is not closed with "{closer}"', typing(_closed(fault.of(row), closer)))
@@ -220,7 +220,12 @@ def _brackets(fault: _Fault) -> _Told | None:
 
 
 def _closed(line: str, closer: str) -> str:
-    return re.sub(r"\s+#.*$", "", line).strip().rstrip(",") + closer
+    return _bare(line).strip().rstrip(",") + closer
+
+
+def _bare(text: str) -> str:
+    """Without the remark behind it."""
+    return re.sub(r"\s+#.*$", "", text)
 
 
 def _lost_comma(fault: _Fault) -> _Told:
@@ -228,7 +233,7 @@ def _lost_comma(fault: _Fault) -> _Told:
     word = re.search(r"\s+(\S+)\s*$", before)
     at = word.start() if word else fault.column
     text = f"{before[:at].rstrip()}, {(before[at:] + after).lstrip()}"
-    return _Told(fault.row, at, "a comma is missing between two entries", typing(text.strip()))
+    return _Told(fault.row, at, "a comma is missing between two entries", typing(_bare(text).strip()))
 
 
 def _after_a_value(fault: _Fault) -> _Told | None:
@@ -260,12 +265,14 @@ def _out_of_line(fault: _Fault) -> _Told | None:
     """A line that fits none of the levels above it."""
     if not _block_ends(fault):
         return None
-    text = fault.line.strip()
+    text = _bare(fault.line).strip()
     glued = re.match(r"-(?=[^\s\d-])", text)
     if glued:
         return _Told(fault.row, fault.column, 'a space is missing after "-"', typing(f"- {text[1:]}"))
-    levels = dict(_levels(fault))
-    indent = _indent(fault.line)
+    levels, indent, above = dict(_levels(fault)), _indent(fault.line), fault.above(fault.row)
+    if indent not in levels and _indent(fault.of(above)) == indent and not _KEYED.fullmatch(fault.of(above)):
+        # A remark behind it has ended the text that the line above was taken for.
+        return _without_colon(fault, above)
     if text.startswith("- ") and indent in levels:
         help_ = "Write it without the dash, or further in, below the key that it belongs to."
         return _Told(fault.row, indent, "an entry of a list stands among keys", help_)
@@ -313,7 +320,7 @@ def _backslash(fault: _Fault) -> _Told | None:
 
 def _value_from(line: str, column: int) -> str:
     """The value that starts at a column: to the end of the line, or of the entry inside brackets."""
-    rest = re.sub(r"\s+#.*$", "", line[column:]).rstrip()
+    rest = _bare(line[column:]).rstrip()
     if line[:column].count("{") + line[:column].count("[") > line[:column].count("}") + line[:column].count("]"):
         return rest[:1] + re.split(r",\s|[\]}]", rest[1:])[0].rstrip()
     return rest

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 import pytest
@@ -329,17 +330,25 @@ def test_the_files_without_a_mistake_have_no_problem() -> None:
     assert len(MISTAKES) >= 170
 
 
+def _remarked(text: str) -> str:
+    """With a remark behind each line, as the files of `start` have them."""
+    return re.sub(r"(?<=[^\n>|])\n", " # a remark\n", text)
+
+
+@pytest.mark.parametrize("remarked", [False, True])
 @pytest.mark.parametrize("mistake", MISTAKES, ids=lambda m: m.wrong.strip()[:40])
-def test_a_mistake_is_answered_with_what_to_type(mistake: Mistake) -> None:
+def test_a_mistake_is_answered_with_what_to_type(mistake: Mistake, remarked: bool) -> None:
     """One of the problems stands on the line of the mistake and its help contains the right writing."""
     mine = next(text for text in (CLIENT, BLOCK, BRAND) if mistake.right in text)
     assert mine.count(mistake.right) == 1
     written = mine.replace(mistake.right, mistake.wrong)
     lines = written[: written.index(mistake.wrong)].count("\n") + 1
     least, most = lines, lines + mistake.wrong.rstrip("\n").count("\n")
-    found = _problems(*(written if text is mine else text for text in (CLIENT, BLOCK, BRAND)))
+    files = [written if text is mine else text for text in (CLIENT, BLOCK, BRAND)]
+    found = _problems(*(map(_remarked, files) if remarked else files))
     told = "\n".join(p.as_text() for p in found)
     on_line = [p for p in found if isinstance(p.span, Span) and least <= p.span.line <= most]
     assert any(mistake.shown in p.help for p in on_line), told
     assert len(found) <= 3, told
     assert all("YAML" not in p.fact for p in found)
+    assert not any(" # a remark" in p.help for p in found)
