@@ -114,9 +114,9 @@ _LEGS = (Pattern.SQUAT, Pattern.HINGE)
 
 def _long_or_short(plan: Plan, test: PlannedSpot) -> Iterator[Hit]:
     before = [
-        (test.session.on - spot.session.on).days
+        days
         for spot in spots(plan, WeekKind.TRAINING, WeekKind.DELOAD, WeekKind.TAPER)
-        if spot.slot.movement == test.slot.movement
+        if spot.slot.movement == test.slot.movement and (days := (test.session.on - spot.session.on).days) > 0
         if main_lift(plan, spot.slot) and heaviest(plan, spot.slot) > HEAVY
     ]
     days = min(before, default=0)

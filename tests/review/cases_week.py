@@ -163,6 +163,14 @@ CASES = (
         "no set above 85 %",
         "block: {test: {week: 6, lifts: [bench press]}}\n",
     ),
+    # Weeks 4 to 6 come after the test.
+    Case(
+        checks_recovery.last_heavy,
+        "last-heavy",
+        "block: {test: {week: 3, lifts: [back squat]}}\n" + monday(SINGLE, ROW),
+        "comes 11 days before its test",
+        TEST + days(MON, WED, (SINGLE, PULL)),
+    ),
     Case(
         checks_recovery.untested_lift,
         "test-missing",
