@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from builder.pages.context import Context
+from builder.pages.lifts import LaidLift, lift
 from builder.pages.model import Section
 from builder.pages.names import page_code, running_head, session_anchor, session_title, session_tone
 from builder.pages.paging import Run
+from builder.pages.sheet import Density
 from builder.plan.model import PlannedSession, PlannedWeek, WeekKind
 from builder.values.fields import FieldSpec
 
@@ -25,6 +27,14 @@ class Session:
     ctx: Context
     week: PlannedWeek
     plan: PlannedSession
+    _lifts: dict[tuple[int, Density], LaidLift] = field(default_factory=dict)
+
+    def lift(self, number: int, density: Density) -> LaidLift:
+        """The lift of a slot at one density, worked out once: pages are tried at several."""
+        key = number, density
+        if key not in self._lifts:
+            self._lifts[key] = lift(self.ctx, self.plan, number, density)
+        return self._lifts[key]
 
     @property
     def numbers(self) -> Run:

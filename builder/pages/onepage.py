@@ -20,7 +20,7 @@ from builder.pages.columns import (
     columns,
 )
 from builder.pages.day import Session, about, cautions, lighter, section, shared_code
-from builder.pages.lifts import LaidLift, lift
+from builder.pages.lifts import LaidLift
 from builder.pages.log import asked, asked_names, box_fields, jot_field, note_field, session_fields
 from builder.pages.model import Edition, Section
 from builder.pages.names import session_title, session_tone, week_anchor
@@ -168,7 +168,7 @@ def _room(page: Sheet) -> float:
 
 
 def _lifts(part: SessionRun) -> tuple[LaidLift, ...]:
-    return tuple(lift(part.whole.ctx, part.whole.plan, number, part.density) for number in part.run)
+    return tuple(part.whole.lift(number, part.density) for number in part.run)
 
 
 def _height(part: SessionRun) -> float:

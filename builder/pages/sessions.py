@@ -95,11 +95,11 @@ def session_sections(ctx: Context, week: PlannedWeek, session: PlannedSession) -
         return ()
     if ctx.edition is Edition.LOG:
         return tuple(_log_only(whole))
+    alone = () if ctx.layout is Layout.SPREAD else tuple(on_one_page(whole))
+    if len(alone) == 1:  # nothing takes less
+        return alone
     spread = tuple(_facing(whole) if ctx.sheet.facing else _side_by_side(whole))
-    if ctx.layout is Layout.SPREAD:
-        return spread
-    alone = tuple(on_one_page(whole))
-    return alone if len(alone) <= len(spread) else spread
+    return alone if 0 < len(alone) <= len(spread) else spread
 
 
 COUNTED_ON = 0.94
