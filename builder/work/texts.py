@@ -16,6 +16,7 @@ from builder.values.quantity import Unit
 from builder.words import Words
 
 DEFAULT_LANGUAGE = Language.ENGLISH
+_LOADER: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
 LANGUAGE = re.compile(r"[a-z]{2,3}(-[A-Za-z0-9]{2,8})*")
 
 
@@ -80,4 +81,4 @@ def _mapping(path: Path) -> dict[str, str]:
 
 def _read(path: Path) -> Any:
     # Every scalar stays text: a word such as "no" is a word here.
-    return yaml.load(path.read_text(encoding="utf-8"), Loader=yaml.BaseLoader)
+    return yaml.load(path.read_text(encoding="utf-8"), Loader=_LOADER)
