@@ -12,7 +12,7 @@ from builder.plan.model import LiftNumbers, PlannedSession, PlannedSet, PlannedS
 from builder.training.estimate import MOST_REPS, Rows, estimate
 from builder.training.expected import reach
 from builder.training.norms import MILESTONES, TrainingStatus
-from builder.training.records import Performance, RecordMark, goal_mark
+from builder.training.records import Best, Performance, RecordMark, best_demonstrated, goal_mark
 from builder.values.quantity import HAIR
 
 NEAR = Decimal("0.97")
@@ -28,7 +28,10 @@ MOST_BEYOND = 3
 class _Way:
     """What has been planned of one lift so far."""
 
+    numbers: LiftNumbers
+    rows: Rows
     done: list[Performance]
+    best: Best | None
     seen: set[tuple[Decimal, int, Decimal]] = field(default_factory=set)
     last: date | None = None
     sessions: int = 0
@@ -38,7 +41,21 @@ class _Way:
         """One more set, if it is the first of its kind: what is planned again beats nothing that was not beaten."""
         if (load, reps, rir) not in self.seen:
             self.seen.add((load, reps, rir))
-            self.done.append(Performance(load, reps, rir, on, "plan"))
+            one = Performance(load, reps, rir, on, "plan")
+            self.done.append(one)
+            rivals = (one,) if self.best is None else (self.best[1], one)
+            self.best = best_demonstrated(rivals, self.numbers.equation, self.rows)
+
+    def goal(self, planned: PlannedSet) -> RecordMark | None:
+        """What a set would have to beat: the best that was demonstrated, what is planned before it as done."""
+        assert planned.rung is not None
+        load = planned.rung.mass + self.numbers.own
+        return goal_mark(load, self.done, self.numbers.equation, self.rows, self.best)
+
+
+def _begun(numbers: LiftNumbers, rows: Rows) -> _Way:
+    done = list(numbers.performances)
+    return _Way(numbers, rows, done, best_demonstrated(done, numbers.equation, rows))
 
 
 class Milestones:
@@ -46,7 +63,7 @@ class Milestones:
 
     def __init__(self, block: Block, status: str, lifts: Sequence[LiftNumbers], rows: Rows) -> None:
         self.lifts = {numbers.movement: numbers for numbers in lifts}
-        self.ways = {numbers.movement: _Way(list(numbers.performances)) for numbers in lifts}
+        self.ways = {numbers.movement: _begun(numbers, rows) for numbers in lifts}
         own = block.block.milestones
         self.exposures = own.count if own and own.of == "exposures" else 0
         weeks = (
@@ -76,7 +93,7 @@ class Milestones:
         chosen = next((i for i in loaded if self._worthy(slot.sets[i], numbers, way)), None)
         if chosen is not None and self._due(way, on):
             way.last, way.marked_at = on, way.sessions
-            slot = _with(slot, chosen, milestone=True, mark=self._goal(slot.sets[chosen], numbers, way))
+            slot = _with(slot, chosen, milestone=True, mark=way.goal(slot.sets[chosen]))
         elif loaded:
             slot = self._with_mark(slot, max(loaded, key=lambda i: _invites(slot.sets[i], i)), numbers, way)
         for planned in slot.work:
@@ -84,15 +101,10 @@ class Milestones:
                 way.add(planned.rung.mass + numbers.own, planned.reps, planned.rir or Decimal(0), on)
         return slot
 
-    def _goal(self, planned: PlannedSet, numbers: LiftNumbers, way: _Way) -> RecordMark | None:
-        """What the set would have to beat: the best that was demonstrated, what is planned before it as done."""
-        assert planned.rung is not None
-        return goal_mark(planned.rung.mass + numbers.own, way.done, numbers.equation, self.rows)
-
     def _with_mark(self, slot: PlannedSlot, place: int, numbers: LiftNumbers, way: _Way) -> PlannedSlot:
         """The slot with one mark, where a set can reach it and the plan alone does not."""
         planned = slot.sets[place]
-        goal = self._goal(planned, numbers, way)
+        goal = way.goal(planned)
         if goal is None or not planned.reps < goal.reps <= self._asked(planned):
             return slot
         return _with(slot, place, mark=goal) if _possible(slot, planned, goal.reps, numbers) else slot
@@ -116,7 +128,7 @@ class Milestones:
         worth = estimate(load, planned.reps, rir, numbers.equation, self.rows)
         if worth < numbers.estimate * NEAR:
             return False
-        goal = self._goal(planned, numbers, way)
+        goal = way.goal(planned)
         return goal is not None and goal.reps <= planned.reps
 
 

@@ -48,9 +48,13 @@ def best_by_reps(
     )
 
 
+Best = tuple[Decimal, Performance]
+"""An estimated max (kg) and the set that it comes from."""
+
+
 def best_estimate(
     performances: Sequence[Performance], equation: Equation, rows: Rows = NSCA_ROWS
-) -> tuple[Decimal, Performance] | None:
+) -> Best | None:
     """The highest estimated max (kg) and the set it comes from (of equals, the first given).
 
     Sets of more than 15 reps to failure are passed over; None when no other is left.
@@ -97,16 +101,26 @@ FEWER_AT_MOST = 2
 """So many reps may a record at the load lack to one by estimate, and be worth going for; common practice, no source."""
 
 
-def goal_mark(
-    load: Decimal, performances: Sequence[Performance], equation: Equation, rows: Rows = NSCA_ROWS
-) -> RecordMark | None:
-    """The least reps with `load` kg that are worth going for: they beat the best that was demonstrated.
+def best_demonstrated(
+    performances: Sequence[Performance], equation: Equation, rows: Rows = NSCA_ROWS
+) -> Best | None:
+    """The best of the reps that were done: what a lifter thought was left proves nothing."""
+    return best_estimate([replace(done, rir=Decimal(0)) for done in performances], equation, rows)
 
-    Demonstrated are the reps that were done; what a lifter thought was left proves nothing. More reps than a set near
-    failure of at least that load count too, where they are nearly as good. None when there is nothing to beat.
+
+def goal_mark(
+    load: Decimal,
+    performances: Sequence[Performance],
+    equation: Equation,
+    rows: Rows = NSCA_ROWS,
+    best: Best | None = None,
+) -> RecordMark | None:
+    """The least reps with `load` kg that are worth going for: they beat the `best_demonstrated` (`best` where known).
+
+    More reps than a set near failure of at least that load count too, where they are nearly as good. None when there is
+    nothing to beat.
     """
-    shown = [replace(done, rir=Decimal(0)) for done in performances]
-    best = best_estimate(shown, equation, rows)
+    best = best or best_demonstrated(performances, equation, rows)
     by_estimate = None if best is None else _reps_beyond(best[0], load, equation, rows)
     if best is None or by_estimate is None:
         return None
