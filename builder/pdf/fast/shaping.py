@@ -8,9 +8,11 @@ from functools import lru_cache
 from itertools import count
 from typing import Any
 
+from weasyprint import draw
 from weasyprint.layout import inline, preferred
 from weasyprint.text import line_break
 
+from builder.pdf.fast.drawn import Drawn
 from builder.pdf.fast.patches import replaced
 
 READ = (
@@ -29,7 +31,7 @@ _NUMBERS = count()
 
 @contextmanager
 def shaped_once() -> Iterator[None]:
-    """While this lasts, text of the same type and width is shaped once, and fonts are described once.
+    """While this lasts, text of the same type and width is shaped and drawn once, and fonts are described once.
 
     Within itself it goes on with what it knows: the fonts must be those of one configuration.
     """
@@ -45,6 +47,7 @@ def shaped_once() -> Iterator[None]:
         stack.enter_context(replaced(line_break, described))
         stack.enter_context(replaced(inline, {"split_first_line": memory.split, "strut": memory.strut}))
         stack.enter_context(replaced(preferred, {"split_first_line": memory.split}))
+        stack.enter_context(replaced(draw, {"draw_text": Drawn(memory.type).draw}))
         yield
 
 

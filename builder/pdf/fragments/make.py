@@ -8,6 +8,7 @@ import zlib
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, field
+from functools import lru_cache
 from hashlib import sha256
 from pathlib import Path
 from types import SimpleNamespace
@@ -49,7 +50,7 @@ class Bench:
     zoom: float
     fillable: bool
     form_font: Path
-    sheets: list[Any] = field(default_factory=list)
+    sheet: Any = None
     fonts: Any = None
     classes: dict[str, str] = field(default_factory=dict)
     unmarked: Any = None
@@ -61,11 +62,17 @@ class Bench:
         own = ""
         for text in texts:
             _, own = swift.shared_styles(text, self.classes)
-        self.sheets = [self._sheet(text) for text in (face_rules(self.faces), *css, own)]
-        self.unmarked = self._sheet(UNMARKED)
+        for text in (face_rules(self.faces), *css, own):
+            self.sheet = self._sheet(text, self.sheet)
+        self.unmarked = self._sheet(UNMARKED, self.sheet)
 
-    def _sheet(self, css: str) -> Any:
-        return CSS(string=css, base_url=self._base, url_fetcher=self.fetcher, font_config=self.fonts)
+    def _sheet(self, css: str, after: Any = None) -> Any:
+        """A sheet that has the rules of the one before it too, so that elements are held against one and not a dozen.
+
+        What is no page rule goes to both.
+        """
+        above = {"matcher": after.matcher, "page_rules": [*after.page_rules], "layers": after.layers} if after else {}
+        return CSS(string=css, base_url=self._base, url_fetcher=self.fetcher, font_config=self.fonts, **above)
 
     @property
     def _base(self) -> str:
@@ -75,17 +82,17 @@ class Bench:
     def leaf(self, html: str) -> Any:
         """The typesetter's document of a leaf."""
         named, _ = swift.shared_styles(html, self.classes)
-        return self._laid_out(named, self.unmarked)
+        return self._laid_out(named, [self.unmarked])
 
     def bare(self, html: str, css: str) -> Any:
         """The typesetter's document of bare pages, with rules of its own."""
-        return self._laid_out(html, self._sheet(css))
+        return self._laid_out(html, [self.sheet, self._sheet(css)])
 
-    def _laid_out(self, html: str, more: Any) -> Any:
+    def _laid_out(self, html: str, sheets: list[Any]) -> Any:
         source = swift.Page(string=html, base_url=self._base, url_fetcher=self.fetcher)
         source.etree_element.set("lang", self.language)
         options = {"pdf_variant": "pdf/a-3a", "cache": self.pictures}
-        return source.render(self.fonts, stylesheets=[*self.sheets, more], **options)
+        return source.render(self.fonts, stylesheets=sheets, **options)
 
 
 @contextmanager
@@ -282,7 +289,12 @@ def _below(box: Any) -> Iterator[Any]:
 
 def _use(font: Any) -> FontUse:
     known: Mapping[str, Any] = {name: value for name, value in vars(font).items() if name not in _LIVE}
-    return FontUse(sha256(font.file_content).hexdigest(), known)
+    return FontUse(_digest(font.file_content), known)
+
+
+@lru_cache(maxsize=64)
+def _digest(content: bytes) -> str:
+    return sha256(content).hexdigest()
 
 
 def _number(reference: bytes) -> int:
