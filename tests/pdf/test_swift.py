@@ -7,7 +7,8 @@ from xml.etree import ElementTree
 import pytest
 from pages.sample_pages import context
 from weasyprint import CSS, HTML, tinyhtml5
-from weasyprint.formatting_structure.boxes import BlockBox
+from weasyprint.css.properties import INHERITED
+from weasyprint.formatting_structure.boxes import BlockBox, InlineBox
 from weasyprint.html import UA
 from weasyprint.layout import page as page_layout
 
@@ -64,6 +65,21 @@ def test_elements_below_two_ids_share_their_styles_and_each_keeps_its_anchor() -
     assert [link[:3] for link in ours.links] == [link[:3] for link in usual.links]
     one, other = (b.style for b in ours._page_box.descendants() if isinstance(b, BlockBox) and b.element_tag == "p")
     assert one is other
+
+
+def test_what_is_below_elements_of_different_sizes_shares_its_style_unless_it_takes_a_size_over() -> None:
+    html = "".join(
+        f"<div style='height:{n}px;margin-bottom:{n}px'><p>x<b>y</b></p><u style='height:inherit'></u></div>"
+        for n in (30, 40)
+    )
+    usual, ours = (
+        [b for b in page._page_box.descendants() if type(b) in (BlockBox, InlineBox) and b.element_tag in "divpbu"]
+        for page in (kind(string=html).render().pages[0] for kind in (HTML, swift.Page))
+    )
+    assert [(b.position_y, b.height) for b in ours] == [(b.position_y, b.height) for b in usual]
+    by_tag = {tag: {id(b.style) for b in ours if b.element_tag == tag} for tag in "pbu"}
+    assert {tag: len(styles) for tag, styles in by_tag.items()} == {"p": 1, "b": 1, "u": 2}
+    assert swift.SIZES.isdisjoint(INHERITED)
 
 
 def test_an_id_given_twice_is_still_told(caplog: pytest.LogCaptureFixture) -> None:

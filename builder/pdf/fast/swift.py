@@ -17,11 +17,17 @@ from weasyprint.html import UA
 from weasyprint.layout import page as page_layout
 
 from builder.pdf.fast.patches import replaced
+from builder.pdf.fast.resolved import resolved_once
 from builder.pdf.fast.shaping import shaped_once
 
 _STYLED = re.compile(r'<(p|div|section|h[1-6]|table|t[dhr]|span|b|i)((?: [^<>]*?)?) style="([^"]*)"([^<>]*)>')
 _IMPLIED = (".//svg", ".//math", ".//table/tr")
 """What only an HTML parser completes: the namespace of drawings and formulas, the body of a table."""
+SIZES = frozenset(
+    (*(f"{most}{way}" for most in ("", "min_", "max_") for way in ("width", "height")),
+     *(f"margin_{side}" for side in ("top", "right", "bottom", "left")), "top", "right", "bottom", "left")
+)  # fmt: skip
+"""Properties that nothing below an element takes over by itself: those of our style attributes."""
 _NOTES = re.compile(r"^::(?:footnote|note)-[a-z]+ \{.*\}\n", re.MULTILINE)
 
 
@@ -50,6 +56,7 @@ class Page(HTML):  # type: ignore[misc]  # the typesetter has no types
             stack.enter_context(replaced(Document, {"_build_layout_context": noted}))
             stack.enter_context(replaced(page_layout, styled))
             stack.enter_context(shaped_once())
+            stack.enter_context(resolved_once())
             document = super().render(*arguments, **options)
         for context in contexts:
             context.target_collector = context.style_for = None
@@ -104,7 +111,8 @@ class SharedBelowAnchors(css.StyleFor):  # type: ignore[misc]
 
     The typesetter makes it a property, so that nothing in one session shares a style with its like in another.
     Where the same values meet the same style above, one style serves all: in one document, and in all that share
-    `known`, whose sheets, fonts and pages must be the same.
+    `known`, whose sheets, fonts and pages must be the same. Styles that differ in sizes alone are one to what is below
+    them, their `heir`: it takes no size from above unless it says so.
     """
 
     known: ClassVar[dict[tuple[Any, ...], Any] | None] = None
@@ -120,7 +128,6 @@ class SharedBelowAnchors(css.StyleFor):  # type: ignore[misc]
                 own["anchor"] = name
                 targets.collect_anchor(name)
 
-
     def set_computed_styles(self, element: Any, parent: Any, *rest: Any, **named: Any) -> None:
         """The style of an element or of what CSS puts before or after it; found again by what it is made from."""
         if isinstance(element, tuple):  # a kind of page
@@ -129,15 +136,19 @@ class SharedBelowAnchors(css.StyleFor):  # type: ignore[misc]
         pseudo, computed = named.get("pseudo_type"), self.get_computed_styles()
         values = self.get_cascaded_styles().get((element, pseudo), {})
         above = None if parent is None else computed[parent, None]
+        if above is not None and not any(values[name][0] == "inherit" for name in SIZES.intersection(values)):
+            above = above.heir
         # Styles keep their values and the style above, so that no other can take the place of one in memory.
-        told = (
+        told = [
             (name, value if name == "lang" else id(value), weight) for name, (value, weight) in values.items()
-        )  # the language is read anew from each document
+        ]  # the language is read anew from each document
         key = (id(above), pseudo, *told)
         known = self.shared.get(key)
         if known is None:
             super().set_computed_styles(element, parent, *rest, **named)
-            self.shared[key] = computed[element, pseudo]
+            self.shared[key] = style = computed[element, pseudo]
+            passed = (id(above), pseudo, "passed", *(one for one in told if one[0] not in SIZES))
+            style.heir = self.shared.setdefault(passed, style)
             return
         computed[element, pseudo] = known
         if named.get("target_collector") and known["anchor"]:
