@@ -16,7 +16,7 @@ from weasyprint.text.fonts import get_pango_font_key
 
 
 @dataclass(frozen=True, slots=True)
-class Face:
+class Glyphs:
     """A font that nothing was written in, by its name among those of a document; widths and signs of one text in it."""
 
     key: Any
@@ -47,7 +47,7 @@ class Drawn:
 
     def __init__(self, type_of: Callable[[Any], int]) -> None:
         self.usual, self.type_of = draw.draw_text, type_of
-        self.known: dict[tuple[Any, ...], tuple[tuple[Face, ...], tuple[tuple[Any, ...], ...]]] = {}
+        self.known: dict[tuple[Any, ...], tuple[tuple[Glyphs, ...], tuple[tuple[Any, ...], ...]]] = {}
         self.blanks: dict[tuple[Any, float], Any] = {}
 
     def draw(self, stream: Any, box: Any, offset: float, overflow: str, *rest: Any) -> None:
@@ -75,9 +75,9 @@ class Drawn:
             getattr(stream, name)(*values)
         stream.end_text()
 
-    def _heard(self, stream: Any, box: Any, *rest: Any) -> tuple[tuple[Face, ...], tuple[tuple[Any, ...], ...]]:
+    def _heard(self, stream: Any, box: Any, *rest: Any) -> tuple[tuple[Glyphs, ...], tuple[tuple[Any, ...], ...]]:
         """The fonts and operators of a text; none where these are not all that it takes."""
-        ear = _Ear(stream, self.blanks)
+        ear = _Listener(stream, self.blanks)
         box.pango_layout.reactivate(box.style)
         pictures = text.draw_first_line(ear, box, *rest, Matrix())
         box.pango_layout.deactivate()
@@ -86,7 +86,7 @@ class Drawn:
         return tuple(ear.faces()), tuple(ear.operators)
 
 
-class _Ear:
+class _Listener:
     """A stream that only notes what is written; its fonts know no more of a document's than the widths."""
 
     def __init__(self, stream: Any, blanks: dict[tuple[Any, float], Any]) -> None:
@@ -113,11 +113,11 @@ class _Ear:
             self.fonts[key, size] = _emptied(self.blanks[key, size], known.widths if known else {})
         return self.fonts[key, size], size
 
-    def faces(self) -> Iterator[Face]:
+    def faces(self) -> Iterator[Glyphs]:
         """What the text sets in each font."""
         for (key, size), font in self.fonts.items():
             widths = {glyph: font.widths[glyph] for glyph in font.to_unicode}
-            yield Face(key, self.blanks[key, size], widths, font.to_unicode)
+            yield Glyphs(key, self.blanks[key, size], widths, font.to_unicode)
 
 
 def _emptied(blank: Any, widths: dict[int, int]) -> Any:
