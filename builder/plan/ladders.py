@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
+from functools import lru_cache
 
 from builder.given import Client, Equipment, Gym, Movement, Steps
 from builder.training.loading import Ladder, Plate, Rung, barbell, bodyweight_plus, dumbbells, kettlebells, stack
@@ -21,7 +22,10 @@ class Racks:
     """Every ladder of one gym, made once when first asked for."""
 
     client: Client
-    _made: dict[str, Ladder | None] = field(default_factory=dict)
+    _made: dict[str, Ladder | None] = field(init=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "_made", _ladders(repr((self.client.gym, self.client.unit))))
 
     def ladder(self, name: str, movement: Movement, bar: str | None, machine: str | None) -> Ladder | None:
         """The loads for a movement: its bar, machine or bells; None when the gym has nothing for it."""
@@ -113,6 +117,12 @@ class Racks:
 
     def _belt(self) -> Ladder:
         return bodyweight_plus([(plate, 2 * pairs) for plate, pairs in self.plates()], MOST_ON_A_BELT)
+
+
+@lru_cache(maxsize=16)
+def _ladders(_gym: str) -> dict[str, Ladder | None]:
+    """The ladders of a gym that is written so: all plans of it share them, and the ramps that were found on them."""
+    return {}
 
 
 def collars_off(gym: Gym, movement: Movement) -> bool:

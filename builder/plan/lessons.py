@@ -36,19 +36,29 @@ def lessons(
     lighter = next((wanted for wanted in prescription.sets if wanted.of_top is not None), None)
     following = prescribe(rule, ExposureCount(count.exposure + 1, count.since + 1), basis).sets[0]
     most = MOST_REPS - top.reps
-    rows = (_lesson(left, top, lighter, following, basis, lifter) for left in (None, *LEFT) if (left or 0) <= most)
+    aimed = _after(top.rir, top, basis, lifter)
+    rows = (
+        _lesson(left, _after(left, top, basis, lifter), aimed, top, lighter, following, basis)
+        for left in (None, *LEFT) if (left or 0) <= most
+    )  # fmt: skip
     return tuple(rows)
 
 
-def _lesson(
-    left: Decimal | None, top: PlannedSet, lighter: Wanted | None, following: Wanted, basis: Basis, lifter: Lifter
-) -> Lesson:
+def _after(left: Decimal | None, top: PlannedSet, basis: Basis, lifter: Lifter) -> tuple[Belief, Belief]:
+    """What is believed after a top set that left so much: on the same day, and the next time."""
     assert top.rung is not None and basis.reach is not None
-    mass = top.rung.mass + basis.own
-    came, aimed = (_shown(reserve, top, mass, basis) for reserve in (left, top.rir))
     belief, curve = basis.reach.belief, basis.reach.curve
-    now = _factor(that_day(belief, came, curve, lifter), that_day(belief, aimed, curve, lifter))
-    then = _factor(learned(belief, came, curve, lifter), learned(belief, aimed, curve, lifter))
+    shown = _shown(left, top, top.rung.mass + basis.own, basis)
+    return that_day(belief, shown, curve, lifter), learned(belief, shown, curve, lifter)
+
+
+def _lesson(
+    left: Decimal | None, came: tuple[Belief, Belief], aimed: tuple[Belief, Belief], top: PlannedSet,
+    lighter: Wanted | None, following: Wanted, basis: Basis,
+) -> Lesson:  # fmt: skip
+    assert top.rung is not None
+    mass = top.rung.mass + basis.own
+    now, then = map(_factor, came, aimed)
     off = _loaded(lighter, of_top(mass * now, lighter.of_top, basis), basis) if lighter and lighter.of_top else None
     target = following.target
     next_top = None if target is None else _loaded(following, (target + basis.own) * then - basis.own, basis)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from decimal import ROUND_CEILING, Decimal
 from itertools import groupby, pairwise
 
@@ -67,17 +67,21 @@ def _moved(before: PlannedSet, after: PlannedSet) -> int:
     return sum(abs(was.get(label, 0) - will.get(label, 0)) for label in {*was, *will})
 
 
-def _work(sets: Iterable[PlannedSet], slot: PlannedSlot) -> Decimal:
-    return sum((SET_UP + _seconds(s, slot) for s in sets), Decimal(0))
+def _work(sets: Sequence[PlannedSet], slot: PlannedSlot) -> Decimal:
+    reps = sum(one.reps for one in sets if one.length is None)
+    lengths = sum((_seconds(one, slot) for one in sets if one.length is not None), Decimal(SET_UP * len(sets)))
+    return lengths + reps * _sides(slot) * _per_rep(slot)
+
+
+def _sides(slot: PlannedSlot) -> int:
+    return 2 if slot.about.each_side else 1
 
 
 def _seconds(planned: PlannedSet, slot: PlannedSlot) -> Decimal:
-    sides = 2 if slot.about.each_side else 1
+    """How long a set of time or distance takes."""
     if planned.seconds is not None:
-        return Decimal(planned.seconds * (1 if slot.drill else sides))
-    if planned.metres is not None:
-        return planned.metres * sides / (PACE if slot.conditioning else WALK)
-    return planned.reps * sides * _per_rep(slot)
+        return Decimal(planned.seconds * (1 if slot.drill else _sides(slot)))
+    return (planned.metres or 0) * _sides(slot) / (PACE if slot.conditioning else WALK)
 
 
 def _per_rep(slot: PlannedSlot) -> Decimal:

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from decimal import Decimal, localcontext
+from decimal import Decimal
 
 from builder.training.estimate import FORMULA_CONTEXT
 
@@ -53,19 +53,20 @@ def lifts(loads: Iterable[SetLoad]) -> int:
 
 def tonnage(loads: Iterable[SetLoad]) -> Decimal:
     """Load times reps over working sets, in kg; a set without a load adds nothing."""
-    weighed = [(done.load, done.reps) for done in loads if done.working and done.load is not None]
-    with localcontext(FORMULA_CONTEXT):
-        return sum((load * reps for load, reps in weighed), Decimal(0))
+    total, add, times = Decimal(0), FORMULA_CONTEXT.add, FORMULA_CONTEXT.multiply
+    for done in loads:
+        if done.working and done.load is not None:
+            total = add(total, times(done.load, done.reps))
+    return total
 
 
 def average_intensity(loads: Iterable[SetLoad]) -> Decimal | None:
     """Mean share of the max over working sets that have one, each rep counting once; None without any."""
-    rated = [(done.share, done.reps) for done in loads if done.working and done.share is not None]
-    reps = sum(count for _, count in rated)
-    if reps == 0:
-        return None
-    with localcontext(FORMULA_CONTEXT):
-        return sum((fraction * count for fraction, count in rated), Decimal(0)) / reps
+    total, reps, add, times = Decimal(0), 0, FORMULA_CONTEXT.add, FORMULA_CONTEXT.multiply
+    for done in loads:
+        if done.working and done.share is not None:
+            total, reps = add(total, times(done.share, done.reps)), reps + done.reps
+    return FORMULA_CONTEXT.divide(total, reps) if reps else None
 
 
 def summary(loads: Iterable[SetLoad]) -> VolumeSummary:

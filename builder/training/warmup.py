@@ -99,6 +99,7 @@ class Begin:
     lifted: Decimal = Decimal(0)
 
 
+@lru_cache(maxsize=4096)
 def ramp(
     work: Decimal, work_reps: int, ladder: Ladder, *, begin: Begin = Begin(), most_sets: int = 5
 ) -> tuple[RampSet, ...]:
@@ -122,7 +123,6 @@ def hold_ramp(work: Decimal, ladder: Ladder, *, most_sets: int = 5) -> tuple[Ram
     return tuple(replace(one, reps=1, seconds=HELD_SECONDS) if one.share > HELD_FROM else one for one in sets)
 
 
-@lru_cache(maxsize=4096)
 def _way(
     work: Decimal, ladder: Ladder, begin: Begin, most_sets: int, long_sets: bool
 ) -> tuple[tuple[Rung, float], ...]:

@@ -128,7 +128,7 @@ def test_the_same_question_gets_the_same_ramp_with_and_without_the_cache(
     ladder: Ladder, work: Decimal, reps: int, floor: Decimal | None, limit: int, warm: bool
 ) -> None:
     first = ramp(work, reps, ladder, begin=Begin(floor, warm), most_sets=limit)
-    warmup._way.cache_clear()
+    warmup.ramp.cache_clear()
     assert ramp(work, reps, ladder, begin=Begin(floor, warm), most_sets=limit) == first
 
 
