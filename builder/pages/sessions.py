@@ -96,7 +96,7 @@ def session_sections(ctx: Context, week: PlannedWeek, session: PlannedSession) -
     if ctx.edition is Edition.LOG:
         return tuple(_log_only(whole))
     alone = () if ctx.layout is Layout.SPREAD else tuple(on_one_page(whole))
-    if len(alone) == 1:  # nothing takes less
+    if 0 < len(alone) <= (2 if ctx.sheet.facing else 1):  # nothing takes less
         return alone
     spread = tuple(_facing(whole) if ctx.sheet.facing else _side_by_side(whole))
     return alone if 0 < len(alone) <= len(spread) else spread

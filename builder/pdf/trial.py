@@ -13,6 +13,7 @@ from typing import Any
 
 from builder.door import passing_folder
 from builder.pdf.fence import MOST_MEMORY, MOST_SECONDS, Beyond, Broken, within
+from builder.pdf.native import load_typesetter
 from builder.pdf.strangers import bounded_drawing, font_fault
 
 LETTERS = "Hamburgefonstiv 0123456789 ×½"
@@ -78,7 +79,7 @@ def _tried(draw: Callable[[], str]) -> str:
 
     The typesetter is loaded here, where the press will need it too, so that the child need not.
     """
-    import weasyprint  # noqa: F401
+    load_typesetter()
 
     with passing_folder("trial") as folder:
 

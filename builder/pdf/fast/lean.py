@@ -79,8 +79,8 @@ def _bare(made: Any) -> None:
 
 
 def _kept_data(stream: Any) -> bytes:
-    """The bytes of the stream that holds all objects, compressed once and not for the file's identifier again."""
-    if stream.extra.get("Type") == "/ObjStm":
+    """The bytes of the streams that hold all objects and where they are, compressed once as all others are."""
+    if stream.extra.get("Type") in ("/ObjStm", "/XRef"):
         compress(stream)
     return bytes(_data(stream))
 

@@ -20,6 +20,7 @@ from builder.pdf.fragments.leaves import BARE, leaves, margins
 from builder.pdf.fragments.order import PagePlace, numbered, placed
 from builder.pdf.fragments.parts import Fragment, Leaf
 from builder.pdf.html import about_pages, render
+from builder.pdf.native import load_typesetter
 from builder.pdf.own import NO_OWN, Own
 from builder.pdf.parts import Attached, DocumentMeta, PageLabel, Pressed
 from builder.pdf.run import (
@@ -65,6 +66,7 @@ def press_booklet(booklet: Booklet, css: Sequence[str], order: PressOrder) -> Pr
 
     Raises PressError with the problems of all leaves.
     """
+    load_typesetter()
     if not shortcuts.wanted():
         return _whole(booklet, css, order)
     try:
