@@ -144,20 +144,24 @@ class TestTests:
         assert codes(CLIENT, block(SLOT, head="test: {week: 4, lifts: [Squat]}")) == []
 
 
+_BAR = 'Bars of this gym: bar. Write one of them, or add "pull bar: …" with its weight to "bars:".'
+_STACK = 'Stacks of this gym: none. Add "tower: {from: 5, to: 80, step: 5}" as it is there to "stacks:" of the gym.'
+
+
 class TestGear:
     """What the block asks for must be in the gym."""
 
     def test_an_unknown_bar_is_found(self) -> None:
         """With those that there are."""
         problem = _only(CLIENT, block(squat("kind: single, reps: 5, add: 1 kg", barbell="pull bar")))
-        assert (problem.code, problem.help) == ("unknown-bar", "Bars of this gym: bar.")
+        assert (problem.code, problem.help) == ("unknown-bar", _BAR)
 
     def test_an_unknown_stack_is_found(self) -> None:
         """Or that there are none."""
         problem = _only(
             CLIENT, block("movement: lat pull-down, stack: tower, progression: {kind: single, reps: 8, add: 5 kg}")
         )
-        assert (problem.code, problem.help) == ("unknown-stack", "Stacks of this gym: none.")
+        assert (problem.code, problem.help) == ("unknown-stack", _STACK)
 
     @pytest.mark.parametrize(
         ("rack", "start", "code"),
