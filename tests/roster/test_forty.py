@@ -40,7 +40,9 @@ DIALECTS: dict[str, tuple[type[csv.Dialect], str]] = {
     "tab": (csv.excel_tab, "utf-8"),
     "every cell in quotes": (csv.unix_dialect, "utf-8"),
 }
-"""Python's own writer in the dialects of spreadsheets; no spreadsheet program takes part."""
+"""Python's own writer in the dialects of spreadsheets."""
+SPREADSHEETS = Path(__file__).parent / "spreadsheets"
+"""What LibreOffice Calc wrote; `make.py` there says how."""
 
 
 def orders(data: bytes) -> Orders:
@@ -64,6 +66,27 @@ def test_forty_buyers_are_understood_whatever_wrote_the_table(name: str) -> None
     assert made.good[19].file == "σοφία-ünal-short.pdf" and made.good[24].file == "юлия-орлова-short.pdf"
     assert {ord(letter) for buyer in BUYERS for letter in buyer} <= set(text_signs())
     assert all(b"load: 60.5" in one.texts[-1][1] for one in made.good[:1])
+
+
+@pytest.mark.parametrize("name", ["comma", "tab", "semicolon", "quoted"])
+def test_forty_buyers_are_understood_as_a_spreadsheet_program_wrote_them(name: str) -> None:
+    """Whatever it made of days and numbers on the way, each row says what was typed."""
+    made = orders((SPREADSHEETS / f"{name}.csv").read_bytes())
+    assert not made.problems
+    assert [one.texts for one in made.good] == [one.texts for one in orders(written(*DIALECTS["comma"])).good]
+
+
+def test_what_a_spreadsheet_leaves_open_is_told_with_both_ways_out() -> None:
+    made = orders((SPREADSHEETS / "american.csv").read_bytes())
+    assert (made.bad, made.good) == (40, ())
+    assert made.problems[0].help == "Write 2027-11-01 if the day stands first, 2027-01-11 if the month does."
+
+
+@pytest.mark.parametrize(("name", "line"), [("code-page", 3), ("unicode", 1)])
+def test_another_code_than_utf_8_is_one_problem_that_says_where_to_choose(name: str, line: int) -> None:
+    _, (problem,) = table_of("buyers.csv", (SPREADSHEETS / f"{name}.csv").read_bytes())
+    assert problem.code == "encoding" and getattr(problem.span, "line", 0) == line
+    assert "choose UTF-8" in problem.help
 
 
 WRONG = (

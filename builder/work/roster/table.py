@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from builder.intake.load import tree_of
 from builder.intake.reader import decoded
@@ -52,7 +52,11 @@ def table_of(name: str, data: bytes) -> tuple[BuyerTable, tuple[Problem, ...]]:
         return _from_yaml(name, data)
     text, problems = decoded(data, name, MOST_BYTES)
     if problems:
-        return BuyerTable({}, ()), problems
+        more = " A spreadsheet asks for the character set when it saves CSV: choose UTF-8."
+        return BuyerTable({}, ()), tuple(
+            replace(problem, help=problem.help + more) if problem.code == "encoding" else problem
+            for problem in problems
+        )
     return _from_csv(name, text)
 
 
