@@ -288,8 +288,8 @@ def _test_lifts(sources: Sources, client: Client, block: Block) -> Found:
 def _bar(sources: Sources, client: Client, name: str | None, *path: str | int) -> Found:
     bars = client.gym.bars
     if name is not None and name not in bars:
-        more = f'Write one of them, or add "{name}: …" with its weight to "bars:".'
-        help_ = did_you_mean(name, list(bars)) or f"Bars of this gym: {listing(bars)}. {more}"
+        near = did_you_mean(name, list(bars)) or f"Bars of this gym: {listing(bars)}."
+        help_ = f'{near} Or add "{name}: …" with its weight to "bars:".'
         yield Problem("unknown-bar", sources.at(*path), f'the gym has no bar "{name}"', help_)
 
 
@@ -298,9 +298,9 @@ def _gear(sources: Sources, client: Client, block: Block) -> Found:
     for path, slot in _each_slot(block):
         yield from _bar(sources, client, slot.barbell, *path, "barbell")
         if slot.stack is not None and slot.stack not in gym.stacks:
-            more = f'Add "{slot.stack}: {{from: 5, to: 80, step: 5}}" as it is there to "stacks:" of the gym.'
-            there = f"Stacks of this gym: {listing(gym.stacks) or 'none'}. {more}"
-            help_ = did_you_mean(slot.stack, list(gym.stacks)) or there
+            known = f"Stacks of this gym: {listing(gym.stacks) or 'none'}."
+            near = did_you_mean(slot.stack, list(gym.stacks)) or known
+            help_ = f'{near} Or add "{slot.stack}: {{from: 5, to: 80, step: 5}}", as it is there, to "stacks:".'
             yield Problem("unknown-stack", sources.at(*path, "stack"), f'the gym has no stack "{slot.stack}"', help_)
         if isinstance(slot.progression, Pins):
             yield from _pins(sources, client, slot.progression, path)

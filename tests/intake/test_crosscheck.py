@@ -144,8 +144,8 @@ class TestTests:
         assert codes(CLIENT, block(SLOT, head="test: {week: 4, lifts: [Squat]}")) == []
 
 
-_BAR = 'Bars of this gym: bar. Write one of them, or add "pull bar: …" with its weight to "bars:".'
-_STACK = 'Stacks of this gym: none. Add "tower: {from: 5, to: 80, step: 5}" as it is there to "stacks:" of the gym.'
+_BAR = 'Bars of this gym: bar. Or add "pull bar: …" with its weight to "bars:".'
+_STACK = 'Stacks of this gym: none. Or add "tower: {from: 5, to: 80, step: 5}", as it is there, to "stacks:".'
 
 
 class TestGear:
