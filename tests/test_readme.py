@@ -10,9 +10,12 @@ from types import ModuleType
 
 import pytest
 
+from builder.intake.load import library
 from builder.manual.commands import COMMANDS
 from builder.plan import make_plan
 from builder.review import review
+from builder.work.roster.table import table_of
+from builder.work.roster.written import strange_headings
 
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -50,6 +53,13 @@ def test_the_two_files_of_the_readme_are_twelve_and_fifteen_lines_and_need_no_re
     assert loaded.problems == ()
     assert [len((tmp_path / f"{kind}.yaml").read_text().splitlines()) for kind in ("client", "block")] == [12, 15]
     assert review(make_plan(loaded.sources), date(2027, 1, 4)) == ()
+
+
+def test_the_roster_of_the_readme_is_one() -> None:
+    (text,) = re.findall(r"```csv buyers\n(.*?)```", README, re.DOTALL)
+    table, problems = table_of("buyers.csv", re.sub(r"^ +", "", text, flags=re.MULTILINE).encode())
+    assert not problems and not [*strange_headings(table.headings, library())]
+    assert list(table.rows[0].cells) == ["profile", "starts", "order", "mail"]
 
 
 def test_every_command_that_the_readme_shows_is_one_of_ours() -> None:
