@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import hashlib
 import io
+import shutil
 import signal
 import subprocess
 import sys
@@ -14,7 +15,10 @@ from pathlib import Path
 import pikepdf
 import pytest
 from cli.test_commands import BLOCK, loadleaf
+from click.testing import CliRunner
 
+from builder.cli.roster import roster as command
+from builder.work.roster import run as running
 from builder.work.roster.state import STATE, recall
 
 pytestmark = pytest.mark.slow
@@ -166,6 +170,17 @@ def test_a_state_that_is_none_is_told_and_nothing_is_touched(shop: Shop) -> None
     assert done.returncode == 1
     assert "does not tell what the folder was made from" in done.stderr
     assert [path.name for path in shop.out.iterdir()] == [STATE]
+
+
+def test_workers_that_begin_anew_make_the_same(shop: Shop, monkeypatch: pytest.MonkeyPatch) -> None:
+    """As on Windows and on a Mac, where none is forked."""
+    shop.write(ROWS[0])
+    assert shop.run().returncode == 0
+    made = shop.pdfs()
+    shutil.rmtree(shop.out)
+    monkeypatch.setattr(running, "BEGIN", "spawn")
+    assert CliRunner().invoke(command, shop.arguments()[1:], obj=False).exit_code == 0
+    assert shop.pdfs() == made
 
 
 def test_the_booklets_are_those_that_build_makes(shop: Shop) -> None:
