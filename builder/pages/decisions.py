@@ -77,6 +77,7 @@ def _mass(one: Outcome) -> object:
 
 
 def _head(one: Outcome, key: str, slot: PlannedSlot, words: Words) -> str:
+    key += ".single" if key == "length-made" and len(slot.work) == 1 else ""
     return words(f"next.{key}", reps=one.reps or 0, at=one.at or 0, top=load_text(slot, one.top, words))
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from itertools import count, groupby
+from itertools import count, groupby, pairwise
 
 from builder.given import Equipment
 from builder.pages.columns import NOTE, NOTE_ENLARGED, SIDE_CAPTION, SIDE_LINE, Columns, Heights, columns, heights
@@ -163,7 +163,7 @@ def lift(ctx: Context, session: PlannedSession, number: int, density: Density) -
     body = max(plan, log) if at.beside else plan + log
     return LaidLift(
         number=number, name=name, tags=tags, name_mm=room, tucked=tucked, main=not slot.accessory,
-        lines=(_without(lines[0], rest=not rested, record=not marked), *lines[1:]),
+        lines=(_without(lines[0], rest=not rested, record=not marked), *_rest_once(lines, found)),
         ramp=warm if beside else "", right=small if right else "", small="" if right else small, rows=rows,
         box_mm=mm.box, under_mm=mm.under, jot=jot, notes=notes,
         scheme_mm=mm.scheme, small_mm=mm.small, log_mm=round(log, 2), height=round(RULE + body + mm.gap, 2),
@@ -173,6 +173,12 @@ def lift(ctx: Context, session: PlannedSession, number: int, density: Density) -
 def _without(line: LoadLine, *, rest: bool, record: bool) -> LoadLine:
     """A line without what is told elsewhere."""
     return replace(line, rest="" if rest else line.rest, record="" if record else line.record)
+
+
+def _rest_once(lines: tuple[LoadLine, ...], found: tuple[SetRun, ...]) -> Iterator[LoadLine]:
+    """The further lines, each with its rest only where it is another one than before."""
+    for line, (before, group) in zip(lines[1:], pairwise(found), strict=True):
+        yield _without(line, rest=group.one.rest == before.one.rest, record=False)
 
 
 def _told_alike(found: tuple[SetRun, ...], words: Words) -> Iterator[SetRun]:

@@ -154,6 +154,14 @@ def _spoken(session: PlannedSession, slot: PlannedSlot, words: Words) -> dict[st
     return {"week": session.week, "day": session.day, "movement": slot_name(slot, words)}
 
 
+def column_heads(slots: Sequence[PlannedSlot], words: Words) -> tuple[str, ...]:
+    """The heads of the cells; that of the count says what is counted in the sets of these slots."""
+    found = {one.length.unit if one.length else "reps" for slot in slots for one in slot.work}
+    units = [unit for unit in ("reps", "s", "m") if unit in found]
+    counted = "/".join(words(f"log.column.{unit}") for unit in units) if len(units) < 3 else words("log.column.mixed")
+    return (words("log.column.load"), counted, words("log.column.rir"), words("log.column.done"))
+
+
 def asked(words: Words) -> tuple[str, ...]:
     """The captions of what is asked once a session."""
     return tuple(words(f"log.ask.{part}", unit=words.unit) for part in ASKED)

@@ -63,14 +63,17 @@ def set_lines(slot: PlannedSlot, words: Words) -> tuple[SetLine, ...]:
     loads = [load_text(slot, group.one.rung, words) for group in found]
     deepest = max((_fraction(load, words) for load in loads), key=len, default="")
     roles = len({group.one.role for group in found}) > 1 or slot.kind == "top_set"
+    rests = [0, *(group.one.rest for group in found)]
     return tuple(
-        _line(slot, group, load, deepest[len(_fraction(load, words)) :], roles, words)
-        for group, load in zip(found, loads, strict=True)
+        _line(slot, group, load, deepest[len(_fraction(load, words)) :], roles, before, words)
+        for group, load, before in zip(found, loads, rests, strict=False)
     )
 
 
-def _line(slot: PlannedSlot, group: SetRun, load: str, pad: str, roles: bool, words: Words) -> SetLine:
+def _line(slot: PlannedSlot, group: SetRun, load: str, pad: str, roles: bool, before: int, words: Words) -> SetLine:
+    """One line; the rest is told where it is another one than `before`."""
     one = group.one
+    rest = rest_text(one.rest, words) if one.rest != before else ""
     side = side_words(slot, one.rung, words)
     return SetLine(
         scheme=scheme_text(group, words),
@@ -81,7 +84,7 @@ def _line(slot: PlannedSlot, group: SetRun, load: str, pad: str, roles: bool, wo
         unit=unit_text(slot, one.rung, words),
         side=side,
         side_size="farthest" if len(side) > LONGEST_SIDE else "far" if len(side) > LONG_SIDE else "",
-        effort="\n".join(filter(None, (effort_text(one, words), rest_text(one.rest, words)))),
+        effort="\n".join(filter(None, (effort_text(one, words), rest))),
         record=words("set.record", reps=one.mark.reps) if one.mark else "",
         milestone=one.milestone,
     )
