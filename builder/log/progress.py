@@ -16,6 +16,8 @@ from builder.values.measure import LengthUnit
 
 LOG = "log"
 """The source of performances that come from a log."""
+MISSED_TOGETHER, LIGHTER_TOGETHER = 2, 3
+"""Movements of one week that speak of a tired lifter; common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +92,19 @@ class Lengths:
 
 
 @dataclass(frozen=True, slots=True)
+class Stalled:
+    """The movements of a week with a set that was missed, and those with one that was done lighter than planned."""
+
+    missed: tuple[str, ...] = ()
+    lighter: tuple[str, ...] = ()
+
+    @property
+    def tired(self) -> bool:
+        """Whether the next week should be a light one, by the rule that a week's opener prints (`pages.weeks`)."""
+        return len(self.missed) >= MISSED_TOGETHER or len(self.lighter) >= LIGHTER_TOGETHER
+
+
+@dataclass(frozen=True, slots=True)
 class WeekProgress:
     """One week: its sets, the tonnage (kg × reps, known loads only) planned and done, and the effort."""
 
@@ -99,6 +114,7 @@ class WeekProgress:
     done_tonnage: Decimal
     effort: Effort | None
     lengths: Lengths = Lengths()
+    stalled: Stalled = Stalled()
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,7 +167,14 @@ def count(entries: Sequence[Entry]) -> SetCount:
 
 def _week(week: int, sessions: Sequence[SessionLog]) -> WeekProgress:
     entries = [entry for session in sessions for entry in session.entries]
-    return WeekProgress(week, count(entries), *tonnage(entries), effort(week, entries), lengths(entries))
+    sums = (count(entries), *tonnage(entries), effort(week, entries), lengths(entries))
+    return WeekProgress(week, *sums, _stalled([entry for entry in entries if entry.row.unit is None]))
+
+
+def _stalled(entries: Sequence[Entry]) -> Stalled:
+    lighter = [e for e in entries if e.state == "done" and e.load is not None and e.load < (e.row.load or 0)]
+    missed = [entry for entry in entries if entry.missed]
+    return Stalled(*(tuple(dict.fromkeys(entry.row.movement for entry in found)) for found in (missed, lighter)))
 
 
 def tonnage(entries: Sequence[Entry]) -> tuple[Decimal, Decimal]:

@@ -175,6 +175,9 @@ class _LogTeller:
             "metres_planned": week.lengths.planned_metres,
             "metres_done": week.lengths.done_metres,
             "effort": drift,
+            "lifts_missed": list(week.stalled.missed),
+            "lifts_lighter": list(week.stalled.lighter),
+            "light_week_due": week.stalled.tired,
         }
 
     def estimate(self, one: WeekEstimate) -> Json:

@@ -15,6 +15,7 @@ from log.small import WRITTEN, booklet, form, log
 from log.viewers import with_pikepdf
 
 from builder.log import Log, as_csv, as_json, as_yaml, progress
+from builder.log.progress import Stalled
 
 
 @pytest.fixture
@@ -55,6 +56,31 @@ def test_effort_is_the_reserve_done_less_the_reserve_planned(found: Log) -> None
     first, second = (week.effort for week in progress(found).weeks)
     assert first and (first.sets, first.drift) == (2, Decimal(-5) / 2)
     assert second and (second.sets, second.drift) == (1, Decimal(-2))
+
+
+@pytest.mark.parametrize(
+    ("values", "missed", "lighter", "due"),
+    [
+        ({"s2-t2-reps": "4", "s3-t1-reps": "3"}, ("back squat", "chin-up"), (), True),
+        ({"s2-t2-reps": "4", "s2-t1-reps": "3"}, ("back squat",), (), False),
+        (
+            {"s2-t1-load": "140", "s2-t1-reps": "5", "s3-t1-load": "5", "s3-t1-reps": "5"}, (),
+            ("back squat", "chin-up"), False,
+        ),
+    ],
+)
+def test_lifts_that_stall_together_call_for_a_light_week(
+    values: dict[str, str], missed: tuple[str, ...], lighter: tuple[str, ...], due: bool, tmp_path: Path
+) -> None:
+    """Two missed in a week, or three lighter; two sets of one lift are one. 150 and 6.25 kg were planned."""
+    given: dict[str, str | bool] = {f"w01-d1-{field}": value for field, value in values.items()}
+    week = progress(log(form(with_pikepdf(booklet(), given, tmp_path), tmp_path))[0]).weeks[0]
+    assert (week.stalled.missed, week.stalled.lighter, week.stalled.tired) == (missed, lighter, due)
+
+
+def test_three_loads_down_call_for_a_light_week() -> None:
+    assert not Stalled(lighter=("back squat", "chin-up")).tired
+    assert Stalled(lighter=("back squat", "chin-up", "goblet squat")).tired
 
 
 def test_the_best_estimate_of_a_week_agrees_with_the_handbook_table(found: Log) -> None:

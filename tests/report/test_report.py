@@ -91,6 +91,13 @@ def test_missed_sets_and_attempts_are_told(text: str) -> None:
     assert "182.5 good, 210 good, 217.5 missed 210 kg × 1 210 kg" in text
 
 
+def test_a_week_in_which_two_lifts_were_missed_asks_for_a_light_one(tmp_path: Path, text: str) -> None:
+    """The squat of 4 and the chin-up of 3 for 5 each; the usual log has one miss, and nothing is said."""
+    pdf, _ = made(tmp_path, filled(tmp_path, {"w01-d1-s2-t2-reps": "4", "w01-d1-s3-t1-reps": "3"}))
+    assert "Missed in week 1: back squat, chin-up. Several lifts that stall together" in text_of(pdf)
+    assert "stall together" not in text
+
+
 def test_every_figure_has_an_alternative_text_with_its_numbers(pdf: bytes) -> None:
     told = alternatives(pdf)
     assert len(told) == 5, "three charts by week, one for each lift"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from builder.log.progress import WeekEstimate
+from builder.log.progress import MISSED_TOGETHER, WeekEstimate
 from builder.log.report.context import ReportContext, document
 from builder.log.report.lifts import days_of, lift_drawing
 from builder.log.report.tables import Table, missed_table, notes, records_table, set_text, tests_table, unread_table
@@ -25,7 +25,7 @@ BODIES, NARROW_BODY = {Paper.A4: 29.0, Paper.LETTER: 22.0}, 9.0
 LEAST_BODY = 8.0
 TITLE_LETTERS = 90
 HEAD_LETTERS = 40
-MOST_SKIPPED = 12
+MOST_SKIPPED, MOST_TIRED = 12, 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +51,7 @@ class SummaryPage:
     empty: str
     figures: tuple[Figure, ...]
     due: str
-    skipped: str
+    remarks: str
     weeks_title: str
     weeks_caption: str
     charts: tuple[Drawing, ...]
@@ -123,7 +123,7 @@ def _summary(ctx: ReportContext) -> SummaryPage:
         empty="" if written else words("report.empty"),
         figures=tuple(_figures(words, totals(ctx.blocks))) if written else (),
         due=words("report.due"),
-        skipped=_skipped(ctx),
+        remarks=" ".join(_remarks(ctx)),
         weeks_title=words("report.weeks"),
         weeks_caption=words("report.weeks.caption"),
         charts=charts,
@@ -144,13 +144,22 @@ def _block_line(ctx: ReportContext, number: int) -> str:
     )
 
 
-def _skipped(ctx: ReportContext) -> str:
-    """The days of the sessions that were due and of which no set was done, the newest where there are many."""
+def _remarks(ctx: ReportContext) -> Iterator[str]:
+    """The days of the sessions that were due and of which no set was done, the newest where there are many.
+
+    Then the newest weeks of the newest block in which several lifts stalled, with what should follow.
+    """
     days = [ctx.words.date(day) for day in skipped(ctx.blocks)]
-    if not days:
-        return ""
-    shown = ", ".join((["…"] if len(days) > MOST_SKIPPED else []) + days[-MOST_SKIPPED:])
-    return ctx.words("report.skipped", count=len(days), days=shown)
+    if days:
+        shown = ", ".join((["…"] if len(days) > MOST_SKIPPED else []) + days[-MOST_SKIPPED:])
+        yield ctx.words("report.skipped", count=len(days), days=shown)
+    tired = [week for week in ctx.blocks[-1].sums.weeks if week.stalled.tired][-MOST_TIRED:]
+    for week in tired:
+        way = "missed" if len(week.stalled.missed) >= MISSED_TOGETHER else "lighter"
+        lifts = [ctx.text(ctx.words.movement(name)) for name in getattr(week.stalled, way)]
+        yield ctx.words(f"report.tired.{way}", week=week.week, lifts=", ".join(lifts))
+    if tired:
+        yield ctx.words("report.tired")
 
 
 def _figures(words: Words, sums: Totals) -> Iterator[Figure]:
@@ -208,7 +217,7 @@ def _charts(ctx: ReportContext) -> tuple[Drawing, ...]:
 
 def _body(ctx: ReportContext) -> float:
     """Lower columns where the head is longer, so that the charts stay on the first page."""
-    more = 2.0 * (len(ctx.blocks) - 1) + (3.0 if skipped(ctx.blocks) else 0.0)
+    more = 2.0 * (len(ctx.blocks) - 1) + 3.0 * len(list(_remarks(ctx)))
     most = NARROW_BODY if ctx.sheet.facing else BODIES[ctx.paper]
     return max(LEAST_BODY, most - more)
 
