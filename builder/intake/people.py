@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import Decimal
+from typing import Any
 
 from builder.given import Block, Client, Equipment, Slot
 from builder.given.sources import Sources
@@ -45,22 +46,26 @@ def _caution(sources: Sources, client: Client, slot: Slot) -> str | None:
 
 def _asks(slot: Slot) -> Iterator[tuple[Way, str, str]]:
     """What of a rule is too much: where it stands, the fact, and what to write."""
-    rule = slot.progression
-    rir = getattr(rule, "rir", None)
-    for i, left in enumerate(rir if isinstance(rir, tuple) else () if rir is None else (rir,)):
-        if left < LEAST_LEFT:
-            yield (("rir", i) if isinstance(rir, tuple) else ("rir",)), _failure(left), 'Write "rir: 1" or more'
-    start = getattr(rule, "start", None)
-    if slot.drill is None and isinstance(start, Decimal) and start >= 1:
-        yield ("start",), "this set is at the max or above it", "Start below 100 %"
-    stop = getattr(rule, "stop", None)
-    if stop is not None and stop.rir < LEAST_LEFT:
-        yield ("stop", "rir"), _failure(stop.rir), 'Write "rir: 1" or more'
-    for i, entry in enumerate(getattr(rule, "weeks", ())):
-        if entry.rir is not None and entry.rir < LEAST_LEFT:
-            yield ("weeks", i, "rir"), _failure(entry.rir), 'Write "rir: 1" or more'
-        if entry.share is not None and entry.share >= 1:
-            yield ("weeks", i, "share"), "this set is at the max or above it", "Write a share below 100 %"
+    for way, part in _parts(slot.progression):
+        rir, stop, start, share = (getattr(part, key, None) for key in ("rir", "stop", "start", "share"))
+        for i, left in enumerate(rir if isinstance(rir, tuple) else () if rir is None else (rir,)):
+            if left < LEAST_LEFT:
+                at: Way = ("rir", i) if isinstance(rir, tuple) else ("rir",)
+                yield (*way, *at), _failure(left), 'Write "rir: 1" or more'
+        if stop is not None and stop.rir < LEAST_LEFT:
+            yield (*way, "stop", "rir"), _failure(stop.rir), 'Write "rir: 1" or more'
+        if slot.drill is None and isinstance(start, Decimal) and start >= 1:
+            yield (*way, "start"), "this set is at the max or above it", "Start below 100 %"
+        if share is not None and share >= 1:
+            yield (*way, "share"), "this set is at the max or above it", "Write a share below 100 %"
+
+
+def _parts(part: Any, way: Way = ()) -> Iterator[tuple[Way, Any]]:
+    """A rule with the entries of a wave and all further sets, each with its place."""
+    yield way, part
+    for key in ("weeks", "then"):
+        for i, each in enumerate(getattr(part, key, ())):
+            yield from _parts(each, (*way, key, i))
 
 
 def _failure(left: Decimal) -> str:

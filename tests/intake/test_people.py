@@ -19,6 +19,10 @@ FAILING = [
     "kind: wave, weeks: [{share: 90 %, sets: 3, reps: 2}, {share: 100 %, sets: 1, reps: 1}]",
     "kind: rep_out, sets: 3, reps: 5, stop: {rir: 0, most: 10}",
     "kind: single, reps: 1, start: 100 %, add: 2.5 kg",
+    "kind: single, reps: 5, add: 2.5 kg, then: [{reps: 8, rir: 2}, {reps: 8, rir: 0}]",
+    "kind: top_set, reps: 3, rir: 2, then: [{reps: 1, rpe: 10}]",
+    "kind: volume, sets: 3-5, reps: 5, then: [{reps: 1, share: 102 %}]",
+    "kind: wave, weeks: [{share: 80 %, sets: 3, reps: 5, then: [{reps: 5, up: 5 kg, stop: {rir: 0}}]}]",
 ]
 
 
