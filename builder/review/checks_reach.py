@@ -23,11 +23,16 @@ _HELD = Rule(
 def load_held(plan: Plan, _today: date) -> Iterator[Finding]:
     """Sets whose rule asks for more than the lifter is likely to have on that day."""
     yield from _HELD.once(
-        Hit(spot.place, _asked(plan, planned), planned.target / planned.rung.mass if planned.rung.mass else Decimal(0))
+        max((_hit(plan, spot.place, planned) for planned in held), key=lambda hit: hit.size)
         for spot in spots(plan, WeekKind.TRAINING)
-        for planned in spot.slot.work[:1]
-        if planned.held and planned.rung is not None and planned.target is not None
+        if (held := [one for one in spot.slot.work if one.held and one.rung is not None and one.target is not None])
     )
+
+
+def _hit(plan: Plan, place: str, planned: PlannedSet) -> Hit:
+    assert planned.target is not None and planned.rung is not None
+    more = planned.target / planned.rung.mass if planned.rung.mass else Decimal(0)
+    return Hit(place, _asked(plan, planned), more)
 
 
 def _asked(plan: Plan, planned: PlannedSet) -> str:
@@ -45,9 +50,15 @@ def reserve_apart(plan: Plan, _today: date) -> Iterator[Finding]:
         Hit(spot.place, _both(planned), abs(_apart(planned)))
         for spot in spots(plan, WeekKind.TRAINING)
         if spot.slot.drill is None
-        for planned in spot.slot.work[:1]
+        for planned in _told_apart(spot.slot.work)
         if planned.reserve is not None and planned.rir is not None and _tells(plan, spot, planned)
     )
+
+
+def _told_apart(work: tuple[PlannedSet, ...]) -> list[PlannedSet]:
+    """One of each kind of set that a slot has."""
+    found = {(one.rung.mass, one.reps, one.rir): one for one in reversed(work) if one.rung is not None}
+    return list(found.values())
 
 
 def _tells(plan: Plan, spot: PlannedSpot, planned: PlannedSet) -> bool:
@@ -86,12 +97,13 @@ def week_unlikely(plan: Plan, _today: date) -> Iterator[Finding]:
         numbers = plan.lift(spot.slot.lift)
         if numbers is None or spot.slot.movement != numbers.movement or spot.slot.estimated or spot.slot.drill:
             continue
-        for planned in spot.slot.work[:1]:
+        for planned in _told_apart(spot.slot.work):
             if planned.rung is None or spot.slot.belief is None or planned.reserve is None:
                 continue
             sure = chance(spot.slot.belief, numbers.curve, planned.rung.mass + numbers.own, planned.reps, status)
             if sure < UNLIKELY:
                 percents = round(sure * 100)
                 fact = f"{planned.reps} reps with {load(plan, planned.rung.mass)} are made in {percents} of 100 cases"
-                hits.setdefault((spot.week.number, numbers.movement), Hit(spot.place, fact, Decimal(100 - percents)))
+                hit, key = Hit(spot.place, fact, Decimal(100 - percents)), (spot.week.number, numbers.movement)
+                hits[key] = max(hits.get(key, hit), hit, key=lambda one: one.size)
     yield from _UNLIKELY.once(hits.values())

@@ -17,6 +17,7 @@ from builder.review import (
     Gravity,
     checks_dose,
     checks_progression,
+    checks_reach,
     checks_recovery,
     checks_safety,
     review,
@@ -231,3 +232,10 @@ def test_what_the_plan_did_by_itself_comes_after_cautions_and_advice() -> None:
     found = [finding.gravity for finding in review(_laid(over), TODAY)]
     assert found == sorted(found, key=list(Gravity).index)
     assert found[0] is Gravity.CAUTION and found[-1] is Gravity.NOTE
+
+
+def test_a_further_set_beyond_reach_is_told_like_a_first_one() -> None:
+    """140 x 5, then 200 x 3 of a max of 200: the rule's own sets are sound, and what comes after them is held."""
+    further = "kind: single, sets: 1, reps: 5, start: 70 %, rir: 6, add: 1 kg, then: [{reps: 3, up: 60 kg}]"
+    (finding,) = checks_reach.load_held(_laid(squats(further)), TODAY)
+    assert "asks for 200 kg" in finding.fact and "3 reps" in finding.fact
