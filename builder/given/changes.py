@@ -20,7 +20,8 @@ NOT_ALTERED = {"movement": '"swap: …, to: …"', "drill": '"swap: …, to: …
 def _keys(value: Any) -> Any:
     """Keys of a slot with new values; they are checked together with the slot that they are laid over."""
     if not isinstance(value, dict):
-        raise wrong("wrong-type", "keys of a slot are expected here", 'Write them in braces: "with: {rest: 4 min}".')
+        other = f'Write "to: {value}" for another movement, or keys' if isinstance(value, str) else "Write them"
+        raise wrong("wrong-type", "keys of a slot are expected here", f'{other} in braces: "with: {{rest: 4 min}}".')
     for key, meant in NOT_ALTERED.items():
         if key in value:
             raise wrong("change", f'"{key}" is not altered this way', f"Write {meant}.", key)

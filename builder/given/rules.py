@@ -44,7 +44,17 @@ def _rep_count(value: Any) -> Any:
     return _whole(value)
 
 
+def _further_count(value: Any) -> Any:
+    """The same for sets that are opened by a key of their own."""
+    opened = re.fullmatch(r"kind: rep_out, reps: (\d+)", slips.reps(value) or "") if isinstance(value, str) else None
+    if opened is None:
+        return _rep_count(value)
+    help_ = f'Write "reps: {opened[1]}, stop: {{most: {int(opened[1]) + 5}}}".'
+    raise wrong("not-a-whole-number", f'"{value}" is not one number of reps', help_)
+
+
 RepCount = Annotated[Whole, BeforeValidator(_rep_count), Field(ge=1, le=MOST_REP_COUNT)]
+FurtherCount = Annotated[Whole, BeforeValidator(_further_count), Field(ge=1, le=MOST_REP_COUNT)]
 Fraction = Annotated[Share, Field(gt=0, le=Decimal("1.3"))]
 MOST_RAISE = Decimal("0.5")
 MOST_START = Decimal("1.3")
@@ -194,7 +204,7 @@ class Further(Counted):
         json_schema_extra={"allOf": [one_key("share", "rir", "rpe", "up", "down", none=True), COUNTED]}
     )
 
-    reps: RepCount = Field(
+    reps: FurtherCount = Field(
         1,
         description="Reps of each set; this, `time` or `distance`.",
         examples=[8],

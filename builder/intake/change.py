@@ -20,6 +20,8 @@ _EXCLUSIVE = ({"rir", "rpe"}, {"reps", "time", "distance"})
 """Keys of a progression of which one takes the place of the others."""
 _OF_A_MOVEMENT = ("of", "ratio", "cues", "step", "stack", "barbell", "trained", "tempo")
 """What a slot says of its own movement, which another one does not take over."""
+CHANGE_CODES = ("unknown-slot", "unknown-day", "change-nothing", "changes-clash")
+"""What is wrong with changes alone: the block stands as it is, and can be looked at further."""
 Leaf = tuple[str, ...]
 
 
@@ -324,4 +326,4 @@ def _text(node: Node, key: str) -> str:
     return value.text.strip() if isinstance(value, Scalar) else ""
 
 
-__all__ = ["Changed", "changed"]
+__all__ = ["CHANGE_CODES", "Changed", "changed"]

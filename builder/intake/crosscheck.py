@@ -8,6 +8,7 @@ from decimal import Decimal
 from itertools import islice
 
 from builder.given import Block, Client, Equipment, Pattern, Pins, Slot, TestedSet
+from builder.given.movements import GROUPS
 from builder.given.sources import Sources
 from builder.intake.people import forbidden
 from builder.intake.reader import MOST_TOLD
@@ -150,12 +151,18 @@ def _limits(sources: Sources, client: Client) -> Found:
                 yield Problem("not-avoided", span, f'"{left_out}" is replaced but not avoided', help_)
 
 
+_HURT_BY = {"shoulder": "vertical push", "knee": "squat", "back": "hinge", "lower back": "hinge", "hip": "lunge",
+            "elbow": "arms", "wrist": "horizontal push"}  # fmt: skip
+"""A pattern that a coach may mean who writes a place of the body; examples, common practice."""
+
+
 def _avoidable(sources: Sources, word: str, *path: str | int) -> Found:
     if sources.movements.named(word) is None and not sources.movements.group(word):
-        known = [*sources.movements.every_name(), *Pattern]
-        help_ = (
-            did_you_mean(word, known) or f"Write a movement, a pattern ({listing(Pattern)}) or a region (upper body)."
-        )
+        known = [*sources.movements.every_name(), *GROUPS]
+        hurt = _HURT_BY.get(word.lower().removesuffix("s"))
+        help_ = f'Write what hurts there, such as "{hurt}", and the place under "area:".' if hurt else ""
+        help_ = help_ or did_you_mean(word, known)
+        help_ = help_ or f"Write a movement, a pattern ({listing(Pattern)}) or a region (upper body)."
         fact = f'no movement, pattern or region is named "{word}"'
         yield Problem("unknown-movement", sources.at(*path), fact, help_)
 

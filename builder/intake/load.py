@@ -12,7 +12,7 @@ from pathlib import Path
 from builder.given import Block, ChangeMade, Movement, Movements
 from builder.given.movements import CONDITIONING
 from builder.given.sources import Sources
-from builder.intake.change import changed
+from builder.intake.change import CHANGE_CODES, changed
 from builder.intake.compose import compose
 from builder.intake.crosscheck import cross_check
 from builder.intake.merge import as_data, merged
@@ -87,7 +87,7 @@ def understood(
     found += (*wrong, *(sign for name, data in dict.fromkeys(texts) for sign in _unseen(name, data)))
     if readable:
         found += _absent(sources, need, trees[0].span)
-        found += cross_check(sources) if not wrong else ()
+        found += cross_check(sources) if all(problem.code in CHANGE_CODES for problem in wrong) else ()
     found = _first(found)
     stopped = any(p.severity is Severity.ERROR for p in found)
     return Loaded(None if stopped else sources, in_order(found), tuple(texts))

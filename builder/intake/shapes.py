@@ -43,6 +43,17 @@ _SYNONYMS = {
     "sets": ("set",),
     "reps": ("rep", "repetitions"),
     "backoff": ("back_off", "backoffs", "back-off", "back off", "down_sets"),
+    "time": ("seconds", "secs", "minutes", "duration"),
+    "distance": ("metres", "meters", "metre", "meter", "km"),
+    "down": ("drop", "less", "minus"),
+    "up": ("add", "plus", "more", "increase"),
+    "then": ("next", "after", "further", "followed_by"),
+    "away": ("holiday", "holidays", "vacation", "vacations", "off"),
+    "swap": ("replace", "exchange", "substitute", "switch"),
+    "to": ("for", "by", "into"),
+    "drop": ("remove", "skip", "delete", "leave_out", "without"),
+    "alter": ("change", "adjust", "modify", "edit"),
+    "changes": ("swap", "drop", "alter", "swaps", "modifications"),
 }
 _MAX_WORDS = ("max", "1rm", "e1rm", "rm", "pr", "best", "one_rep_max", "onerm")
 _MAX_FACT = "tests: [{date: YEAR-MONTH-DAY, load: %s, reps: 1}]"
@@ -63,6 +74,8 @@ def key_for(word: str, known: Iterable[str], value: Node | None) -> str | None:
     if meant == "months" and low in ("years", "training_age") and isinstance(value, Scalar):
         years = slips.whole(f"{value.text} years" if value.text.replace(".", "").isdigit() else value.text)
         return typing(f"months: {years}") if years else typing("months: 24")
+    if low == "before" and "after" in keys:
+        return 'Write "after:" with the slot that comes before it, or "day:" with "first: true".'
     if meant == "born" and low != "year_of_birth":
         return 'Write the year of birth, such as "born: 1990".'
     return f'Write "{meant}".' if meant else None
@@ -89,9 +102,13 @@ def as_list(key: str, node: Node) -> str | None:
     """A single value or a mapping as a list under its key."""
     if isinstance(node, Mapping):
         lead = node.items[0] if node.items else None
+        if node.span.source[node.span.column - 1 :].startswith("{") and all(_text(value) for _, value in node.items):
+            return typing(f"{key}: [{{{', '.join(f'{word.text}: {_text(value)}' for word, value in node.items)}}}]")
         return f'Write a dash before the first of these keys: "- {lead[0].text}: …".' if lead else None
     if not isinstance(node, Scalar):
         return None
+    if writer := _ENTRIES.get(key):
+        return typing(f"{key}: [{writer(node.text)}]")
     items = _items(key, node.text)
     return typing(f"{key}: [{', '.join(items)}]") if items and all(items) else None
 
@@ -214,6 +231,27 @@ def _backoff(node: Node, key: str, _first: str) -> str | None:
     return f"{key}: {{{said}, share: {share[1] if share else 85} %}}"
 
 
+def _then_sets(text: str) -> str:
+    """`3x8 @ 70 %` as further sets."""
+    share = re.search(r"(\d+)\s*%", text)
+    said = slips.reps(re.sub(r"\s*(?:@|at|bei)?\s*\d+\s*%", "", text)) or "sets: 3, reps: 8"
+    return f"{{{said}, share: {share[1]} %}}" if share else f"{{{said}, down: 10 %}}"
+
+
+def _change(text: str) -> str:
+    """`drop leg curl` or `swap back squat for front squat` as a change."""
+    verb, _, rest = text.partition(" ")
+    verb = said_for(verb, ("swap", "drop", "alter")) or verb.lower()
+    slot, *other = re.split(r"\s+(?:to|for|with|by)\s+", rest or "back squat", maxsplit=1)
+    if verb == "swap" or (other and verb != "alter"):
+        return f"{{swap: {slot}, to: {other[0] if other else 'front squat'}}}"
+    return f"{{alter: {slot}, with: {{rest: 4 min}}}}" if verb == "alter" else f"{{drop: {slot}}}"
+
+
+_ENTRIES = {"then": _then_sets, "changes": _change}
+"""Lists whose entries are parts, each with what a text in the place of an entry stands for."""
+
+
 def _steps(node: Node, key: str, _first: str) -> str | None:
     numbers = re.findall(r"\d+(?:\.\d+)?", _text(node))
     low, high, step = (*numbers[:3], "2")[:3] if len(numbers) >= 2 else ("2", *(numbers or ["40"]), "2")[:3]
@@ -263,6 +301,9 @@ _Writer = Callable[[Node, str, str], str | None]
 _WRITERS: dict[str, _Writer] = {
     "bars": _bars, "pairs": _pairs, "progression": _progression, "deload": _deload, "test": _test,
     "client": _client, "lifts": _lifts, "lifts/*": _lift, "slots/*": _slot, "days/*": _day, "limits/*": _limit,
+    "then/*": lambda node, _key, _first: _then_sets(_text(node)),
+    "changes/*": lambda node, _key, _first: _change(_text(node)),
+    "add": lambda node, key, _first: f"{key}: {_one_slot(_text(node))}",
     "instead": _instead, "trained": _trained, "backoff": _backoff, "dumbbells": _steps, "kettlebells": _steps,
     "stacks": _stacks, "stacks/*": _steps, "pins": _pins, "screening": _screening, "attempts": _attempts,
     "contact": _named, "legal": _named, "colours": _named, "selling": _named,

@@ -102,7 +102,9 @@ def _blank_problem(key: Scalar | None, value: Node) -> Problem:
     if cut and re.match(r"\d", key.text):
         at = replace(key.span, column=cut.start() + 1, width=key.span.column + key.span.width - cut.start() - 1)
         fact = f'"{cut[1]},{key.text}" has a comma, which parts entries inside {{ }}'
-        return Problem("decimal-comma", at, fact, f'Write "{cut[1]}.{key.text}", with a point.')
+        weeks = key.span.source[: cut.start()].rstrip().endswith("weeks:")
+        help_ = f'Write "{cut[1]}-{key.text}".' if weeks else f'Write "{cut[1]}.{key.text}", with a point.'
+        return Problem("decimal-comma", at, fact, help_)
     rest = value.span.source[value.span.column - 1 :].strip() if value.span.line == key.span.line else ""
     help_ = "Write its value, or delete the line."
     if whole := shapes.glued(key.text):
@@ -206,12 +208,10 @@ _TAGS = ("steps", "list")
 def _elsewhere(model: type[BaseModel], path: Path) -> str:
     """Where an unknown key belongs when the part inside this one, or the one around it, knows it."""
     word, here = str(path[-1]), _schema_at(model, path[:-1])
-    for key in here.get("properties", {}):
-        below = _schema_at(model, (*path[:-1], key))
-        kinds = below.get("discriminator", {}).get("mapping", {})
-        inner = [_schema_at(model, (*path[:-1], key, kind)) for kind in kinds] or [below]
-        if any(word in each.get("properties", {}) for each in inner):
-            return f'Write it inside "{key}:", such as "{key}: {{{word}: …}}".'
+    if "alter" in here.get("properties", {}):
+        return _altered(model, path, word)
+    if inner := _inside(model, path[:-1], word):
+        return f'Write it inside "{inner}:", such as "{inner}: {{{word}: …}}".'
     around = path[:-1]
     while around:
         last, around = around[-1], around[:-1]
@@ -221,6 +221,26 @@ def _elsewhere(model: type[BaseModel], path: Path) -> str:
             )
             return f'Write it beside "{owner}:", not inside.'
     return ""
+
+
+def _inside(model: type[BaseModel], path: Path, word: str) -> str:
+    """The key at a path whose part knows a word."""
+    for key in _schema_at(model, path).get("properties", {}):
+        below = _schema_at(model, (*path, key))
+        kinds = below.get("discriminator", {}).get("mapping", {})
+        inner = [_schema_at(model, (*path, key, kind)) for kind in kinds] or [below]
+        if any(word in each.get("properties", {}) for each in inner):
+            return str(key)
+    return ""
+
+
+def _altered(model: type[BaseModel], path: Path, word: str) -> str:
+    """Where a key of a slot or of its progression stands in a change of it."""
+    slot = (*path[:-1], "add")
+    if word in _schema_at(model, slot).get("properties", {}):
+        return f'Write it inside "with:", such as "with: {{{word}: …}}".'
+    inner = _inside(model, slot, word)
+    return f'Write it inside "with:", such as "with: {{{inner}: {{{word}: …}}}}".' if inner else ""
 
 
 _BOUNDS = {

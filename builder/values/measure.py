@@ -9,14 +9,17 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator
 
+from builder.values import slips
 from builder.values.forms import schema, words
 from builder.values.scalars import _comma, _text, wrong
 
 LengthUnit = Literal["s", "m"]
 MOST_SECONDS, MOST_METRES = 3 * 3600, 50_000
-_SECONDS = {"s": 1, "sec": 1, "secs": 1, "second": 1, "seconds": 1, "min": 60, "mins": 60, "minutes": 60, "h": 3600}
+_SECONDS = {"s": 1, "sec": 1, "secs": 1, "second": 1, "seconds": 1, "min": 60, "mins": 60, "minute": 60,
+            "minutes": 60, "h": 3600}  # fmt: skip
 _METRES = {"m": 1, "metres": 1, "meters": 1, "km": 1000}
-_OTHER = {"yd": "0.9144", "yds": "0.9144", "yards": "0.9144", "ft": "0.3048", "feet": "0.3048", "miles": "1609.344"}
+_OTHER = {"yd": "0.9144", "yds": "0.9144", "yards": "0.9144", "ft": "0.3048", "feet": "0.3048",
+          "mi": "1609.344", "mile": "1609.344", "miles": "1609.344"}  # fmt: skip
 """Metres of other units; a yard is 0.9144 m exactly (international yard and pound agreement, 1959)."""
 _SPAN = re.compile(r"(\d{1,5}(?:\.\d{1,2})?)(?:\s*[-–]\s*(\d{1,5}(?:\.\d{1,2})?))?\s*([a-zA-Z]*)")
 
@@ -67,12 +70,17 @@ def _span(value: Any, units: dict[str, int], most: int, unit: LengthUnit, expect
         metres = [str(round(Decimal(number) * Decimal(_OTHER[word]))) for number in (found[1], found[2]) if number]
         raise wrong("not-a-length", f'"{text}" is not in metres', f'Write "{"-".join(metres)} m".')
     if found and not word:
-        raise wrong("not-a-length", f'"{text}" has no unit', f'Write "{text} {unit}".')
+        either = f'"{text} s" or "{text} min"' if unit == "s" else f'"{text} m"'
+        raise wrong("not-a-length", f'"{text}" has no unit', f"Write {either}.")
+    turned = slips.length(text)
     if not found or word not in units:
-        raise wrong("not-a-length", f'"{text}" is no {"time" if unit == "s" else "distance"}', f"Write {expected}.")
+        help_ = f'Write "{turned}".' if turned else f"Write {expected}."
+        raise wrong("not-a-length", f'"{text}" is no {"time" if unit == "s" else "distance"}', help_)
     low, high = (int(Decimal(number) * units[word]) for number in (found[1], found[2] or found[1]))
+    if low > high:
+        raise wrong("not-a-length", f'"{text}" falls', f'Write "{turned}".')
     if not 0 < low <= high <= most:
-        raise wrong("out-of-range", f'"{text}" is out of range', f"Write at most {shown(most, unit)}, the less first.")
+        raise wrong("out-of-range", f'"{text}" is out of range', f"Write at most {shown(most, unit)}.")
     return Length(low, high, unit)
 
 

@@ -221,6 +221,8 @@ def _days(value: Any) -> Any:
     if isinstance(value, Days):
         return value
     text = _text(value, "days such as 2027-02-08 to 2027-02-14")
+    if found := re.fullmatch(r"(\S+)\s*(?:-|–|until|till|through|bis|/)\s*(\d{4}-\S+)", text):
+        raise wrong("not-a-date", f'"{text}" are not days that are known here', f'Write "{found[1]} to {found[2]}".')
     first, _, last = text.partition(" to ")
     span = Days(_day(first.strip()), _day((last or first).strip()))
     if span.last < span.first:

@@ -54,6 +54,8 @@ _WORDS = {
     "volume": ("sets", "add sets"),
 }
 _OPEN = re.compile(r"(\d+)\s*\+|(?:(\d+)\s*)?(amrap|amap|max|max reps|failure|to failure|as many as possible|open)")
+_LENGTH = re.compile(r"(\d+(?:\s*-\s*\d+)?)\s*(s|secs?|seconds?|min|mins|minutes?|m|met(?:re|er)s?)")
+_SIDES = re.compile(r"(\d+)\s*(?:/\s*\1|/?\s*(?:each|per|a)?\s*(?:side|leg|arm|hand)s?|each)")
 _COUNTS = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 
@@ -84,8 +86,14 @@ _FACTORS = {"y": 12, "j": 12, "h": 60}
 
 
 def reps(text: str) -> str | None:
-    """Keys for what is written as reps but says more: sets and reps, a range, or an open set."""
+    """Keys for what is written as reps but says more: sets and reps, a length, both sides, or an open set."""
     low = text.lower().strip()
+    if found := _LENGTH.fullmatch(low):
+        length = f"{found[1].replace(' ', '')} {found[2][:3] if found[2].startswith('min') else found[2][0]}"
+        key, step = ("distance", "5 m") if length.endswith(" m") else ("time", "5 s")
+        return f"kind: double, {key}: {length}, longer: {step}" if "-" in length else f"{key}: {length}"
+    if found := _SIDES.fullmatch(low):
+        return f"reps: {found[1]}"
     crossed = re.fullmatch(r"(\d+)\s*[x×*]\s*(\d+(?:\s*[-–]\s*\d+)?)(\+?)", low)
     if crossed:
         done = crossed[2].replace(" ", "")
@@ -169,9 +177,20 @@ def rir(text: str) -> str | None:
     return "0" if low in ("failure", "to failure", "max", "none", "amrap") else None
 
 
+def length(text: str) -> str | None:
+    """`30 s - 60 s`, `60-30 s` or `20 to 40 m` as a range with its unit behind it."""
+    found = re.fullmatch(rf"{N}\s*([a-z]*)\s*(?:-|–|to|bis)\s*{N}\s*([a-z]+)", text.lower().strip())
+    if found is None or found[2] not in ("", found[4]):
+        return None
+    first, last = sorted((found[1], found[3]), key=Decimal)
+    return f"{first}-{last} {found[4]}"
+
+
 def rating(text: str) -> str | None:
-    """A rating of effort behind `@8`, `RPE 8`, `7-8` or reps in reserve."""
-    low = text.lower().strip()
+    """A rating of effort behind `@8`, `RPE 8`, `8/10`, `7-8` or reps in reserve."""
+    low = text.lower().strip().removesuffix("/10").strip()
+    if low != text.lower().strip() and re.fullmatch(N, low):
+        return low
     if found := re.fullmatch(r"(?:@|rpe)\s*(\d+(?:\.5)?)", low):
         return found[1]
     if found := re.fullmatch(r"(\d)\s*(?:-|–|to)\s*(\d+)", low):

@@ -147,7 +147,7 @@ WRONG = [
     ("movement: plank, progression: {kind: double, time: 30 s, longer: 5 s}", "not-a-range", "30-60 s"),
     ("movement: plank, progression: {kind: double, time: 30-60 s}", "missing-key", 'Add "longer: 5 s"'),
     ("movement: plank, progression: {kind: single, time: 30-60 s}", "not-a-range", "kind: double, time: 30-60 s"),
-    ("movement: plank, progression: {kind: single, time: 30}", "not-a-length", 'Write "30 s".'),
+    ("movement: plank, progression: {kind: single, time: 30}", "not-a-length", 'Write "30 s" or'),
     ("movement: plank, progression: {kind: single, time: 1:30}", "clock-time", 'Write "90 s"'),
     ("movement: plank, progression: {kind: single, time: 30 s, rir: 2}", "measure", 'Take "rir:" out'),
     ("movement: plank, progression: {kind: single, time: 30 s, reps: 5}", "measure", "Keep one of them"),
