@@ -57,7 +57,9 @@ def settled(prescription: Prescription, work: Sequence[PlannedSet]) -> Prescript
     if not any(one.cut for one in work):
         return prescription
     sets = (
-        replace(wanted, target=one.rung.mass, reps=one.reps, why=one.why) if one.cut and one.rung else wanted
+        replace(wanted, target=one.rung.mass, share=one.share if wanted.share else None, reps=one.reps, why=one.why)
+        if one.cut and one.rung
+        else wanted
         for wanted, one in zip(prescription.sets, work, strict=True)
     )
     return replace(prescription, sets=tuple(sets))

@@ -11,7 +11,7 @@ from functools import lru_cache
 from itertools import pairwise
 
 from invariants import slow_gym
-from invariants.efforts import worked_out
+from invariants.efforts import further, further_known, lengthy, wanted_sets, worked_out
 from made.cases import Case, drawn, for_each_case
 from made.masses import Data, Mass
 
@@ -161,9 +161,12 @@ def test_a_load_is_left_open_only_where_nothing_is_known_or_nothing_is_there(cas
         if rule is None or not slot.implement:
             assert slot.implement or all(planned.rung is None for planned in slot.sets)
             continue
-        known = slot.lift is not None or isinstance(rule["progression"].get("start"), Mass)
-        known = known and worked_out(rule["progression"], slot.exposure - 1)
-        assert all((planned.rung is not None) is known for planned in slot.work)
+        ruled, exposure = rule["progression"], slot.exposure - 1
+        known = slot.lift is not None or isinstance(ruled.get("start"), Mass)
+        known = known and worked_out(ruled, exposure)
+        after = further_known(ruled, exposure, known=known, max_known=slot.lift is not None)
+        wanted = [known] * wanted_sets(ruled, exposure) + after
+        assert [planned.rung is not None for planned in slot.work] == wanted[: len(slot.work)]
 
 
 @for_each_case
@@ -178,17 +181,17 @@ def test_stated_caps_hold(case: Case) -> None:
             assert Equipment.BODYWEIGHT is not slot.about.equipment or rung.mass <= slow_gym.MOST_ON_A_BELT
         most = max(Decimal(6), *_reserves(rule))
         assert all(planned.rir is None or 0 <= planned.rir <= most for planned in slot.work)
-        if "stop" in rule and slot.work[-1].open_ended:
-            assert slot.work[-1].most_reps == rule["stop"]["most"]
+        if "stop" in rule and (opened := [planned for planned in slot.work if planned.open_ended]):
+            assert opened[0].most_reps == rule["stop"]["most"]
         if slot.kind == "volume" and rule:
             low, high = (int(end) for end in rule["sets"].split("-"))
-            assert len(slot.work) <= high
+            assert len(slot.work) <= high + len(further(rule, slot.exposure - 1))
             assert low <= high
 
 
 def _reserves(rule: Data) -> list[Decimal]:
     """A double progression has its `rir` at the top of the range, and more below."""
-    if rule.get("kind") != "double":
+    if rule.get("kind") != "double" or lengthy(rule):
         return [Decimal(0)]
     low, high = (int(end) for end in rule["reps"].split("-"))
     return [Decimal(rule.get("rir", 2)) + high - low]

@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import Any
 
 import pytest
-from invariants.efforts import worked_out
+from invariants.efforts import further, lengthy, wanted_sets, worked_out
 from made.cases import Case, drawn, for_each_case
 from made.masses import Data, Mass
 
@@ -61,12 +61,33 @@ def jumps(rule: Data, exposure: int) -> int:
         case "step":
             return exposure // rule["hold"]
         case "double":
-            low, high = (int(end) for end in rule["reps"].split("-"))
-            return exposure // (high - low + 1)
+            return exposure // _rises(rule)
         case "volume":
             low, high = (int(end) for end in rule["sets"].split("-"))
             return exposure // rule.get("every", 1) // (high - low + 1)
     return exposure
+
+
+def _rises(rule: Data) -> int:
+    """How many exposures a range takes from its bottom to its top."""
+    if lengthy(rule):
+        low, high = _amounts(rule)
+        return -((low - high) // _amounts({"time": rule["longer"]})[0]) + 1
+    low, high = (int(end) for end in rule["reps"].split("-"))
+    return high - low + 1
+
+
+def _amounts(rule: Data) -> tuple[int, int]:
+    """The shortest and the longest length of a rule, in seconds or metres."""
+    ends, sign = str(rule.get("time") or rule["distance"]).split(" ")
+    low, _, high = ends.partition("-")
+    of = 60 if sign == "min" else 1
+    return int(low) * of, int(high or low) * of
+
+
+def own_sets(rule: Data, exposure: int, slot: PlannedSlot) -> tuple[PlannedSet, ...]:
+    """The sets of the rule itself, without those after them."""
+    return slot.work[: wanted_sets(rule, exposure)]
 
 
 @for_each_case
@@ -80,7 +101,7 @@ def test_loads_rise_by_exactly_what_the_rule_adds(case: Case) -> None:
         for exposure, slot in slots.items():
             times = jumps(rule, exposure) if "add" in rule else 0
             wanted = raised(begun, rule.get("add"), times) if times else Fraction(first.work[0].target or 0)
-            assert all(close(planned.target, wanted) for planned in slot.work)
+            assert all(close(planned.target, wanted) for planned in own_sets(rule, exposure, slot))
 
 
 @for_each_case
@@ -100,9 +121,9 @@ def test_sets_and_reps_follow_the_rule(case: Case) -> None:
             known = slot.lift is not None or isinstance(rule.get("start"), Mass)
             known = known and worked_out(rule, exposure)
             reps, sets = wanted_reps(rule, exposure, known=known), wanted_sets(rule, exposure)
-            wanted = reps[:1] + reps[-1:] * (sets - 1)
-            assert all(_as_ruled(rule, one, due) for one, due in zip(slot.work, wanted, strict=True))
-            assert len(slot.work) == sets
+            wanted, after = reps[:1] + reps[-1:] * (sets - 1), further(rule, exposure)
+            assert all(_as_ruled(rule, one, due) for one, due in zip(slot.work, wanted, strict=False))
+            assert [one.reps for one in slot.work[sets:]] == [each.get("reps", 1) for each in after]
 
 
 def _as_ruled(rule: Data, planned: PlannedSet, due: int) -> bool:
@@ -118,6 +139,8 @@ def _as_ruled(rule: Data, planned: PlannedSet, due: int) -> bool:
 def wanted_reps(rule: Data, exposure: int, *, known: bool) -> list[int]:
     """The reps of the first set and of the others."""
     match rule["kind"]:
+        case _ if lengthy(rule):
+            return [1]
         case "double":
             low, high = (int(end) for end in rule["reps"].split("-"))
             return [low + exposure % (high - low + 1) if known else low]
@@ -131,19 +154,52 @@ def wanted_reps(rule: Data, exposure: int, *, known: bool) -> list[int]:
     return [rule.get("reps", 5)]
 
 
-def wanted_sets(rule: Data, exposure: int) -> int:
-    """How many sets there are."""
-    match rule["kind"]:
-        case "volume":
-            low, high = (int(end) for end in rule["sets"].split("-"))
-            return low + exposure // rule.get("every", 1) % (high - low + 1)
-        case "wave":
-            return int(rule["weeks"][exposure % len(rule["weeks"])]["sets"])
-        case "top_set":
-            return 1 + int(rule.get("backoff", {}).get("sets", 0))
-        case "hold":
-            return int(rule.get("sets", 1))
-    return int(rule.get("sets", 3))
+@for_each_case
+def test_lengths_follow_the_rule(case: Case) -> None:
+    """They get longer each time, after a hold or up to the top of a range; in a rule of sets with each round of it."""
+    for cue, slots in trained(case).items():
+        rule = case.rules[cue]["progression"]
+        if not lengthy(rule):
+            continue
+        low, high = _amounts(rule)
+        longer = _amounts({"time": rule["longer"]})[0] if "longer" in rule else 0
+        for exposure, slot in slots.items():
+            times = exposure
+            if rule["kind"] == "double":
+                # Without more load it ends at the top of its range.
+                times = exposure % _rises(rule) if "add" in rule else min(exposure, _rises(rule) - 1)
+            elif rule["kind"] != "single":
+                times = jumps(rule, exposure)
+            wanted = min(low + longer * times, high) if rule["kind"] == "double" else low + longer * times
+            found = {(one.seconds, one.metres) for one in own_sets(rule, exposure, slot)}
+            assert found == {(wanted, None) if "time" in rule else (None, wanted)}
+            assert all(one.reserve is None and one.mark is None for one in slot.work if one.length)
+
+
+@for_each_case
+def test_further_sets_step_from_the_set_before(case: Case) -> None:
+    """Up or down by a load or a share of all that was lifted, or the same load again; shares are of the max."""
+    for cue, slots in trained(case).items():
+        rule = case.rules[cue]["progression"]
+        for exposure, slot in slots.items():
+            last = wanted_sets(rule, exposure) - 1
+            for each, (before, one) in zip(further(rule, exposure), pairwise(slot.work[last:]), strict=True):
+                if not {"share", "rir"} & set(each) and before.rung is not None:
+                    wanted = _stepped(each, Fraction(before.rung.mass), _own(case, slot))
+                    assert close(one.target, max(wanted, Fraction(0)))
+
+
+def _stepped(each: Data, last: Fraction, own: Fraction) -> Fraction:
+    step, sign = (each["up"], 1) if "up" in each else (each.get("down", "0 %"), -1)
+    if isinstance(step, Mass):
+        return last + sign * Fraction(step.kg)
+    return (last + own) * (1 + sign * share(step)) - own
+
+
+def _own(case: Case, slot: PlannedSlot) -> Fraction:
+    """The bodyweight that a movement lifts besides."""
+    body = case.profile["client"].get("bodyweight")
+    return Fraction(body.kg) if body and slot.about.equipment == "bodyweight" else Fraction(0)
 
 
 @for_each_case
@@ -177,10 +233,9 @@ def test_back_off_sets_are_their_share_of_the_loaded_top_set(case: Case) -> None
     for rule, _, slots in stepped(case, "top_set"):
         back = rule.get("backoff", {})
         part = share(back["share"]) if "share" in back else 1 - share(back.get("drop", "0 %"))
-        for slot in slots.values():
-            top, *others = slot.work
-            body = case.profile["client"].get("bodyweight")
-            own = Fraction(body.kg) if body and slot.about.equipment == "bodyweight" else Fraction(0)
+        for exposure, slot in slots.items():
+            top, *others = own_sets(rule, exposure, slot)
+            own = _own(case, slot)
             for lighter in others:
                 assert top.rung and lighter.rung and lighter.rung.mass <= top.rung.mass
                 assert close(lighter.target, (Fraction(top.rung.mass) + own) * part - own)
@@ -252,7 +307,7 @@ def _at_the_floor(week: PlannedWeek) -> bool:
 
 
 def _least(planned: PlannedSet) -> bool:
-    return planned.reps == 1 or planned.seconds is not None
+    return planned.reps == 1 or planned.length is not None
 
 
 @pytest.mark.parametrize("kind", ["single", "double", "wave", "top_set", "step", "volume", "rep_out", "hold", "pins"])

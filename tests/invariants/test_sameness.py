@@ -39,8 +39,8 @@ def all_of(made: Plan) -> list[object]:
 def _set(s: Any) -> tuple[object, ...]:
     bracket = s.bracket and tuple(_kg(rung) for rung in s.bracket)
     mark = s.mark and (s.mark.reps, s.mark.basis)
-    return (s.role, s.reps, s.rir, s.share, s.target, _kg(s.rung), _counts(s.rung), s.rest, s.seconds, s.most_reps,
-            bracket, mark, s.milestone)  # fmt: skip
+    return (s.role, s.reps, s.rir, s.share, s.target, _kg(s.rung), _counts(s.rung), s.rest, s.seconds, s.metres,
+            s.most_reps, bracket, mark, s.milestone)  # fmt: skip
 
 
 def _kg(rung: Rung | None) -> object:

@@ -6,6 +6,7 @@ from decimal import Decimal
 from fractions import Fraction
 from itertools import pairwise
 
+from invariants.efforts import lengthy
 from invariants.test_progress import close, share, trained
 from made.cases import Case, for_each_case
 from made.masses import Data
@@ -98,7 +99,8 @@ def test_what_is_said_to_come_next_is_what_comes_next(case: Case) -> None:
                 continue  # The lifter finds the load, or the next exposure is a light day.
             usual = {"double": _after(rule, slot), "rep_out": "reps-reached"}
             usual |= {"volume": "sets-made", "wave": "wave-made"}
-            row = rows[usual.get(slot.kind, "all-reps")]
+            row = rows["length-made" if "length-made" in rows else usual.get(slot.kind, "all-reps")]
+            assert row.length in (None, following.work[0].length)
             assert row.rung == following.work[0].rung
             assert row.reps in (None, following.work[0].reps)
             assert row.sets in (None, _own_sets(rule, following))
@@ -123,7 +125,7 @@ def _own_sets(rule: Data, slot: PlannedSlot) -> int:
 
 def _after(rule: Data, slot: PlannedSlot) -> str:
     """What it is for a range to go as planned: a rep more each time, until the top."""
-    if slot.kind != "double":
+    if slot.kind != "double" or lengthy(rule):
         return ""
     return "top-reps" if slot.work[0].reps == int(rule["reps"].split("-")[1]) else "short-of-top"
 

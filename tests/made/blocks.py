@@ -7,12 +7,13 @@ from decimal import Decimal
 from hypothesis import strategies as st
 from made.masses import Data, Made, mass, one_in, percents
 from made.profiles import profiles
-from made.rules import adds, holds, pins, progressions
+from made.rules import adds, holds, lengths, pins, progressions
 
 MOVEMENTS = (
     "back squat", "squat", "bench press", "deadlift", "overhead press", "front squat", "pause back squat",
     "high-bar squat", "push press", "barbell row", "pull-up", "dip", "leg press", "lat pull-down", "goblet squat",
     "dumbbell bench press", "kettlebell swing", "good morning", "Romanian deadlift", "plank",
+    "side plank", "farmer's carry",
 )  # fmt: skip
 ON_A_BAR = ("back squat", "bench press", "deadlift", "overhead press", "front squat")
 
@@ -27,7 +28,8 @@ def made(draw: st.DrawFn, kind: str, movement: str = "") -> Made:
     else:
         rule = draw(progressions(profile["client"]["units"], kind))
         first = {"movement": movement, "progression": rule}
-    block["days"][0]["slots"].insert(0, {**first, "cues": ["first of all"]})
+    block["days"][0]["slots"].insert(0, {**first, **_called("first of all")})
+    _spared(profile, block["days"])
     return Made(profile, block)
 
 
@@ -142,7 +144,7 @@ def _days(draw: st.DrawFn, profile: Data, weeks: int, number: int, track: Data) 
     slots = draw(st.lists(_slots(profile, weeks), min_size=1, max_size=4))
     if draw(st.booleans()):
         slots.insert(draw(st.integers(0, len(slots))), draw(_drills(profile, walkout=draw(st.booleans()))))
-    slots = [{**slot, "cues": [f"slot {number}.{place}"]} for place, slot in enumerate(slots)]
+    slots = [{**slot, **_called(f"slot {number}.{place}")} for place, slot in enumerate(slots)]
     if draw(one_in(6)):
         slots.append({**track, "track": "one", "cues": ["the track"]})
     day: Data = {"title": f"D{number}", "slots": slots}
@@ -151,12 +153,21 @@ def _days(draw: st.DrawFn, profile: Data, weeks: int, number: int, track: Data) 
     return day
 
 
+def _called(name: str) -> Data:
+    """The name of a slot, by which changes find it, and its cue, by which the plan is read."""
+    return {"name": name, "cues": [name]}
+
+
 @st.composite
 def _slots(draw: st.DrawFn, profile: Data, weeks: int) -> Data:
     """A movement: tested itself, a variant by the library's ratio or its own, or found by feel."""
     unit, gym = profile["client"]["units"], profile["gym"]
+    if draw(one_in(12)):
+        easy = draw(lengths(unit, loaded=False))
+        return {"conditioning": "easy bike", "zone": "you can talk", "progression": {"sets": 1, **easy}}
     movement = draw(st.sampled_from(sorted(profile.get("lifts", ())) or MOVEMENTS) | st.sampled_from(MOVEMENTS))
-    slot: Data = {"movement": movement, "progression": draw(progressions(unit))}
+    rule = draw(lengths(unit) if draw(one_in(6)) else progressions(unit))
+    slot: Data = {"movement": movement, "progression": rule}
     optional: dict[str, st.SearchStrategy[object]] = {
         "rest": st.sampled_from(["90 s", "3 min", "0 s"]),
         "tempo": st.sampled_from(["3-1-X", "2-0-2-1"]),

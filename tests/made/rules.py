@@ -1,4 +1,4 @@
-"""Made-up progressions of all nine kinds."""
+"""Made-up progressions of all nine kinds, with further sets, and those of time and distance."""
 
 from __future__ import annotations
 
@@ -23,9 +23,58 @@ def starts(unit: str) -> st.SearchStrategy[object]:
 
 @st.composite
 def progressions(draw: st.DrawFn, unit: str, kind: str = "") -> Data:
-    """A rule for a movement, of a kind or of any."""
+    """A rule for a movement, of a kind or of any; one in four has further sets."""
     kind = kind or draw(st.sampled_from(KINDS))
-    return {"kind": kind} | draw(_RULES[kind](unit))
+    rule: Data = {"kind": kind} | draw(_RULES[kind](unit))
+    for each in rule["weeks"] if kind == "wave" else [rule]:
+        if draw(one_in(4)):
+            each["then"] = draw(st.lists(_further(unit), min_size=1, max_size=3))
+    return rule
+
+
+@st.composite
+def lengths(draw: st.DrawFn, unit: str, *, loaded: bool = True) -> Data:
+    """A rule whose sets are counted in time or distance, with a load of its own or without."""
+    kind = draw(st.sampled_from(["single", "double", "step", "volume"]))
+    key, sign, low, step = draw(st.sampled_from(_LENGTHS))
+    first = low + step * draw(st.integers(0, 6))
+    rule: Data = {"kind": kind, key: f"{first} {sign}"}
+    if kind == "double":
+        rule[key] = f"{first}-{first + step * draw(st.integers(1, 4))} {sign}"
+    if kind == "volume":
+        rule |= {"sets": "2-4", "every": draw(st.integers(1, 2))}
+    elif draw(st.booleans()):
+        rule["sets"] = draw(st.integers(1, 4))
+    if kind == "step":
+        rule["hold"] = draw(st.integers(2, 3))
+    if kind in ("double", "step") or draw(st.booleans()):
+        rule["longer"] = f"{step} {sign}"
+    if loaded and draw(st.booleans()):
+        rule["start"] = draw(starts(unit))
+        rule |= {"add": draw(adds(unit))} if draw(st.booleans()) else {}
+    if draw(one_in(6)):
+        rule["then"] = [{key: f"{low} {sign}", "sets": draw(st.integers(1, 2))}]
+    return rule
+
+
+_LENGTHS = (("time", "s", 20, 5), ("time", "min", 5, 1), ("distance", "m", 20, 10), ("distance", "m", 400, 100))
+
+
+@st.composite
+def _further(draw: st.DrawFn, unit: str) -> Data:
+    """Sets after those of a rule: with a load of their own, steps up or down, or the load that is on the bar."""
+    each: Data = {"reps": draw(st.integers(1, 12))}
+    each |= draw(
+        st.one_of(
+            st.just({}),
+            st.fixed_dictionaries({"share": percents(40, 95)}),
+            st.fixed_dictionaries({"rir": st.sampled_from(["1", "2", "3.5"])}),
+            st.fixed_dictionaries({"up": adds(unit)}),
+            st.fixed_dictionaries({"down": adds(unit)}),
+        )
+    )
+    optional = {"sets": st.integers(1, 3), "rest": st.just("45 s"), "stop": st.just({"rir": "2", "most": 12})}
+    return each | draw(st.fixed_dictionaries({}, optional=optional))
 
 
 @st.composite  # type: ignore[arg-type]

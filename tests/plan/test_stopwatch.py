@@ -1,9 +1,10 @@
 """A session's minutes against a stopwatch that goes through the day in order, on every sample day and many made-up.
 
 The watch is a model of its own: common practice, no source. The lifter has a general warm-up of six minutes. He takes
-a minute to the next station and eight seconds to get ready for a set. A pair of plates takes ten seconds on or off, all
-of it while he rests if the rest is long enough; in a superset it is a quarter of a minute from one movement to the
-next. What is left on a bar comes off before he goes on. The watch stops after the last rep.
+a minute to the next station and eight seconds to get ready for a set. He walks a metre a second with a load, and goes
+two and a half in conditioning. A pair of plates takes ten seconds on or off, all of it while he rests if the rest is
+long enough; in a superset it is a quarter of a minute from one movement to the next. What is left on a bar comes off
+before he goes on. The watch stops after the last rep.
 """
 
 from __future__ import annotations
@@ -40,11 +41,15 @@ class Stopwatch:
 
     def lift(self, slot: PlannedSlot, one: PlannedSet) -> None:
         self.clock += 8
+        sides = 2 if slot.about.each_side else 1
         if one.seconds is not None:
-            self.clock += one.seconds
+            self.clock += one.seconds * (1 if slot.drill else sides)
+            return
+        if one.metres is not None:
+            self.clock += one.metres * sides / (2.5 if slot.conditioning else 1)
             return
         tempo = [1 if beat == "X" else int(beat) for beat in slot.tempo.split("-")] if slot.tempo else None
-        for _ in range(one.reps * (2 if slot.about.each_side else 1)):
+        for _ in range(one.reps * sides):
             self.clock += sum(tempo) if tempo else float(slot.about.seconds_per_rep)
 
     def rest(self, seconds: int, following: PlannedSet | None) -> None:
