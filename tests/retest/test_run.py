@@ -51,6 +51,17 @@ def test_a_retest_adds_the_test_keeps_the_former_file_and_makes_the_booklet(tmp_
     assert done.now is not None and done.now.client.revision == 2
 
 
+def test_a_client_with_changes_is_retested_with_them(tmp_path: Path) -> None:
+    """They stay in the file as they were, and the new plan has them: a pause squat in week 2, from the new max."""
+    changes = "changes:\n  - {swap: back squat, to: pause back squat, weeks: 2, why: A sore knee.}\n"
+    done = apply(outcome(), job(folder(tmp_path, client=CLIENT + changes)))
+    assert done.done and _codes(done) == []
+    assert (tmp_path / "client.yaml").read_text() == NEW + changes
+    assert done.now is not None
+    assert [session.slots[0].movement for session in done.now.sessions()] == ["back squat", "pause back squat"]
+    assert done.now.changes[0].why == "A sore knee." and done.changes[0].estimate.now == 205
+
+
 def test_the_next_retest_has_the_next_revision_and_keeps_the_file_before_it(tmp_path: Path) -> None:
     path = folder(tmp_path)
     apply(outcome(), job(path))

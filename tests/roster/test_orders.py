@@ -152,6 +152,20 @@ def test_a_profile_of_its_own_stands_below_the_row(tmp_path: Path) -> None:
     assert any("row 1, profile" in line and "cannot be read" in line for line in told(bad))
 
 
+def test_what_a_profile_changes_in_the_shared_block_holds_for_its_row_alone(tmp_path: Path) -> None:
+    """Ada squats in front, Bo as the block has it; a change that meets nothing is told at its row."""
+    change = b"format: 1\nclient: {name: Ada Quill}\nchanges: [{swap: back squat, to: %s}]\n"
+    (tmp_path / "ada.yaml").write_bytes(change % b"front squat")
+    (tmp_path / "cay.yaml").write_bytes(change % b"frunt squat")
+    rows = ("ada.yaml;;2027-01-11;2027-01-02;60 x 5", ";Bo Reed;2027-01-11;2027-01-02;60 x 5")
+    orders = read(*rows, head="profile;name;starts;tested;back squat", folder=tmp_path)
+    assert not orders.problems
+    trained = [understood((*TEXTS, *order.texts)).sources for order in orders.good]
+    assert [s and s.block and s.block.days[0].slots[0].movement for s in trained] == ["front squat", "back squat"]
+    bad = read(rows[0].replace("ada", "cay"), head="profile;name;starts;tested;back squat", folder=tmp_path)
+    assert ["frunt squat" in line for line in told(bad)] == [True]
+
+
 def test_an_unknown_column_is_told_with_what_is_near() -> None:
     orders = read(GOOD, head=HEAD.replace("starts", "start"))
     assert ['"start" is no column' in line for line in told(orders)] == [True]
