@@ -38,7 +38,7 @@ def _hit(plan: Plan, place: str, planned: PlannedSet) -> Hit:
 def _asked(plan: Plan, planned: PlannedSet) -> str:
     assert planned.target is not None and planned.rung is not None and planned.reach is not None
     asked, held = load(plan, to_places(planned.target, 1)), load(plan, planned.rung.mass)
-    return f"the rule asks for {asked}, more than is likely; {planned.reps} reps with {held} are planned"
+    return f"the rule asks for {asked}, more than is likely; {held} x {planned.reps} is planned"
 
 
 _APART = Rule("reserve-apart", "Start lower, add less, or write the reserve that you mean.")
@@ -103,7 +103,7 @@ def week_unlikely(plan: Plan, _today: date) -> Iterator[Finding]:
             sure = chance(spot.slot.belief, numbers.curve, planned.rung.mass + numbers.own, planned.reps, status)
             if sure < UNLIKELY:
                 percents = round(sure * 100)
-                fact = f"{planned.reps} reps with {load(plan, planned.rung.mass)} are made in {percents} of 100 cases"
+                fact = f"{load(plan, planned.rung.mass)} x {planned.reps} is made in {percents} of 100 cases"
                 hit, key = Hit(spot.place, fact, Decimal(100 - percents)), (spot.week.number, numbers.movement)
                 hits[key] = max(hits.get(key, hit), hit, key=lambda one: one.size)
     yield from _UNLIKELY.once(hits.values())
