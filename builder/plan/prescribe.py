@@ -184,7 +184,7 @@ def _double(rule: Double, count: ExposureCount, basis: Basis) -> Prescription:
         rule.rir + (high - reps),
         basis.ladder.pick(target, basis.rounding, basis.ties) if basis.ladder else None,
     )
-    reason = because("double", reps=reps, low=low, high=high, rir=left)
+    reason = because("double", reps=reps, low=low, high=high, rir=rule.rir)
     wanted = Wanted(
         Role.WORKING, reps, left, target=target, most_reps=high, moves=True, least_reps=low, why=(*why, reason)
     )
