@@ -15,6 +15,7 @@ from builder.intake import read, understood
 from builder.intake.load import library
 from builder.pages.model import Edition, Paper
 from builder.places import themes
+from builder.values.lists import EDITIONS, PAPERS
 from builder.values.problem import Problem, Severity, Span, did_you_mean, in_order, listing
 from builder.work.lines import file_stem
 from builder.work.publish import Choices
@@ -161,18 +162,19 @@ def _choices(row: Row, wanted: Choices) -> tuple[Choices, tuple[Problem, ...]]:
     """How a row wants its booklet."""
     problems: list[Problem] = []
 
-    def chosen(heading: str, words: Sequence[str]) -> str | None:
+    def chosen(heading: str, known: Callable[[], Sequence[str]]) -> str | None:
         cell = row.cells.get(heading)
         if cell is None:
             return None
+        words = known()
         meant = next((word for word in words if word.lower() == cell.text.lower()), None)
         if meant is None:
             help_ = did_you_mean(cell.text, words) or f"Write {listing(words)}."
             problems.append(Problem(f"unknown-{heading}", cell.span, f'there is no {heading} "{cell.text}"', help_))
         return meant
 
-    paper, edition = chosen("paper", [str(one) for one in Paper]), chosen("edition", [str(one) for one in Edition])
-    theme, language = chosen("theme", themes()), chosen("language", languages())
+    paper, edition = chosen("paper", lambda: PAPERS), chosen("edition", lambda: EDITIONS)
+    theme, language = chosen("theme", themes), chosen("language", languages)
     stamps = {word: _stamp(row.cells.get(word), most, problems) for word, most in MOST_STAMP.items()}
     made = replace(
         wanted,
