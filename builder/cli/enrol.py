@@ -52,6 +52,10 @@ def _one(path: Path, folder: Path, on: date) -> bool:
     if done.text is None:
         return False
     place, barred = spot(folder / done.file, chosen=False)
+    if place is not None and place.taken and place.real.read_bytes() == done.text.encode():
+        # Forms come back one by one, and all of the folder are named again.
+        tell(f"{place.named}: made from {path} before")
+        return True
     if place is not None and place.taken:
         fact = f"{folder / done.file} is there already, and was left"
         barred = (*barred, Problem("profile-there", None, fact, "Move it away, or name another folder after -o."))

@@ -182,6 +182,8 @@ def test_the_commands_lead_from_a_blank_form_to_a_profile_that_checks(tmp_path: 
     assert done.returncode == 0, done.stderr
     profile = tmp_path / "clients" / "ada-quill.yaml"
     assert loadleaf("check", profile).returncode == 0
+    done = loadleaf("enrol", path, "-o", tmp_path / "clients", "--date", "2027-01-04")
+    assert done.returncode == 0 and "before" in done.stdout, "forms that were read before stop no later ones"
     profile.write_text("mine now")
     done = loadleaf("enrol", path, "-o", tmp_path / "clients", "--date", "2027-01-04")
     assert (done.returncode, profile.read_text()) == (1, "mine now")
