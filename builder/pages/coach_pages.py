@@ -61,8 +61,6 @@ def flow(words: Words, name: str, markdown: str, top: int = 2, beyond: frozenset
     anchor = f"text-{_slug(name)}"
     targets = _level_headings(tokens, anchor, top) | beyond
     for token in tokens:
-        if token.type == "th_open":
-            token.attrSet("scope", "col")
         if token.children:
             token.children = _kept(token.children, anchor, targets)
     return Flow(anchor, Markup(parser.renderer.render(tokens, parser.options, {})))

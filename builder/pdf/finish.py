@@ -135,9 +135,19 @@ def mark_bleed(pdf: Any) -> None:
             page["BleedBox"] = Array((left - BLEED, foot - BLEED, right + BLEED, head + BLEED))
 
 
+def prepare(root: Any, language: str) -> None:
+    """Before layout: the language of the page, and of every head of a table whether it is that of its column, as in the
+    head of the table, or of its row. From that the typesetter tells which heads each cell has.
+    """
+    root.set("lang", language)
+    columns = {cell for head in root.iter("thead") for cell in head.iter("th")}
+    for cell in root.iter("th"):
+        cell.set("scope", "col" if cell in columns else "row")
+
+
 def say_scopes(pdf: Any) -> None:
-    """Say of every head of a table whether it is that of its column or of its row: the typesetter says so of cells
-    only, which is not enough where a row of the table is one wide cell (ISO 14289-1, 7.5).
+    """The same on the heads themselves: the typesetter says it of cells only, which is not enough where a row of the
+    table is one wide cell (ISO 14289-1, 7.5).
     """
     for head in pdf.objects:
         if isinstance(head, dict) and head.get("S") == "/TH":

@@ -168,7 +168,7 @@ def _lay_out(html: str, css: Sequence[str], fetcher: Fetcher, meta: DocumentMeta
         html, own_rules = swift.shared_styles(html)
         kind, css = swift.Page, (*css, own_rules)
     source = kind(string=html, base_url=base, url_fetcher=fetcher)
-    source.etree_element.set("lang", meta.language)
+    finish.prepare(source.etree_element, meta.language)
     sheets = [CSS(string=s, base_url=base, url_fetcher=fetcher, font_config=font_config) for s in css]
     return source.render(font_config, stylesheets=sheets, pdf_variant="pdf/a-3a")
 

@@ -200,13 +200,6 @@ def test_the_coachs_copy_names_the_booklet_and_its_files() -> None:
     assert len(section.data.sources) > 20
 
 
-@pytest.mark.parametrize("name", NAMES)
-def test_tables_have_heads_with_a_scope(name: str) -> None:
-    for section in back_sections(context(name)):
-        for cell in html(section).split("<th")[1:]:
-            assert cell.startswith((" scope=", "ead>")), cell[:60]
-
-
 @pytest.mark.parametrize(
     ("rir", "said"),
     [

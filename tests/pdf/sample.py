@@ -73,7 +73,7 @@ def row_html(row: int) -> str:
     pairs = zip(PARTS, SHARES, strict=True)
     marks = ";".join(f"{set_name(row, part)}@{x0},{x1}" for part, (x0, x1) in pairs)
     return (
-        f'<tr><th scope="row">{row} × 100 kg</th><td data-fields="{marks}"></td>'
+        f'<tr><th>{row} × 100 kg</th><td data-fields="{marks}"></td>'
         f'<td data-field="{set_name(row, "done")}">as planned</td></tr>'
     )
 

@@ -157,3 +157,16 @@ def test_importing_the_press_does_not_load_the_typesetter() -> None:
     code = f"import sys, builder.pdf; print([m for m in {heavy} if m in sys.modules])"
     run = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True)
     assert run.stdout.strip() == "[]"
+
+
+def test_heads_of_tables_say_whose_they_are_and_cells_have_the_heads_of_their_column_and_row() -> None:
+    """Also a head over a whole row; ISO 32000-1, 14.8.5.7 has Scope and Headers. Templates name neither."""
+    wide = "<table><thead><tr><th>Day</th><th>Load</th></tr></thead><tbody><tr><th>Mon</th><td>80</td></tr>"
+    html = sample.page_html(f'{wide}<tr><th colspan="2">Tue: rest</th></tr></tbody></table>')
+    made = press(html, [sample.CSS], roots=[sample.HERE], fields=sample.specs(), meta=sample.META)
+    with pikepdf.open(io.BytesIO(made.pdf)) as pdf:
+        nodes = [one for one in pdf.objects if isinstance(one, pikepdf.Dictionary)]
+        heads = {str(one.ID): str(one.A.Scope) for one in nodes if one.get("/S") == "/TH"}
+        cells = [[heads[str(head)] for head in one.A.Headers] for one in nodes if one.get("/S") == "/TD"]
+    assert sorted(heads.values()) == ["/Column"] * 5 + ["/Row"] * (len(sample.ROWS) + 2)
+    assert cells == [["/Row", "/Column"]] * (2 * len(sample.ROWS) + 1)

@@ -90,7 +90,7 @@ class Bench:
 
     def _laid_out(self, html: str, sheets: list[Any]) -> Any:
         source = swift.Page(string=html, base_url=self._base, url_fetcher=self.fetcher)
-        source.etree_element.set("lang", self.language)
+        finish.prepare(source.etree_element, self.language)
         options = {"pdf_variant": "pdf/a-3a", "cache": self.pictures}
         return source.render(self.fonts, stylesheets=sheets, **options)
 
