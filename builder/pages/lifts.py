@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from itertools import count, groupby, pairwise
 
@@ -34,7 +34,7 @@ from builder.words import Words, unbroken
 POINT = 0.3528
 NAME, SCHEME, SMALL = 13 * POINT, 12 * POINT, 8.5 * POINT
 """mm of the letters of a name, of the sets below it and of the ramp."""
-NUMBER, SIGN, FEEL_BOX = 5.0, 3.4, 18.0
+NUMBER, SIGN, FEEL_BOX, BAR_UP = 5.0, 3.4, 18.0, 0.7
 _FIGURES = dict.fromkeys("0123456789", 0.5) | {".": 0.23, ",": 0.23, "+": 0.45, "B": 0.5, "K": 0.5, "G": 0.5}
 """Widths in em of what loads are written with, in the bold of the heading face: figures are all as wide."""
 _PLATES = {".": 0.22, ",": 0.22, "+": 0.44, "×": 0.4, " ": 0.21, "\N{NARROW NO-BREAK SPACE}": 0.16}
@@ -153,6 +153,7 @@ def lift(ctx: Context, session: PlannedSession, number: int, density: Density) -
     apart = (below, "" if marked else lines[0].record, "" if rested else lines[0].rest, "" if beside else warm)
     small = " · ".join(filter(None, apart))
     right = _fits_right(small, lines[0], at)
+    lines = (_settled(lines[0], at, below=right, rest=not rested, record=not marked), *_rest_once(lines, found))
     rows = tuple(_rows(session, number, at, words))
     notes = tuple(slot_notes(ctx, slot, density, by_feel=False))
     plan = _plan_height(ctx, lines, "" if right else small, notes, at, mm, tucked=tucked)
@@ -162,23 +163,25 @@ def lift(ctx: Context, session: PlannedSession, number: int, density: Density) -
         log = jot.top + jot.height + mm.under
     body = max(plan, log) if at.beside else plan + log
     return LaidLift(
-        number=number, name=name, tags=tags, name_mm=room, tucked=tucked, main=not slot.accessory,
-        lines=(_without(lines[0], rest=not rested, record=not marked), *_rest_once(lines, found)),
+        number=number, name=name, tags=tags, name_mm=room, tucked=tucked, main=not slot.accessory, lines=lines,
         ramp=warm if beside else "", right=small if right else "", small="" if right else small, rows=rows,
         box_mm=mm.box, under_mm=mm.under, jot=jot, notes=notes,
         scheme_mm=mm.scheme, small_mm=mm.small, log_mm=round(log, 2), height=round(RULE + body + mm.gap, 2),
     )  # fmt: skip
 
 
-def _without(line: LoadLine, *, rest: bool, record: bool) -> LoadLine:
-    """A line without what is told elsewhere."""
-    return replace(line, rest="" if rest else line.rest, record="" if record else line.record)
+def _settled(line: LoadLine, at: Columns, *, below: bool, rest: bool, record: bool) -> LoadLine:
+    """A line without what is told elsewhere, which may be `below` what is picked."""
+    high = max(line.height, _bar_height(line.side, line.pick, line.each, at, below=True)) if below else line.height
+    mm = line.line_mm + high - line.height
+    rest_, record_ = "" if rest else line.rest, "" if record else line.record
+    return replace(line, rest=rest_, record=record_, line_mm=round(mm, 2), height=round(high, 2))
 
 
 def _rest_once(lines: tuple[LoadLine, ...], found: tuple[SetRun, ...]) -> Iterator[LoadLine]:
     """The further lines, each with its rest only where it is another one than before."""
     for line, (before, group) in zip(lines[1:], pairwise(found), strict=True):
-        yield _without(line, rest=group.one.rest == before.one.rest, record=False)
+        yield replace(line, rest="") if group.one.rest == before.one.rest else line
 
 
 def _told_alike(found: tuple[SetRun, ...], words: Words) -> Iterator[SetRun]:
@@ -213,20 +216,37 @@ def _beside_load(at: Columns, loads: list[str], *, sign: bool) -> float:
 
 def _name_lines(name: str, tags: str, room: float) -> int:
     """The lines that a name and the tags behind it take; further lines begin as far in as the name."""
-    words = [(word, NAME * 1.06) for word in name.split(" ")]
-    words += [(tag, SMALL) for tag in f"  {tags}".split(" ")] if tags else []
-    lines, used = 1, NUMBER
-    for word, size in words:
-        width = wide(word, size)
-        if used > NUMBER and used + width > room:
-            lines, used = lines + 1, NUMBER
-        used += width + wide(" ", size)
+    told = (*_spaced(name, NAME * 1.06), *(_spaced(f"  {tags}", SMALL) if tags else ()))
+    return _turned(told, room, NUMBER)
+
+
+def _spaced(text: str, size: float) -> Iterator[tuple[float, float]]:
+    """What a text turns over between, each with its width in mm and that of the space behind it."""
+    for word in text.split(" "):
+        *parts, last = word.replace("-", "- ").split(" ")
+        yield from ((wide(part, size), 0.0) for part in parts)
+        yield wide(last, size), wide(" ", size)
+
+
+def _turned(parts: Iterable[tuple[float, float]], room: float, start: float = 0.0) -> int:
+    """The lines that parts take, each with its width and what parts it from the next; all lines begin at `start`.
+
+    One that is wider than a line is broken.
+    """
+    lines, used = 1, start
+    for width, gap in parts:
+        if used > start and used + width > room:
+            lines, used = lines + 1, start
+        while used + width > room > start:
+            lines, width = lines + 1, width - (room - used)
+            used = start
+        used += width + gap
     return lines
 
 
 def _rest(group: SetRun, words: Words) -> str:
     rest = rest_text(group.one.rest, words)
-    return words("set.rest", rest=rest) if rest else ""
+    return unbroken(words("set.rest", rest=rest)) if rest else ""
 
 
 def _fits_right(small: str, line: LoadLine, at: Columns) -> bool:
@@ -263,25 +283,20 @@ def _line(
     boxed = not (slot.drill or same or slot.unloaded)
     today = fields.write(SetField(session.week, session.day, number, first, "today")) if boxed else ""
     pick = _pick(slot, load, words)
-    height, plates = mm.scheme if same else max(mm.line, 0.6 + rows * NAME_LINE), 0.0
-    if same:
-        side = ""
-    elif at.beside:
-        turns = _side_lines(side, at) if side else _pick_lines(pick, at)
-        plates = PLATES_ROW * turns if side or pick else 0.0
-    elif side or pick:
-        lines = _side_lines(side, at) if side else _pick_lines(pick, at)
-        height = max(height, 0.7 + lines * SIDE_LINE + (SIDE_CAPTION if plated or slot.per_hand else 0))
+    each = words("side.each") if plated else words("hand.each") if load and slot.per_hand else ""
+    side = "" if same else side
+    height = mm.scheme if same else max(mm.line, 0.6 + rows * NAME_LINE)
+    bar = 0.0 if same else _bar_height(side, pick, each, at, below=bool(each))
+    whole = height + bar if at.beside else max(height, bar)
     return LoadLine(
         scheme=scheme_text(group, words), role=_role(group, words) if roles else "",
         leave=leave_text(one, words), rest=_rest(group, words),
         record=words("set.record", reps=one.mark.reps) if one.mark else "",
         sign=words("set.about") if slot.estimated and load else "",
         load=load, unit=str(words.unit) if unit_text(slot, one.rung, words) else "", side=side,
-        each=words("side.each") if plated else words("hand.each") if load and slot.per_hand else "",
-        each_below=not at.beside, pick=pick,
+        each=each, each_below=not at.beside, pick=pick,
         today=today, by_feel=not load and not slot.unloaded, same=same, milestone=one.milestone,
-        line_mm=round(height, 2), height=round(height + plates, 2),
+        line_mm=round(height if at.beside else whole, 2), height=round(whole, 2),
     )  # fmt: skip
 
 
@@ -296,19 +311,20 @@ def _pick(slot: PlannedSlot, load: str, words: Words) -> str:
     return words.implement(slot.implement)
 
 
-def _pick_lines(pick: str, at: Columns) -> int:
-    return int(wide(pick, at.plates_points * POINT) / at.plates_width) + 1
+def _bar_height(side: str, pick: str, each: str, at: Columns, *, below: bool) -> float:
+    """mm of the plates of a side, which turn over at a plus only, or of what is picked, with a small line `below`."""
+    if not (side or pick):
+        return 0.0
+    size = at.plates_points * POINT
+    plates = ((_plates_width(f"{part} + ") * size, 0.0) for part in side.split(" + "))
+    parts = [*(plates if side else _spaced(pick, size))]
+    if at.beside:
+        return PLATES_ROW * _turned([*parts, (wide(each, SMALL), 0.0)], at.plates_width)
+    return BAR_UP + SIDE_LINE * _turned(parts, at.plates_width) + (SIDE_CAPTION if below else 0.0)
 
 
-def _side_lines(side: str, at: Columns) -> int:
-    """Lines that the plates of a side take; they turn over at a plus only."""
-    lines, used = 1, 0.0
-    for part in side.split(" + "):
-        width = sum(_PLATES.get(c, 0.48) for c in f"{part} + ") * at.plates_points * POINT
-        if used and used + width > at.plates_width:
-            lines, used = lines + 1, 0.0
-        used += width
-    return lines
+def _plates_width(plates: str) -> float:
+    return sum(_PLATES.get(c, 0.48) for c in plates)
 
 
 def _rows(session: PlannedSession, number: int, at: Columns, words: Words) -> Iterator[BoxRow]:
@@ -352,12 +368,9 @@ def _plan_height(
     tucked: bool,
 ) -> float:  # fmt: skip
     points = NOTE_ENLARGED if ctx.sheet.enlarged else NOTE
-    told = sum(text_lines(note.text, at.width - 4, points) for note in notes) + _lines_of(small, at.width)
+    told = sum(text_lines(note.text, at.width - 4, points) for note in notes)
+    told += _turned(_spaced(small, SMALL), at.width * 0.94) if small else 0
     return sum(line.height for line in lines) + (0 if tucked else mm.scheme) + mm.small * told
-
-
-def _lines_of(text: str, width: float) -> int:
-    return 0 if not text else int(wide(text, SMALL) / (width * 0.94)) + 1
 
 
 __all__ = ["BoxRow", "JotBox", "LaidLift", "LoadLine", "lift"]

@@ -33,8 +33,6 @@ CAUTION = 3.6
 """mm of a line of what holds for the whole session."""
 SPARE_MOST, FULL = 7.0, 0.1
 """mm that go under a lift at most from what its page has left, and mm that are kept free."""
-UNSPENT, UNSPENT_SMALL = 10.0, 5.0
-"""mm of a large and a small page that no gap is given: words behind long plates may turn over, which is not counted."""
 LONG_TITLE, MOST_TITLE = 27, 64
 """Letters of a title that are set smaller, and that a small page has two lines for; the contents name all of it."""
 
@@ -188,8 +186,7 @@ def _page(part: SessionRun) -> OnePage:
     whole, run = part.whole, part.run
     ctx, session, words = whole.ctx, whole.plan, whole.ctx.words
     at = columns(ctx.sheet)
-    kept = UNSPENT if at.beside else UNSPENT_SMALL
-    lifts, left = _lifts(part), max(part.room - _height(part) - kept, 0.0)
+    lifts, left = _lifts(part), max(part.room - _height(part), 0.0)
     spare = round(min(left / len(run), SPARE_MOST), 2)
     title, tone = session_title(session, words), session_tone(whole.week, session)
     noted = part.last and part.noted

@@ -1,0 +1,68 @@
+"""Pages are filled by counting lines: no lift is set higher than it was counted, as the typesetter's boxes tell."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import Any
+
+import pytest
+from pages.plans import odd
+from pages.sample_pages import context
+from weasyprint import CSS, HTML
+from weasyprint.text.fonts import FontConfiguration
+
+from builder import places
+from builder.pages.context import Context
+from builder.pages.make import make_booklet
+from builder.pages.model import Edition, Paper
+from builder.pages.theme import theme
+from builder.pdf import fonts
+from builder.pdf.html import render, style_sheets
+from builder.work.texts import load_texts, load_words
+
+PX = 96 / 25.4
+NEAR = 0.05
+"""mm that heights may differ by rounding."""
+
+
+def of(name: str, paper: str, look: str, language: str) -> Context:
+    if name == "odd":
+        return odd(Paper(paper), look, language)
+    usual = context(name, Paper(paper))
+    words = load_words(language, usual.plan.unit)
+    return replace(usual, theme=theme(look), words=words, texts=load_texts(language))
+
+
+def boxes(ctx: Context) -> Iterator[Any]:
+    """Every box of the pages."""
+    booklet, known = make_booklet(replace(ctx, edition=Edition.POCKET)), FontConfiguration()
+    sheets = [fonts.face_rules(fonts.shipped()), *style_sheets(booklet)]
+    with fonts.only_our_fonts():
+        html = HTML(string=render(booklet), base_url=f"{places.templates().as_uri()}/")
+        document = html.render(known, stylesheets=[CSS(string=sheet, font_config=known) for sheet in sheets])
+    waiting = [page._page_box for page in document.pages]
+    while waiting:
+        box = waiting.pop()
+        yield box
+        waiting += getattr(box, "children", ())
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    "case",
+    [("odd", "A5", "default", "en"), ("advanced", "A4", "default", "de"), ("intermediate", "A5", "large-print", "de")],
+    ids="-".join,
+)
+def test_no_lift_is_higher_than_it_was_counted(case: tuple[str, str, str, str]) -> None:
+    """Names and plates that turn over, words in German, signs of another font, large print."""
+    higher, seen = [], 0
+    for box in boxes(of(*case)):
+        style = box.element.get("style", "") if hasattr(box.element, "get") else ""
+        if counted := re.match(r"min-height:([\d.]+)mm", style):
+            seen += 1
+            if box.border_height() / PX > float(counted[1]) + NEAR:
+                higher.append((box.element.find(".//b").tail, counted[1], round(box.border_height() / PX, 2)))
+    assert seen > 50
+    assert higher == []
