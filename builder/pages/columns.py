@@ -10,7 +10,7 @@ from builder.pages.sheet import BAND_GAP, Density, Sheet
 TICK = 8.0
 """mm of the tick in a set box; in the mm of the design where pages are magnified, less."""
 TICK_ENLARGED = 7.0
-ASKED = (17.0, 19.5, 14.4)
+ASKED, ASKED_ENLARGED = (17.0, 19.5, 14.4), (16.4, 15.6, 11.5)
 """mm of the boxes for the date, the bodyweight and the sleep, and `ASKED_GAP` between them."""
 ASKED_GAP = 1.6
 

@@ -69,7 +69,7 @@ Asked = tuple[tuple[float, float], ...]
 
 def asked_cells(page: Sheet) -> Asked:
     """mm for the caption and the cell of the date, the bodyweight and the sleep."""
-    return ((8.0, 14.0), (19.0, 12.5), (12.5, 12.5)) if page.enlarged else ((8.0, 19.0), (20.5, 17.0), (14.0, 17.0))
+    return ((8.0, 16.0), (19.0, 12.5), (12.5, 12.5)) if page.enlarged else ((8.0, 19.0), (20.5, 17.0), (14.0, 17.0))
 
 
 def asked_width(page: Sheet) -> float:

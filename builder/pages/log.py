@@ -181,7 +181,7 @@ def session_fields(session: PlannedSession, words: Words) -> tuple[FieldSpec, ..
             words(f"field.session.{part}", week=session.week, day=session.day, unit=words.unit),
             align="center",
             max_length=16,
-            font_size=10,
+            font_size=9 if part == "date" else 10,
         )
         for part in ASKED
     )

@@ -8,6 +8,7 @@ from textwrap import shorten
 
 from builder.pages.columns import (
     ASKED,
+    ASKED_ENLARGED,
     ASKED_GAP,
     BETWEEN,
     DENSITIES,
@@ -216,8 +217,7 @@ def _page(part: SessionRun) -> OnePage:
 
 
 def _asked(whole: Session, words: Words) -> tuple[AskedBox, ...]:
-    zoom = whole.ctx.sheet.zoom if whole.ctx.sheet.enlarged else 1.0
-    widths = (round(width / min(zoom, 1.25), 2) for width in ASKED)
+    widths = ASKED_ENLARGED if whole.ctx.sheet.enlarged else ASKED
     return tuple(
         AskedBox(caption, name, width)
         for caption, name, width in zip(asked(words), asked_names(whole.plan), widths, strict=True)

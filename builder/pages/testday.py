@@ -225,7 +225,7 @@ def _fields(tested: Tested, words: Words, *, last: bool) -> Iterator[FieldSpec]:
         if part == "note":
             yield FieldSpec(name, "multiline", label, max_length=300, font_size=9)
         else:
-            yield FieldSpec(name, "text", label, align="center", max_length=16, font_size=12)
+            yield FieldSpec(name, "text", label, align="center", max_length=16, font_size=9 if part == "date" else 12)
     if last:
         label = words("field.retest.note")
         yield FieldSpec(fields.write(RetestNote()), "multiline", label, max_length=600, font_size=9)

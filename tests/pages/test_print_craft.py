@@ -5,10 +5,14 @@ from __future__ import annotations
 from functools import cache
 
 import pytest
+from fontTools.ttLib import TTFont
 from pages.layout import Book, _area
 from pages.leaves import MM, Leaves
 from pages.pressed import printed
 from pages.sample_pages import NAMES
+
+from builder.pdf.fonts import TEXT, shipped
+from builder.values.fields import RecordField, ResultField, SessionField, SignField, parse
 
 MOST_SIZES = 12
 """Sizes of type in a booklet, rounded to a tenth of a point."""
@@ -57,6 +61,21 @@ def test_no_page_is_more_than_two_fifths_blank_that_is_not_meant(name: str) -> N
         if not meant and (share := blank_share(book, leaf.number)) > most:
             found[leaf.number] = round(float(share), 2)
     assert found == {}
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(("paper", "look"), [("A5", "default"), ("half-letter", "large-print"), ("A4", "default")])
+def test_a_whole_date_has_room_in_every_field_for_one(paper: str, look: str) -> None:
+    """Ten signs in the size that is typed in; viewers keep two points free at either side (ISO 32000-1, 12.7.4.3)."""
+    one = printed("novice", paper, look)
+    face = next(face.file for face in shipped() if face.family == TEXT)
+    with TTFont(face) as font:
+        glyphs, advances, units = font.getBestCmap(), font["hmtx"], font["head"].unitsPerEm
+        em = sum(advances[glyphs[ord(sign)]][0] for sign in "2027-12-28") / units
+    sizes = {spec.name: spec.font_size * one.booklet.zoom for spec in one.booklet.fields if spec.name.endswith("-date")}
+    found = {name: one.rectangles[name][1] for name in sizes}
+    assert {parse(name).__class__ for name in found} == {SessionField, ResultField, RecordField, SignField}
+    assert {name: box for name, box in found.items() if box[2] - box[0] < em * sizes[name] + 4} == {}
 
 
 @pytest.mark.slow
