@@ -36,17 +36,16 @@ DOT = 1.3
 
 @dataclass(frozen=True, slots=True)
 class TopPoint:
-    """A week's heaviest set in kg, and the most that was ever lifted for at least as many reps (None: never)."""
+    """A week's heaviest set in kg, and the most that was ever lifted for at least as many reps (None: never).
+
+    It `beats` when it is a record once it is done as planned: a milestone of its session, or an attempt.
+    """
 
     week: WeekPoint
     load: Decimal | None
     reps: int
     record: Decimal | None
-
-    @property
-    def beats(self) -> bool:
-        """Whether the set, once done, is more than the record at its reps."""
-        return self.load is not None and self.record is not None and self.load > self.record
+    beats: bool = False
 
 
 def top_points(
@@ -61,14 +60,16 @@ def top_points(
     for week, point in zip(weeks, points, strict=True):
         top = max(
             _sets(week, numbers.movement),
-            key=lambda s: (s.rung.mass, s.reps) if s.rung else (Decimal(0), 0),
+            key=lambda s: (s.rung.mass, s.reps, s.milestone) if s.rung else (Decimal(0), 0, False),
             default=None,
         )
         if top is None or top.rung is None:
             found.append(TopPoint(point, None, 0, None))
             continue
         done = best.get(top.reps)
-        found.append(TopPoint(point, top.rung.mass, top.reps, done.load - own if done else None))
+        record = done.load - own if done else None
+        beyond = top.role is Role.ATTEMPT and record is not None and top.rung.mass > record
+        found.append(TopPoint(point, top.rung.mass, top.reps, record, top.milestone or beyond))
     return tuple(found)
 
 
