@@ -12,7 +12,7 @@ from typing import TypeVar, get_args
 from builder.log import typed
 from builder.log.manifest import PlannedRow, PlannedTest
 from builder.log.merge import Answers, shortened
-from builder.log.model import Attempt, Entry, Log, RawCell, RecordLog, SessionLog, TestLog
+from builder.log.model import Attempt, Entry, Log, RawCell, RecordLog, SessionLog, TestLog, TrendLog, WeekLog
 from builder.log.rows import RowTexts, read_row
 from builder.log.typed import Unclear
 from builder.values import fields
@@ -26,6 +26,8 @@ from builder.values.fields import (
     SetField,
     SetPart,
     SlotNote,
+    TrendField,
+    WeekField,
 )
 from builder.values.problem import Cell, Problem, in_order
 
@@ -46,6 +48,8 @@ def read_log(answers: Answers) -> tuple[Log, tuple[Problem, ...]]:
         tuple(reader.records()),
         tuple(reader.others()),
         reader.text(RetestNote()),
+        weeks=tuple(reader.weeks()),
+        trend=tuple(reader.trend()),
     )
     unclear = in_order(reader.problems)
     return replace(log, unclear=tuple(_raw(answers, unclear))), unclear
@@ -219,10 +223,33 @@ class _FormReader:
                 on = self.heard(date_at, lambda text: typed.day(text, self.last_day()))
                 yield RecordLog(movement, reps, self.heard(load_at, self.load_or_added), on)
 
+    def weeks(self) -> Iterator[WeekLog]:
+        """The weeks that were looked back on."""
+        for week in sorted({field.week for field in self.filled() if isinstance(field, WeekField)}):
+            yield WeekLog(
+                week,
+                self.heard(WeekField(week, "bodyweight"), self.mass),
+                self.heard(WeekField(week, "sleep"), typed.hours),
+                self.text(WeekField(week, "good")),
+                self.text(WeekField(week, "mend")),
+            )
+
+    def trend(self) -> Iterator[TrendLog]:
+        recorded = self.answers.manifest.recorded
+        for field in self.filled():
+            if not isinstance(field, TrendField) or field.lift > len(recorded):
+                continue
+            if (load := self.heard(field, self.mass)) is not None:
+                yield TrendLog(recorded[field.lift - 1], field.week, load)
+
+    def filled(self) -> Iterator[Field]:
+        """The fields that hold one text, in reading order."""
+        written, torn = self.answers.texts, self.answers.torn
+        return (fields.parse(name) for name in self.answers.manifest.fields if written.get(name) and name not in torn)
+
     def others(self) -> Iterator[tuple[str, str]]:
         """Fields that are kept as they were written: trials, screening, licence."""
-        known = (SetField, SlotNote, SessionField, AttemptField, ResultField, RetestNote, RecordField)
-        for name in self.answers.manifest.fields:
-            text = self.answers.texts.get(name, "")
-            if text and name not in self.answers.torn and not isinstance(fields.parse(name), known):
-                yield name, text
+        known = (
+            SetField, SlotNote, SessionField, AttemptField, ResultField, RetestNote, RecordField, WeekField, TrendField
+        )  # fmt: skip
+        return ((fields.write(field), self.text(field)) for field in self.filled() if not isinstance(field, known))

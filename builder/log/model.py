@@ -130,6 +130,26 @@ class RecordLog:
 
 
 @dataclass(frozen=True, slots=True)
+class TrendLog:
+    """What the lifter took the max of a lift to be in a week."""
+
+    movement: str
+    week: int
+    load: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class WeekLog:
+    """What was written on the opener of a week when it was over."""
+
+    week: int
+    bodyweight: Decimal | None = None
+    sleep: Decimal | None = None
+    good: str = ""
+    mend: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class RawCell:
     """A cell that counts for nothing, with all that was written there and why it does not count."""
 
@@ -153,6 +173,8 @@ class Log:
     others: tuple[tuple[str, str], ...]
     note: str = ""
     unclear: tuple[RawCell, ...] = ()
+    weeks: tuple[WeekLog, ...] = ()
+    trend: tuple[TrendLog, ...] = ()
 
     @property
     def entries(self) -> tuple[Entry, ...]:

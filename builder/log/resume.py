@@ -24,6 +24,7 @@ from builder.values.fields import (
     SetField,
     SetPart,
     SlotNote,
+    TrendField,
     WeekField,
 )
 from builder.values.formats import SOURCE_FORMAT
@@ -150,7 +151,7 @@ def _still_meaning(field: object, text: str, *, was: bool, now: bool) -> str:
 
 def _week(field: object, answers: Answers) -> int:
     """The week that a field belongs to; those of the test are in its week, the others before every week."""
-    if isinstance(field, SetField | SlotNote | SessionField | WeekField):
+    if isinstance(field, SetField | SlotNote | SessionField | WeekField | TrendField):
         return field.week
     if isinstance(field, AttemptField | ResultField | RetestNote):
         return max((test.week for test in answers.manifest.tests), default=0)

@@ -11,7 +11,7 @@ from typing import Any
 
 import yaml
 
-from builder.log.model import Entry, Log, RawCell, SessionLog, TestLog
+from builder.log.model import Entry, Log, RawCell, SessionLog, TestLog, WeekLog
 from builder.log.progress import NewRecord, Progress, SetCount, WeekEstimate, WeekProgress
 from builder.values import fields, mouth
 from builder.values.fields import SetField
@@ -139,6 +139,10 @@ class _LogTeller:
                 {"movement": one.movement, "reps": one.reps, "load": self.mass(one.load), "date": one.on}
                 for one in self.log.records
             ],
+            "trend": [
+                {"movement": one.movement, "week": one.week, "max": self.mass(one.load)} for one in self.log.trend
+            ],
+            "week_reviews": [self.review(week) for week in self.log.weeks],
             "sessions": [self.session(session) for session in self.log.sessions],
             "retest_note": self.log.note or None,
             "unclear": [
@@ -212,6 +216,15 @@ class _LogTeller:
             "reps": test.reps,
             "rir": test.rir,
             "note": test.note or None,
+        }
+
+    def review(self, week: WeekLog) -> Json:
+        return {
+            "week": week.week,
+            "bodyweight": self.mass(week.bodyweight),
+            "sleep_hours": None if week.sleep is None else _short(week.sleep, 2),
+            "good": week.good or None,
+            "mend": week.mend or None,
         }
 
     def session(self, session: SessionLog) -> Json:

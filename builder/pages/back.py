@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from builder.pages.context import Context
+from builder.pages.figures.draw import Drawing
 from builder.pages.figures.page import GUTTER, drawn
 from builder.pages.figures.trend import trend_drawing
-from builder.pages.glance import LiftChart
 from builder.pages.model import Edition, Paper, Section
 from builder.pages.names import movement_title
 from builder.pages.reference import after_section, again_section, reference_section
@@ -16,15 +16,20 @@ from builder.pages.testday import tested_lifts
 from builder.plan.model import LiftNumbers, Plan
 from builder.plan.numbers import carried
 from builder.training.records import Performance
-from builder.values.fields import FieldSpec, RecordField, RecordPart, write
+from builder.values.fields import FieldSpec, RecordField, RecordPart, TrendField, write
 from builder.words import Words
 
 MOST_REPS = 10
 MOST_LIFTS = {True: 2, False: 4}
 """Lifts in one record table, on small paper and on large, so that a date is written with ease."""
 PARTS: tuple[RecordPart, ...] = ("load", "date")
-TREND_HEIGHTS = {Paper.A4: 56.0, Paper.LETTER: 48.0, Paper.A5: 47.0, Paper.HALF_LETTER: 52.0}
+TREND_HEIGHTS = {Paper.A4: 56.0, Paper.LETTER: 48.0, Paper.A5: 51.0, Paper.HALF_LETTER: 55.0}
 TREND_ENLARGED = 44.0
+"""mm of a trend with the cells below it."""
+MOST_WEEKS, CELL, CELL_GAP = 12, 8.0, 0.6
+"""Cells below a trend, one for each week, or for each second or third of a long block; mm of their height in print."""
+ACROSS = {True: 4, False: 6}
+"""Cells in a row, on small paper and on large."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,12 +45,21 @@ class RecordCell:
 
 
 @dataclass(frozen=True, slots=True)
+class Trend:
+    """How the max of a lift goes: its chart, and below it a cell for each of some weeks, by its number and field."""
+
+    lift: str
+    chart: Drawing
+    weeks: tuple[tuple[int, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class RecordTable:
     """The records of some lifts by reps, with room beside each for a new one, and the trend of these lifts."""
 
     lifts: tuple[str, ...]
     rows: tuple[tuple[str, tuple[RecordCell, ...]], ...]
-    trends: tuple[LiftChart, ...]
+    trends: tuple[Trend, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +74,8 @@ class RecordPages:
     tables: tuple[RecordTable, ...]
     trend_title: str
     trend_caption: str
+    across: int
+    cell_mm: float
 
 
 def back_sections(ctx: Context) -> tuple[Section, ...]:
@@ -87,7 +103,9 @@ def records_section(ctx: Context) -> Section | None:
         words("records.new"),
         tuple(_record_table(ctx, lifts) for lifts in _shared_out(ctx)),
         words("records.trend"),
-        words("records.trend.caption"),
+        words("records.trend.caption", unit=words.unit),
+        ACROSS[ctx.paper.small],
+        _cell(ctx),
     )
     return Section("records", page.title, "records", page, fields=_record_fields(ctx))
 
@@ -100,20 +118,34 @@ def record_numbers(plan: Plan) -> dict[str, int]:
 
 
 def _record_fields(ctx: Context) -> tuple[FieldSpec, ...]:
-    """In the order in which the tables are read: row by row, load before date."""
-    return tuple(
-        _record_field(ctx, numbers, reps, part)
-        for lifts in _shared_out(ctx)
-        for reps in range(1, MOST_REPS + 1)
-        for numbers in lifts
-        for part in PARTS
-    )
+    """In the order in which the tables are read: row by row, load before date; then the weeks of each lift."""
+    specs: list[FieldSpec] = []
+    for lifts in _shared_out(ctx):
+        specs += (
+            _record_field(ctx, numbers, reps, part)
+            for reps in range(1, MOST_REPS + 1) for numbers in lifts for part in PARTS
+        )  # fmt: skip
+        specs += (_trend_field(ctx, numbers, week, name) for numbers in lifts for week, name in _weeks(ctx, numbers))
+    return tuple(specs)
 
 
 def _record_field(ctx: Context, numbers: LiftNumbers, reps: int, part: RecordPart) -> FieldSpec:
     number = record_numbers(ctx.plan)[numbers.movement]
     label = ctx.words(f"records.label.{part}", lift=movement_title(numbers.movement, ctx.words), count=reps)
     return FieldSpec(write(RecordField(number, reps, part)), "text", label, align="center", font_size=9)
+
+
+def _trend_field(ctx: Context, numbers: LiftNumbers, week: int, name: str) -> FieldSpec:
+    lift = movement_title(numbers.movement, ctx.words)
+    label = ctx.words("records.label.trend", lift=lift, week=week, unit=ctx.words.unit)
+    return FieldSpec(name, "text", label, align="center", max_length=12, font_size=9)
+
+
+def _weeks(ctx: Context, numbers: LiftNumbers) -> tuple[tuple[int, str], ...]:
+    """The weeks that have a cell, each with its field."""
+    last, lift = len(ctx.plan.weeks), record_numbers(ctx.plan)[numbers.movement]
+    step = -(-last // MOST_WEEKS)
+    return tuple((week, write(TrendField(lift, week))) for week in range(step, last + 1, step))
 
 
 def _shared_out(ctx: Context) -> list[tuple[LiftNumbers, ...]]:
@@ -131,10 +163,16 @@ def _record_table(ctx: Context, lifts: tuple[LiftNumbers, ...]) -> RecordTable:
     )
 
 
-def _trend(ctx: Context, numbers: LiftNumbers) -> LiftChart:
-    size = (_half(ctx), TREND_ENLARGED if ctx.sheet.enlarged else TREND_HEIGHTS[ctx.paper])
-    drawing = trend_drawing(ctx.words, numbers, len(ctx.plan.weeks), size, ctx.accent)
-    return LiftChart(movement_title(numbers.movement, ctx.words), drawn(drawing, ctx.theme))
+def _trend(ctx: Context, numbers: LiftNumbers) -> Trend:
+    weeks = _weeks(ctx, numbers)
+    cells = -(-len(weeks) // ACROSS[ctx.paper.small]) * (_cell(ctx) + CELL_GAP)
+    height = round((TREND_ENLARGED if ctx.sheet.enlarged else TREND_HEIGHTS[ctx.paper]) - cells, 2)
+    drawing = trend_drawing(ctx.words, numbers, len(ctx.plan.weeks), (_half(ctx), height), ctx.accent)
+    return Trend(movement_title(numbers.movement, ctx.words), drawn(drawing, ctx.theme), weeks)
+
+
+def _cell(ctx: Context) -> float:
+    return round(CELL / ctx.sheet.zoom + 0.005, 2)
 
 
 def _best(ctx: Context, numbers: LiftNumbers, reps: int) -> RecordCell:

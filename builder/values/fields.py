@@ -96,6 +96,14 @@ class RecordField:
 
 
 @dataclass(frozen=True, slots=True)
+class TrendField:
+    """What the max of a lift seems to be in one week of the block."""
+
+    lift: int
+    week: int
+
+
+@dataclass(frozen=True, slots=True)
 class TrialField:
     """What is said of one way of doing a lift in a technique trial: once, or on one of its days."""
 
@@ -139,7 +147,7 @@ class IntakeRow:
 
 Field = (
     SetField | SlotNote | SessionField | WeekField | AttemptField | ResultField
-    | RetestNote | RecordField | TrialField | AnswerField | SignField
+    | RetestNote | RecordField | TrendField | TrialField | AnswerField | SignField
     | IntakeField | IntakeRow
 )  # fmt: skip
 
@@ -159,6 +167,7 @@ _SHAPES: tuple[tuple[re.Pattern[str], Callable[..., Field]], ...] = tuple(
         (f"retest-l{_NUMBER}-(load|reps|rir|date|note)", ResultField),
         ("retest-note", RetestNote),
         (f"record-l{_NUMBER}-r{_NUMBER}-(load|date)", RecordField),
+        (f"trend-l{_NUMBER}-w(0[1-9]|[1-9][0-9])", TrendField),
         (f"trial{_NUMBER}-way{_NUMBER}-c{_NUMBER}", TrialField),
         (f"trial{_NUMBER}-way{_NUMBER}-c{_NUMBER}-d([1-3])", TrialField),
         (f"screening-q{_NUMBER}-(yes|no)", AnswerField),
@@ -220,6 +229,8 @@ def _spell(field: Field) -> str:
             return "retest-note"
         case RecordField(lift, reps, part):
             return f"record-l{lift}-r{reps}-{part}"
+        case TrendField(lift, week):
+            return f"trend-l{lift}-w{week:02d}"
         case TrialField(trial, way, criterion, day):
             once = f"trial{trial}-way{way}-c{criterion}"
             return once if day is None else f"{once}-d{day}"

@@ -36,9 +36,9 @@ OPEN_SIDES = (
     (re.compile(r"trial\d+-.*|record-.*-date"), "TBL"),
 )
 """Cells that are meant to be open: lines to sign on, and tables that end with the type area."""
-CAPTIONED = re.compile(r"w\d\d-d\d-(s\d+-t\d+-(did|done|today)|s\d+-note|date|bodyweight|sleep|note)")
+CAPTIONED = re.compile(r"w\d\d-d\d-(s\d+-t\d+-(did|done|today)|s\d+-note|date|bodyweight|sleep|note)|trend-.*")
 CAPTION = 3.7
-"""Cells of a session on one page that say small, in their upper `CAPTION` mm, what belongs in them."""
+"""Cells that say small, in their upper `CAPTION` mm, what belongs in them: of a session on one page, below a trend."""
 ONCE = re.compile(r"screening-q\d+-(yes|no)")
 """Ticks of a form that is filled in once, at a desk, may be smaller than those of the log."""
 BODY_PAGES = ("flow", "licence")

@@ -24,7 +24,7 @@ from builder.plan.numbers import carried
 from builder.training.effort import load_share
 from builder.training.estimate import DEFAULT
 from builder.training.loading import side_text
-from builder.values.fields import RecordField, parse
+from builder.values.fields import RecordField, TrendField, parse
 from builder.work.texts import catalogue
 
 SINGLE = squat("kind: single, sets: 3, reps: 5, start: 60 %, add: 2.5 kg")
@@ -170,7 +170,9 @@ def test_every_cell_for_a_new_record_has_its_fields_and_the_lifts_are_numbered_a
     assert {(f.lift, f.reps) for f in found if isinstance(f, RecordField) and f.part == "load"} == {
         (numbers[lift.movement], reps) for lift in plan.lifts for reps in range(1, 11)
     }
-    assert len(set(names)) == len(names) == 20 * len(plan.lifts)
+    weeks = {(f.lift, f.week) for f in found if isinstance(f, TrendField)}
+    assert weeks == {(numbers[lift.movement], week.number) for lift in plan.lifts for week in plan.weeks}
+    assert len(set(names)) == len(names) == 20 * len(plan.lifts) + len(weeks)
     for tested in lifts_of_the_test(plan):
         assert numbers[tested.slot.movement] == tested.number
 

@@ -21,6 +21,8 @@ from builder.values.fields import (
     SessionField,
     SetField,
     SlotNote,
+    TrendField,
+    WeekField,
     write,
 )
 from builder.words import Words
@@ -192,6 +194,10 @@ def _notes(ctx: ReportContext, block: BlockLog) -> Iterator[tuple[str, str]]:
             yield words("report.notes.test", lift=ctx.lift(test.planned.movement)), test.note
     if log.note:
         yield words("report.notes.retest"), log.note
+    for week in log.weeks:
+        for part, said in (("good", week.good), ("mend", week.mend)):
+            if said:
+                yield words(f"field.week.{part}", week=week.week), said
     for one in log.records:
         own = _own(block, one.movement)
         load = None if one.load is None else words.mass(one.load)
@@ -225,6 +231,10 @@ def _place(ctx: ReportContext, block: BlockLog, field: Field) -> str:
         case RecordField(lift, reps, part) if lift <= len(manifest.recorded):
             name = ctx.lift(manifest.recorded[lift - 1])
             return words("report.cell.record", lift=name, reps=reps, part=_part(words, part))
+        case TrendField(lift, week) if lift <= len(manifest.recorded):
+            return words("records.label.trend", lift=ctx.lift(manifest.recorded[lift - 1]), week=week, unit=words.unit)
+        case WeekField(week, part):
+            return words(f"field.week.{part}", week=week, unit=words.unit)
         case RetestNote():
             return words("report.notes.retest")
     return words("report.cell.other", name=write(field))

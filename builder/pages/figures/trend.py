@@ -15,6 +15,8 @@ FOOT = 5.0
 LEFT = 11.0
 ABOVE, BELOW = 2.1, 4.2
 """mm from a dot to the foot of its value."""
+APART = 4.6
+"""mm from one value line to the next, at the least."""
 PAST = 0.34
 """The part of the width that the tests so far take."""
 
@@ -28,7 +30,7 @@ def trend_drawing(words: Words, numbers: LiftNumbers, weeks: int, size: tuple[fl
     scale = Scale(min(values) * 0.92, max(values) * 1.12, end, TOP)
     split = round(LEFT + (width - LEFT) * PAST, 2)
     marks: list[Mark] = [Box(split, TOP, round(width - split, 2), end - TOP, PAPER, MID, 0.2)]
-    marks += value_lines(words, scale, LEFT, width, 7)
+    marks += value_lines(words, scale, LEFT, width, int((end - TOP) / APART))
     step = (split - LEFT) / len(tests)
     places = tuple((round(LEFT + step * (i + 0.5), 2), scale.at(value)) for i, value in enumerate(values))
     marks.append(Path(places, accent, 0.45))
