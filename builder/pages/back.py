@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from builder.pages.context import Context
 from builder.pages.figures.draw import Drawing
-from builder.pages.figures.page import GUTTER, drawn
+from builder.pages.figures.page import drawn
 from builder.pages.figures.trend import trend_drawing
 from builder.pages.model import Edition, Paper, Section
 from builder.pages.names import movement_title
@@ -26,8 +26,9 @@ PARTS: tuple[RecordPart, ...] = ("load", "date")
 TREND_HEIGHTS = {Paper.A4: 56.0, Paper.LETTER: 48.0, Paper.A5: 51.0, Paper.HALF_LETTER: 55.0}
 TREND_ENLARGED = 44.0
 """mm of a trend with the cells below it."""
-MOST_WEEKS, CELL, CELL_GAP = 12, 8.0, 0.6
-"""Cells below a trend, one for each week, or for each second or third of a long block; mm of their height in print."""
+MOST_WEEKS, CELL, APART = 12, 8.0, 4.0
+"""Cells below a trend, one for each week, or for each second or third of a long block; mm of their height in
+print, and between two trends."""
 ACROSS = {True: 4, False: 6}
 """Cells in a row, on small paper and on large."""
 
@@ -165,7 +166,7 @@ def _record_table(ctx: Context, lifts: tuple[LiftNumbers, ...]) -> RecordTable:
 
 def _trend(ctx: Context, numbers: LiftNumbers) -> Trend:
     weeks = _weeks(ctx, numbers)
-    cells = -(-len(weeks) // ACROSS[ctx.paper.small]) * (_cell(ctx) + CELL_GAP)
+    cells = -(-len(weeks) // ACROSS[ctx.paper.small]) * _cell(ctx)
     height = round((TREND_ENLARGED if ctx.sheet.enlarged else TREND_HEIGHTS[ctx.paper]) - cells, 2)
     drawing = trend_drawing(ctx.words, numbers, len(ctx.plan.weeks), (_half(ctx), height), ctx.accent)
     return Trend(movement_title(numbers.movement, ctx.words), drawn(drawing, ctx.theme), weeks)
@@ -195,4 +196,4 @@ def _best_note(words: Words, done: Performance, reps: int) -> str:
 
 def _half(ctx: Context) -> float:
     """Two trends stand side by side on every paper."""
-    return round((ctx.sheet.width - GUTTER) / 2, 2)
+    return round((ctx.sheet.width - APART) / 2, 2)

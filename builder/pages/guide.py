@@ -49,6 +49,7 @@ class Specimen:
     said: dict[str, str]
     callouts: dict[str, int]
     spare: float = 0.0
+    air: float = 0.0
     live: bool = False
 
 

@@ -37,8 +37,8 @@ NAME, SCHEME, SMALL = 13 * POINT, 12 * POINT, 8.5 * POINT
 NUMBER, SIGN, FEEL_BOX, BAR_UP = 5.0, 3.4, 18.0, 0.7
 _FIGURES = dict.fromkeys("0123456789", 0.5) | {".": 0.23, ",": 0.23, "+": 0.45, "B": 0.5, "K": 0.5, "G": 0.5}
 """Widths in em of what loads are written with, in the bold of the heading face: figures are all as wide."""
-_PLATES = {".": 0.22, ",": 0.22, "+": 0.44, "×": 0.4, " ": 0.21, "\N{NARROW NO-BREAK SPACE}": 0.16}
-"""Widths in em of what stands between the figures of plates, which are 0.48 wide."""
+_PLATES = {".": 0.212, ",": 0.2, "+": 0.44, "×": 0.39, " ": 0.2, "\N{NARROW NO-BREAK SPACE}": 0.16}
+"""Widths in em of what stands between the figures of plates, which are 0.475 wide."""
 BETWEEN_STEPS = "\N{NO-BREAK SPACE} \N{NO-BREAK SPACE}"
 """Keeps the steps of a ramp apart, which begin and end with figures."""
 RULE, NAME_LINE, PLATES_ROW, NOTE_BOX = 0.2, 5.2, 6.4, 8.0
@@ -316,15 +316,15 @@ def _bar_height(side: str, pick: str, each: str, at: Columns, *, below: bool) ->
     if not (side or pick):
         return 0.0
     size = at.plates_points * POINT
-    plates = ((_plates_width(f"{part} + ") * size, 0.0) for part in side.split(" + "))
-    parts = [*(plates if side else _spaced(pick, size))]
+    plates = ((_plates_width(f"{part} + ") * size, 0.0) for part in side.split(" + ")[:-1])
+    parts = [*plates, (_plates_width(side.split(" + ")[-1]) * size, 0.0)] if side else [*_spaced(pick, size)]
     if at.beside:
         return PLATES_ROW * _turned([*parts, (wide(each, SMALL), 0.0)], at.plates_width)
     return BAR_UP + SIDE_LINE * _turned(parts, at.plates_width) + (SIDE_CAPTION if below else 0.0)
 
 
 def _plates_width(plates: str) -> float:
-    return sum(_PLATES.get(c, 0.48) for c in plates)
+    return sum(_PLATES.get(c, 0.475) for c in plates)
 
 
 def _rows(session: PlannedSession, number: int, at: Columns, words: Words) -> Iterator[BoxRow]:

@@ -32,8 +32,8 @@ from builder.words import Words
 
 CAUTION = 3.6
 """mm of a line of what holds for the whole session."""
-SPARE_MOST, FULL = 7.0, 0.1
-"""mm that go under a lift at most from what its page has left, and mm that are kept free."""
+SPARE_MOST, AIR_MOST, FULL = 7.0, 1.2, 0.1
+"""mm that a lift gets at most from what its page has left, of these above its boxes, and mm that are kept free."""
 LONG_TITLE, MOST_TITLE = 27, 64
 """Letters of a title that are set smaller, and that a small page has two lines for; the contents name all of it."""
 
@@ -68,6 +68,7 @@ class OnePage:
     about: str
     lifts: tuple[LaidLift, ...]
     spare: float
+    air: float
     cautions: tuple[str, ...]
     asked: tuple[AskedBox, ...]
     beside: bool
@@ -189,6 +190,7 @@ def _page(part: SessionRun) -> OnePage:
     at = columns(ctx.sheet)
     lifts, left = _lifts(part), max(part.room - _height(part), 0.0)
     spare = round(min(left / len(run), SPARE_MOST), 2)
+    air = 0.0 if at.beside else round(min(spare / 3, AIR_MOST), 2)
     title, tone = session_title(session, words), session_tone(whole.week, session)
     noted = part.last and part.noted
     return OnePage(
@@ -204,7 +206,8 @@ def _page(part: SessionRun) -> OnePage:
         else words("session.part.short", part=part.index + 1, parts=len(part.runs)),
         about=about(whole) if part.first else "",
         lifts=lifts,
-        spare=spare,
+        spare=round(spare - air, 2),
+        air=air,
         cautions=part.told if part.last else (),
         asked=_asked(whole, words) if part.first else (),
         beside=at.beside,

@@ -63,7 +63,7 @@ def test_in_a_deload_two_sessions_share_a_page_where_they_fit(name: str, paper: 
             assert isinstance(upper.data, OnePage) and isinstance(lower.data, OnePage)
             assert lower.code == upper.code and lower.data.asked and lower.listed
             both = (upper.data, lower.data)
-            heights = sum(lift.height + page.spare for page in both for lift in page.lifts)
+            heights = sum(lift.height + page.air + page.spare for page in both for lift in page.lifts)
             assert heights + 2 * HEAD < context(name, paper).sheet.height
 
 

@@ -67,7 +67,7 @@ def test_no_page_is_more_than_two_fifths_blank_that_is_not_meant(name: str) -> N
 @pytest.mark.parametrize(("paper", "look"), [("A5", "default"), ("half-letter", "large-print"), ("A4", "default")])
 def test_a_whole_date_has_room_in_every_field_for_one(paper: str, look: str) -> None:
     """Ten signs in the size that is typed in; viewers keep two points free at either side (ISO 32000-1, 12.7.4.3)."""
-    one = printed("novice", paper, look)
+    one = printed("intermediate", paper, look)
     face = next(face.file for face in shipped() if face.family == TEXT)
     with TTFont(face) as font:
         glyphs, advances, units = font.getBestCmap(), font["hmtx"], font["head"].unitsPerEm
