@@ -54,7 +54,6 @@ class SlotView:
     lines: tuple[SetLine, ...]
     notes: tuple[Note, ...]
     main: bool
-    compact: bool
     height: float
 
 
@@ -65,12 +64,6 @@ def slot_view(ctx: Context, slot: PlannedSlot, number: int, density: Density) ->
     ramp = ramp_steps(slot, words)
     notes = tuple(slot_notes(ctx, slot, density))
     name, tags = slot_name(slot, words), tuple(tags_of(ctx, slot))
-    tight = density in (Density.SNUG, Density.DENSE)
-    compact = tight and len(lines) == 1 and len(ramp) < 2 and not lines[0].side
-    compact = compact and not ctx.sheet.enlarged
-    compact = compact and len(name) <= (LONG_NAME_SMALL if ctx.sheet.facing else LONG_NAME_LARGE)
-    if compact and ramp:
-        tags, ramp = (*tags, words("tag.ramp", ramp=ramp[0])), ()
     return SlotView(
         number=number,
         name=name,
@@ -79,9 +72,7 @@ def slot_view(ctx: Context, slot: PlannedSlot, number: int, density: Density) ->
         lines=lines,
         notes=notes,
         main=not slot.accessory,
-        compact=compact,
-        height=_height(ctx, ramp, 0 if compact else len(lines), notes, density)
-        + (0 if compact else _turned_over(ctx, name, tags, density)),
+        height=_height(ctx, ramp, len(lines), notes, density) + _turned_over(ctx, name, tags, density),
     )
 
 
@@ -95,8 +86,7 @@ def _height(
     page = ctx.sheet
     mm = page.lines(density)
     printed = sum(mm.note.height(one.text, page.plan - MARK) for one in notes)
-    head = mm.name + mm.work * lines if lines else COMPACT
-    return head + mm.ramp * _ramp_rows(ramp, page.plan) + printed + mm.gap
+    return mm.name + mm.work * lines + mm.ramp * _ramp_rows(ramp, page.plan) + printed + mm.gap
 
 
 def _turned_over(ctx: Context, name: str, tags: tuple[str, ...], density: Density) -> float:
@@ -118,10 +108,6 @@ def _ramp_rows(ramp: tuple[str, ...], width: float) -> int:
 
 
 RAMP_CAPTION = 11.0
-LONG_NAME_SMALL, LONG_NAME_LARGE = 27, 19
-"""Longer names do not leave room for the sets in the same line."""
-COMPACT = 8.6
-"""mm for a slot without plates whose name and sets share a line."""
 
 
 def tags_of(ctx: Context, slot: PlannedSlot) -> Iterator[str]:

@@ -103,10 +103,6 @@ def session_sections(ctx: Context, week: PlannedWeek, session: PlannedSession) -
     return alone if 0 < len(alone) <= len(spread) else spread
 
 
-COUNTED_ON = 0.94
-"""Of the height of a plan's page: what turns over or snaps to the grid of lines takes the rest."""
-
-
 @dataclass(frozen=True, slots=True)
 class LogFit:
     """How the log of a run is set: the grid, the height of its rows in mm, and whether names sit tight."""
@@ -155,7 +151,7 @@ def _view(whole: Session, number: int, density: Density) -> SlotView:
 def _plan_fill(whole: Session, run: Run, density: Density) -> float:
     slots = sum(_view(whole, n, density).height for n in run)
     used = whole.ctx.sheet.lines(density).head + _around(whole) + slots
-    return used / (whole.ctx.sheet.height * COUNTED_ON)
+    return used / whole.ctx.sheet.height
 
 
 def _density(whole: Session, run: Run) -> Density:
