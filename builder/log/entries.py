@@ -30,6 +30,7 @@ from builder.values.fields import (
     WeekField,
 )
 from builder.values.problem import Cell, Problem, in_order
+from builder.values.quantity import OnBar
 
 T = TypeVar("T")
 MOST_ATTEMPTS = 3
@@ -162,7 +163,7 @@ class _FormReader:
         texts, torn = self.answers.texts, self.answers.torn
         return tuple((part, APART.join(torn.get(n, (texts[n],)))) for part, n in names.items() if n in texts)
 
-    def mass(self, text: str) -> Decimal:
+    def mass(self, text: str) -> OnBar:
         """A mass that is no bodyweight-plus."""
         load = typed.load(text, self.unit)
         if load.added:
@@ -187,14 +188,14 @@ class _FormReader:
             self.fault(ResultField(number, "load"), "is not the heaviest good attempt", "Clear what is not true.")
         return test
 
-    def load_or_added(self, text: str) -> Decimal:
+    def load_or_added(self, text: str) -> OnBar:
         """The load that is added to the body, "bw" for none."""
         return typed.load(text, self.unit).kg
 
     def last_day(self) -> date:
         return max((row.on for row in self.answers.manifest.rows), default=self.answers.manifest.made_on)
 
-    def attempts(self, lift: int, planned: PlannedTest, mass: Callable[[str], Decimal]) -> Iterator[Attempt]:
+    def attempts(self, lift: int, planned: PlannedTest, mass: Callable[[str], OnBar]) -> Iterator[Attempt]:
         """The attempts about which something was written: without a tick a written load is a missed one.
 
         A tick alone stands for the opener as printed; later attempts depend on what went before.

@@ -20,13 +20,16 @@ from builder.values import fields
 from builder.values.fields import FieldSpec
 from builder.values.formats import BOOKLET_FORMAT, Formats
 from builder.values.measure import LengthUnit, shown
-from builder.values.quantity import Unit
+from builder.values.quantity import OnBar, Unit, WithBody, with_body
 
 Json = dict[str, Any]
 MANIFEST = "booklet.json"
 PLAN = "plan.json"
 
-Mass = Annotated[Decimal, Field(ge=0, le=10_000, max_digits=40)]
+_MASS = Field(ge=0, le=10_000, max_digits=40)
+Mass = Annotated[Decimal, _MASS]
+Loaded = Annotated[OnBar, _MASS]
+Lifted = Annotated[WithBody, _MASS]
 Reps = Annotated[int, Field(ge=0, le=1000)]
 Reserve = Annotated[Decimal, Field(ge=0, le=20, max_digits=6)]
 Name = Annotated[str, Field(max_length=200)]
@@ -62,7 +65,7 @@ class PlannedRow(Piece):
     movement: Name
     lift: Name | None
     bodyweight: bool
-    load: Mass | None
+    load: Loaded | None
     reps: Reps
     open_ended: bool
     seconds: Annotated[int, Field(ge=0, le=10_000)] | None
@@ -87,7 +90,7 @@ class PlannedRow(Piece):
 class Best(Piece):
     """A set that the lifter had done before the block; the load in kg counts the bodyweight that was lifted."""
 
-    load: Mass
+    load: Lifted
     reps: Reps
     rir: Reserve
     on: date | None
@@ -104,8 +107,12 @@ class LiftBefore(Piece):
     movement: Name
     equation: Equation
     own: Mass
-    estimate: Mass
+    estimate: Lifted
     bests: tuple[Best, ...]
+
+    def whole(self, load: OnBar) -> WithBody:
+        """All that is lifted with a load."""
+        return with_body(load, self.own)
 
 
 class PlannedTest(Piece):
@@ -118,7 +125,7 @@ class PlannedTest(Piece):
     week: Annotated[int, Field(ge=1, le=99)]
     day: Annotated[int, Field(ge=1, le=7)]
     on: date
-    opener: Mass | None
+    opener: Loaded | None
     bodyweight: bool
 
 

@@ -8,6 +8,7 @@ from decimal import Decimal
 from typing import Literal
 
 from builder.log.manifest import Manifest, PlannedRow, PlannedTest
+from builder.values.quantity import OnBar
 
 State = Literal["done", "left out", "blank", "unclear", "absent"]
 
@@ -25,7 +26,7 @@ class Entry:
 
     row: PlannedRow
     state: State
-    load: Decimal | None = None
+    load: OnBar | None = None
     reps: int | None = None
     rir: Decimal | None = None
     as_planned: bool = False
@@ -75,7 +76,7 @@ class Attempt:
     """One attempt on test day."""
 
     number: int
-    load: Decimal
+    load: OnBar
     good: bool
 
 
@@ -85,7 +86,7 @@ class TestLog:
 
     planned: PlannedTest
     attempts: tuple[Attempt, ...] = ()
-    load: Decimal | None = None
+    load: OnBar | None = None
     reps: int | None = None
     rir: Decimal | None = None
     on: date | None = None
@@ -102,7 +103,7 @@ class TestLog:
         return self.on or self.planned.on
 
     @property
-    def best(self) -> tuple[Decimal, int, Decimal] | None:
+    def best(self) -> tuple[OnBar, int, Decimal] | None:
         """Load, reps and reserve of the result: as written, or the heaviest good attempt; None without either.
 
         A load without reps is a single where attempts were planned.
@@ -125,7 +126,7 @@ class RecordLog:
 
     movement: str
     reps: int
-    load: Decimal | None
+    load: OnBar | None
     on: date | None
 
 

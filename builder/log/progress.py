@@ -13,6 +13,7 @@ from builder.log.model import Entry, Log, SessionLog, TestLog
 from builder.training.estimate import MOST_REPS, Equation, Rows, Spread, estimate, spread
 from builder.training.records import Performance, RecordMark, best_estimate, record_mark
 from builder.values.measure import LengthUnit
+from builder.values.quantity import WithBody
 
 LOG = "log"
 """The source of performances that come from a log."""
@@ -47,9 +48,9 @@ class WeekEstimate:
     movement: str
     week: int
     on: date
-    estimate: Decimal
+    estimate: WithBody
     spread: Spread
-    load: Decimal
+    load: WithBody
     reps: int
     rir: Decimal | None
     least: bool
@@ -65,7 +66,7 @@ class NewRecord:
     movement: str
     week: int
     on: date
-    load: Decimal
+    load: WithBody
     reps: int
     mark: RecordMark
     best: bool
@@ -228,7 +229,7 @@ def _in_session(log: Log, session: SessionLog) -> Iterator[_Lifted]:
     for entry in session.entries:
         lift = log.manifest.lift(entry.row.lift) if entry.row.lift else None
         if lift and entry.state == "done" and entry.load is not None and entry.reps:
-            done = Performance(entry.load + lift.own, entry.reps, entry.rir or Decimal(0), session.when, LOG)
+            done = Performance(lift.whole(entry.load), entry.reps, entry.rir or Decimal(0), session.when, LOG)
             yield _Lifted(session.week, lift, done, entry.rir, entry.rir is None or entry.at_least)
 
 
@@ -236,7 +237,7 @@ def _in_test(log: Log, test: TestLog) -> Iterator[_Lifted]:
     lift, best = log.manifest.lift(test.planned.movement), test.best
     if lift and best:
         load, reps, rir = best
-        yield _Lifted(test.planned.week, lift, Performance(load + lift.own, reps, rir, test.when, LOG), rir, False)
+        yield _Lifted(test.planned.week, lift, Performance(lift.whole(load), reps, rir, test.when, LOG), rir, False)
 
 
 def _estimates(log: Log) -> Iterator[WeekEstimate]:

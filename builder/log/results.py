@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from builder.given import Conditions
 from builder.log.written import mass_text
-from builder.values.quantity import plain
+from builder.values.quantity import OnBar, plain
 from builder.values.scalars import Amount
 
 
@@ -43,7 +43,7 @@ class ProfileSet:
     """A set as a profile has it under `records` or `logged`: load in kg on the implement, the reserve if known."""
 
     on: date | None
-    load: Decimal
+    load: OnBar
     reps: int
     rir: Decimal | None = None
     missed: bool = False

@@ -12,7 +12,7 @@ from builder.log.manifest import PlannedRow
 from builder.log.model import Entry
 from builder.log.said import FAR_ABOVE, FAR_BELOW, MOST_MORE, MOST_TIMES, SMALL, counted, said
 from builder.log.typed import Load, TypedCount, Unclear
-from builder.values.quantity import LB_IN_KG, Unit, in_unit, plain, to_places
+from builder.values.quantity import LB_IN_KG, OnBar, Unit, in_unit, plain, to_places
 
 T = TypeVar("T")
 
@@ -107,7 +107,7 @@ def _heard(faults: list[Fault], part: str, text: str, read: Callable[[str], T]) 
         return None
 
 
-def _load(row: PlannedRow, text: str, unit: Unit) -> Decimal:
+def _load(row: PlannedRow, text: str, unit: Unit) -> OnBar:
     load = typed.load(text, unit)
     if load.added and not row.bodyweight:
         raise Unclear("is bodyweight, and this set has a load of its own", "Write the load that was lifted.")
@@ -146,7 +146,7 @@ def _reserve(text: str, *, rated: bool) -> TypedCount | None:
     return None if typed.plainly(text) in typed.NOT_DONE - {"x"} else typed.effort(text, rated=rated)
 
 
-def _done(row: PlannedRow, load: Decimal | None, count: TypedCount | None, rir: TypedCount | None) -> Entry:
+def _done(row: PlannedRow, load: OnBar | None, count: TypedCount | None, rir: TypedCount | None) -> Entry:
     planned = row.planned
     failed = count is not None and count.failed
     reserve = rir.value if rir else Decimal(0) if failed else None

@@ -10,7 +10,7 @@ from builder.given import BestSet, Lift, LoggedSet, Sources
 from builder.log.model import Entry, Log, SessionLog
 from builder.log.progress import NewRecord, progress
 from builder.log.results import FromLog, ProfileSet
-from builder.values.quantity import Unit
+from builder.values.quantity import Unit, on_bar
 
 MOST_RECORD_REPS = 30
 
@@ -52,7 +52,7 @@ def _of_lift(word: str, lift: Lift, sources: Sources, log: Log, new: Sequence[Ne
 
 def _records(new: Sequence[NewRecord], own: Decimal) -> Iterator[ProfileSet]:
     """The sets that beat all before them, without those that another one beat later."""
-    mine = [ProfileSet(one.on, one.load - own, one.reps) for one in new]
+    mine = [ProfileSet(one.on, on_bar(one.load, own), one.reps) for one in new]
     yield from (one for one in mine if not any(_beats(other, one) for other in mine))
 
 

@@ -9,7 +9,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 from fractions import Fraction
 
-from builder.values.quantity import Unit, to_kg
+from builder.values.quantity import NOTHING, OnBar, Unit, to_kg
 
 NOT_DONE = frozenset({"x", "-", "–", "—", "×", "✗", "✘"})
 """A set with one of these was not done."""
@@ -47,7 +47,7 @@ class Unclear(ValueError):
 class Load:
     """A load in kg; `added` when written as bodyweight plus something, `named` when its unit was written."""
 
-    kg: Decimal
+    kg: OnBar
     added: bool = False
     named: bool = False
 
@@ -70,9 +70,9 @@ def load(text: str, unit: Unit) -> Load:
     if not found[3]:
         if found[2] or found[4]:
             raise Unclear("is no load", help_)
-        return Load(Decimal(0), added=True)
+        return Load(NOTHING, added=True)
     counted = unit if not found[4] else Unit.LB if found[4] == "#" else Unit(found[4].rstrip("s"))
-    kg = to_kg(_number(found[3], help_), counted)
+    kg = OnBar(to_kg(_number(found[3], help_), counted))
     if kg > MOST_KG:
         raise Unclear("is more than anyone lifts", help_)
     return Load(kg, added=bool(found[2]), named=bool(found[4]))

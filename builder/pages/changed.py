@@ -159,7 +159,7 @@ def _difference(words: Words, both: Both[Decimal]) -> str:
 def _test(words: Words, numbers: LiftNumbers, value: TestValue) -> Iterator[str]:
     test = value.test
     key = "change.test-missed" if test.missed else "change.test"
-    done = words.mass(value.load - numbers.own)
+    done = words.mass(numbers.load_of(value.load))
     yield words(key, day=words.date(test.day), load=done, reps=test.reps, rir=test.rir)
     if test.attempts is not None:
         for made, loads in (("made", test.attempts.made), ("missed", test.attempts.missed)):

@@ -20,7 +20,7 @@ from builder.training.estimate import Equation, Evidence
 from builder.training.expected import Expected
 from builder.training.records import Performance
 from builder.training.scores import Sex, gl_points, relative
-from builder.values.quantity import in_unit
+from builder.values.quantity import in_unit, on_bar
 from builder.words import Words
 
 BIG_THREE = ("back squat", "bench press", "deadlift")
@@ -139,7 +139,7 @@ def expected_text(words: Words, max_: Expected) -> str:
 
 def _test_row(words: Words, value: TestValue, chosen: bool, own: Decimal) -> TestRow:
     test = value.test
-    load = words.mass(value.load - own)
+    load = words.mass(on_bar(value.load, own))
     return TestRow(
         day=words.date(test.day),
         load=f"+{load}" if own else load,
@@ -182,7 +182,7 @@ def _facts(words: Words, client: Client, numbers: LiftNumbers, own: Decimal) -> 
 
 
 def _performed(words: Words, done: Performance, own: Decimal) -> str:
-    return words("numbers.performed", load=words.amount(done.load - own), reps=done.reps)
+    return words("numbers.performed", load=words.amount(on_bar(done.load, own)), reps=done.reps)
 
 
 def _equation_row(words: Words, numbers: LiftNumbers) -> EquationRow:

@@ -225,10 +225,10 @@ def _worth_notes(ctx: Context, slot: PlannedSlot) -> Iterator[Note]:
         return
     rir = last.rir or Decimal(0)
     most = min(last.most_reps or last.reps, last.reps + MOST_WORTHS - 1, MOST_REPS - int(rir))
-    load = last.rung.mass + numbers.own
+    load = numbers.whole(last.rung.mass)
     maxes = [
         (reps, estimate(load, reps, rir, numbers.equation, ctx.plan.rows)) for reps in range(last.reps, most + 1)
     ]
-    cells = tuple((ctx.words("note.worth.row", reps=reps), ctx.words.mass(kg - numbers.own)) for reps, kg in maxes)
+    cells = tuple((ctx.words("note.worth.row", reps=reps), ctx.words.mass(numbers.load_of(kg))) for reps, kg in maxes)
     if cells:
         yield _table(ctx.words, "effort", ctx.words("note.worth", rir=rir), cells)

@@ -15,6 +15,7 @@ from builder.plan.numbers import carried
 from builder.training.effort import effort_table, rpe_of
 from builder.training.estimate import DEFAULT
 from builder.training.loading import Ladder, Rung, side_text
+from builder.values.quantity import NOTHING, on_bar
 from builder.words import Words
 
 SHARES = tuple(Decimal(n) / 1000 for n in range(400, 1051, 25))
@@ -114,7 +115,7 @@ def load_table(ctx: Context, numbers: LiftNumbers) -> LoadTable:
     """
     words, ladder = ctx.words, training_ladder(ctx.plan, numbers)
     own = carried(ctx.plan.client, numbers.about)
-    targets = (max(numbers.working_max * share - own, Decimal(0)) for share in SHARES)
+    targets = (max(on_bar(numbers.working_max, own, share), NOTHING) for share in SHARES)
     rows = tuple(_load_row(ctx, ladder, target) for target in targets)
     column = "side" if ladder.plated else "per-hand" if ladder.per_hand else "pieces"
     return LoadTable(

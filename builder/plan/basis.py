@@ -19,7 +19,7 @@ from builder.training.expected import shifted
 from builder.training.loading import Ladder
 from builder.training.norms import BELT_GAIN, LOW_BAR_GAIN, SLEEVES_GAIN
 from builder.training.variation import GEAR_DOUBT, UNTESTED_RATIO
-from builder.values.quantity import Rounding, Ties, Unit
+from builder.values.quantity import NOTHING, OnBar, Rounding, Ties, Unit, WithBody, on_bar, with_body
 from builder.values.scalars import Amount
 
 
@@ -33,7 +33,7 @@ class Basis:
 
     movement: str
     about: Movement
-    full: Decimal | None
+    full: WithBody | None
     numbers: LiftNumbers | None
     equation: Equation
     rows: Rows
@@ -56,11 +56,19 @@ class Basis:
         """What a reason tells of the body where it counts, as a fact `own_kg`; nothing where it does not."""
         return {"own_kg": self.own} if self.own else {}
 
-    def load_at(self, part: Decimal) -> Decimal:
-        """The load in kg on the bar, bell or belt for a share of the max, which must be known; never below nothing."""
+    def load_at(self, part: Decimal) -> OnBar:
+        """The load for a share of the max, which must be known; never below nothing."""
         if self.full is None:
             raise ValueError("no max is known")
-        return max(self.full * part - self.own, Decimal(0))
+        return max(self.load_of(self.full, part), NOTHING)
+
+    def whole(self, load: OnBar) -> WithBody:
+        """All that is lifted with a load."""
+        return with_body(load, self.own)
+
+    def load_of(self, whole: WithBody, part: Decimal = Decimal(1)) -> OnBar:
+        """The load for a part of all that is lifted; below nothing where the body alone is more."""
+        return on_bar(whole, self.own, part)
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,13 +140,13 @@ def _standing(ground: Ground, slot: Slot, movement: str, replaced: bool) -> Unda
     reasons = [*_from_test(numbers)]
     full, doubt = numbers.working_max, 0.0
     if ratio is not None:
-        full *= ratio
+        full = WithBody(full * ratio)
         reasons.append(because("ratio", movement=movement, of=numbers.movement, ratio_share=ratio, max_kg=full))
         doubt = UNTESTED_RATIO
     # What a slot says of belt and bar is said of its own movement.
     aids = () if replaced else _gear(numbers, slot, ground.block.block.gear, varied=ratio is not None)
     for step, factor in aids:
-        full *= factor
+        full = WithBody(full * factor)
         doubt = hypot(doubt, GEAR_DOUBT)
         reasons.append(because(step, factor_share=factor, max_kg=full))
     estimated = len(reasons) > len(_from_test(numbers))

@@ -12,7 +12,7 @@ from builder.plan.model import Reason, Role, because
 from builder.plan.prescribe import Prescription, Wanted
 from builder.training.loading import Ladder
 from builder.values.measure import Length
-from builder.values.quantity import Rounding
+from builder.values.quantity import NOTHING, OnBar, Rounding
 
 MOST_RIR = Decimal(6)
 LEAST_HUNG = Decimal("2.5")
@@ -106,14 +106,14 @@ def _lighter(wanted: Wanted, deload: Deload, basis: Basis, rounding: Rounding | 
     )
 
 
-def _share(wanted: Wanted, target: Decimal | None, basis: Basis) -> Decimal | None:
+def _share(wanted: Wanted, target: OnBar | None, basis: Basis) -> Decimal | None:
     """What the lighter load is of the max, where the rule names a share."""
-    if wanted.share is None or wanted.target is None or target is None or not wanted.target + basis.own:
+    if wanted.share is None or wanted.target is None or target is None or not basis.whole(wanted.target):
         return None
-    return wanted.share * (target + basis.own) / (wanted.target + basis.own)
+    return wanted.share * basis.whole(target) / basis.whole(wanted.target)
 
 
-def _target(wanted: Wanted, deload: Deload, basis: Basis) -> tuple[Decimal | None, list[Reason]]:
+def _target(wanted: Wanted, deload: Deload, basis: Basis) -> tuple[OnBar | None, list[Reason]]:
     """The lighter load in kg: a share of what is really lifted, the body counted; nothing small hangs from a belt."""
     if wanted.target is None:
         return None, [because("deload", load_share=deload.load)]
@@ -121,10 +121,10 @@ def _target(wanted: Wanted, deload: Deload, basis: Basis) -> tuple[Decimal | Non
     if basis.ladder is not None and whole > basis.ladder.heaviest.mass:
         whole = basis.ladder.heaviest.mass
         why.append(because("deload-from", target_kg=whole))
-    target = max((whole + basis.own) * deload.load - basis.own, Decimal(0))
+    target = max(basis.load_of(basis.whole(whole), deload.load), NOTHING)
     why.append(because("deload", load_share=deload.load, target_kg=target, **basis.body))
     if basis.ladder is not None and _is_belt(basis.ladder) and deload.load < 1 and 0 < target < LEAST_HUNG:
-        target = Decimal(0)
+        target = NOTHING
         why.append(because("deload-unhung", target_kg=target))
     return target, why
 
@@ -133,7 +133,7 @@ def _is_belt(ladder: Ladder) -> bool:
     return ladder.lightest.mass == 0
 
 
-def _as_heavy(wanted: Wanted, target: Decimal | None, basis: Basis, rounding: Rounding | None) -> bool:
+def _as_heavy(wanted: Wanted, target: OnBar | None, basis: Basis, rounding: Rounding | None) -> bool:
     """Whether the gym has nothing lighter than what is lifted in training."""
     if wanted.target is None or target is None or basis.ladder is None:
         return False

@@ -9,7 +9,7 @@ from builder.given import Gym, Hold, Pins
 from builder.plan.basis import Basis
 from builder.plan.model import LiftNumbers, PinStep, Reason, Role, because
 from builder.plan.prescribe import Prescription, Wanted
-from builder.values.quantity import HAIR, Rounding
+from builder.values.quantity import HAIR, OnBar, Rounding, WithBody
 from builder.values.scalars import Every
 
 SUPRAMAXIMAL = Decimal(1)
@@ -42,7 +42,7 @@ def hold(rule: Hold, exposure: int, basis: Basis, cautions: tuple[str, ...]) -> 
     handled = max(numbers.held or Decimal(0), numbers.handled)
     begin = min(rule.start, handled / best)
     notes = [] if begin == rule.start or exposure else [because("first-hold", handled_kg=handled, share=begin)]
-    target, gated = _gated(best * min(begin + rule.rise * exposure, rule.to), basis, cautions)
+    target, gated = _gated(basis.load_of(best, min(begin + rule.rise * exposure, rule.to)), basis, cautions)
     notes += gated
     share = target / best
     why = (because("hold", share=share, max_kg=best, target_kg=target),)
@@ -66,20 +66,20 @@ def pins(rule: Pins, exposure: int, basis: Basis, gym: Gym, cautions: tuple[str,
     return Prescription((wanted,) * rule.sets, pin=pin, notes=notes, rounding=Rounding.DOWN)
 
 
-def _gated(target: Decimal, basis: Basis, cautions: tuple[str, ...]) -> tuple[Decimal, tuple[Reason, ...]]:
+def _gated(target: OnBar, basis: Basis, cautions: tuple[str, ...]) -> tuple[OnBar, tuple[Reason, ...]]:
     """The target, held down to the max (kg) where a gate forbids more, and why.
 
     The max is the tested lift's, or what a variant is taken to have if that is less.
     """
-    known = min(_best(basis), _numbers(basis).estimate)
+    known = basis.load_of(min(_best(basis), _numbers(basis).estimate))
     gates = tuple(because(f"hold-capped-{code}") for code in cautions if code in GATES)
     return (known, gates) if target - known > HAIR and gates else (target, ())
 
 
-def _best(basis: Basis) -> Decimal:
+def _best(basis: Basis) -> WithBody:
     """The whole max in kg, of which the working max is a share."""
     assert basis.full is not None
-    return basis.full / _numbers(basis).working_share
+    return WithBody(basis.full / _numbers(basis).working_share)
 
 
 def _numbers(basis: Basis) -> LiftNumbers:

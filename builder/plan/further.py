@@ -22,6 +22,7 @@ from builder.plan.prescribe import (
     raised,
     waved,
 )
+from builder.values.quantity import OnBar
 from builder.values.scalars import Amount
 
 Ruled = Single | Double | Wave | TopSet | Step | Volume | RepOut
@@ -86,7 +87,7 @@ def _opened(one: Wanted, each: Further) -> Wanted:
     return replace(one, rir=each.stop.rir, most_reps=most, open_ended=True, why=(*one.why, stop))
 
 
-def _risen(first: First, rule: Ruled, count: ExposureCount, basis: Basis) -> tuple[Decimal | None, tuple[Reason, ...]]:
+def _risen(first: First, rule: Ruled, count: ExposureCount, basis: Basis) -> tuple[OnBar | None, tuple[Reason, ...]]:
     """As often, and by as much, as the load of the rule has gone up."""
     if isinstance(rule, Wave):
         cycle = count.exposure // len(rule.weeks) - (count.exposure - count.since) // len(rule.weeks)

@@ -16,7 +16,7 @@ from builder.training.curve import curve_of
 from builder.training.estimate import MOST_REPS
 from builder.training.loading import Ladder, Rung, side_text
 from builder.training.norms import INCREASE
-from builder.values.quantity import HAIR
+from builder.values.quantity import HAIR, OnBar
 
 MOST_MORE = 4
 """Reps that are done in place of a load at most; common practice, no source."""
@@ -32,7 +32,7 @@ class Fit:
     held: bool = False
 
 
-def fitted(wanted: Wanted, target: Decimal, rung: Rung, basis: Basis) -> Fit:
+def fitted(wanted: Wanted, target: OnBar, rung: Rung, basis: Basis) -> Fit:
     """The rung of a target (kg), or what is done in its place: a lighter load, or other reps."""
     assert basis.ladder is not None
     near = without_leap(basis.ladder, target, rung) if wanted.moves else rung
@@ -47,7 +47,7 @@ def strength_reps(wanted: Wanted, reps: int) -> int:
     return reps if wanted.in_reps and not wanted.partial else 1
 
 
-def reach_of(reps: int, basis: Basis) -> Decimal | None:
+def reach_of(reps: int, basis: Basis) -> OnBar | None:
     """The heaviest load (kg) that may be planned for so many reps; None where nothing is known of it."""
     return basis.reach.most(reps) if basis.reach is not None and reps <= MOST_REPS else None
 
@@ -84,7 +84,7 @@ def held_notes(work: Sequence[PlannedSet], basis: Basis) -> tuple[Reason, ...]:
     return (because("held-at", load_kg=held.rung.mass, add_kg=above.mass - held.rung.mass),)
 
 
-def _within(wanted: Wanted, target: Decimal, rung: Rung, basis: Basis) -> Fit:
+def _within(wanted: Wanted, target: OnBar, rung: Rung, basis: Basis) -> Fit:
     """What is within reach: the rung, in a range with fewer reps if need be, or else a lighter one."""
     most = None if basis.beyond else reach_of(strength_reps(wanted, wanted.reps), basis)
     if most is None or rung.mass <= most + HAIR or basis.ladder is None:
@@ -101,7 +101,7 @@ def _within(wanted: Wanted, target: Decimal, rung: Rung, basis: Basis) -> Fit:
     return Fit(lighter, least, (because("held", **facts, load_kg=lighter.mass, side=side_text(lighter)),), held=True)
 
 
-def _instead(wanted: Wanted, target: Decimal, fit: Fit, basis: Basis) -> Fit:
+def _instead(wanted: Wanted, target: OnBar, fit: Fit, basis: Basis) -> Fit:
     """More reps where the load falls short of the target because the next one is too far."""
     assert basis.ladder is not None
     above = basis.ladder.next_above(fit.rung.mass)
@@ -112,7 +112,7 @@ def _instead(wanted: Wanted, target: Decimal, fit: Fit, basis: Basis) -> Fit:
         return fit
     curve, left = curve_of(basis.equation, basis.rows), float(wanted.rir or 0)
     begun = min(wanted.reps + left, float(MOST_REPS))
-    cost = curve.at(begun) + log((fit.rung.mass + basis.own) / (target + basis.own))
+    cost = curve.at(begun) + log(basis.whole(fit.rung.mass) / basis.whole(target))
     reps = min(floor(curve.reps(cost) - left), fit.reps + MOST_MORE, MOST_REPS - int(left))
     while reps > fit.reps and not basis.beyond and fit.rung.mass > (reach_of(reps, basis) or fit.rung.mass):
         reps -= 1

@@ -9,7 +9,7 @@ from functools import lru_cache
 from builder.given import Client, Equipment, Gym, Movement, Steps
 from builder.training.loading import Ladder, Plate, Rung, barbell, bodyweight_plus, dumbbells, kettlebells, stack
 from builder.training.norms import INCREASE
-from builder.values.quantity import Unit, plain
+from builder.values.quantity import OnBar, Unit, plain
 from builder.values.scalars import Amount
 
 MOST_ON_A_BELT = Decimal(60)
@@ -130,7 +130,7 @@ def collars_off(gym: Gym, movement: Movement) -> bool:
     return gym.spotter == "never" and movement.over_chest
 
 
-def without_leap(ladder: Ladder, target: Decimal, rung: Rung) -> Rung:
+def without_leap(ladder: Ladder, target: OnBar, rung: Rung) -> Rung:
     """The rung of a target (kg), or the one below where it is a leap: more above it than load is usually added."""
     below = ladder.below(rung.mass)
     leap = below is not None and target > 0 and rung.mass > target * (1 + INCREASE.high)

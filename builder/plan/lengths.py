@@ -13,6 +13,7 @@ from builder.plan.model import Outcome, Reason, Role, because
 from builder.plan.prescribe import ExposureCount, First, Prescription, Wanted, first_load, raised
 from builder.training.loading import Rung
 from builder.values.measure import Length, LengthUnit, shown
+from builder.values.quantity import OnBar
 from builder.values.scalars import Amount
 
 Rule = Single | Double | Step | Volume
@@ -40,7 +41,7 @@ def lengthy(rule: Rule, length: Length, count: ExposureCount, basis: Basis) -> P
 
 
 def wanted_length(
-    unit: LengthUnit, amount: int, target: Decimal | None, why: tuple[Reason, ...]
+    unit: LengthUnit, amount: int, target: OnBar | None, why: tuple[Reason, ...]
 ) -> Wanted:
     """One set of so many seconds or metres."""
     if unit == "s":
@@ -103,7 +104,7 @@ def _outcomes(
     )
 
 
-def _rung(target: Decimal | None, basis: Basis) -> Rung | None:
+def _rung(target: OnBar | None, basis: Basis) -> Rung | None:
     if target is None or basis.ladder is None:
         return None
     return basis.ladder.pick(target, basis.rounding, basis.ties)

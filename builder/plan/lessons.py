@@ -14,7 +14,7 @@ from builder.plan.prescribe import ExposureCount, Prescription, Wanted, prescrib
 from builder.training.estimate import MOST_REPS
 from builder.training.expected import Belief, Kind, Lifter, Shown, learned, that_day
 from builder.training.loading import Rung
-from builder.values.quantity import to_places
+from builder.values.quantity import NOTHING, OnBar, WithBody, to_places
 
 LEFT = tuple(Decimal(number) for number in range(5))
 """The reserves that are told apart."""
@@ -31,7 +31,7 @@ def lessons(
     top = work[0]
     if not isinstance(rule, TopSet) or top.rung is None or top.rir is None or basis.reach is None:
         return ()
-    if top.rung.mass + basis.own <= 0:
+    if basis.whole(top.rung.mass) <= 0:
         return ()
     lighter = next((wanted for wanted in prescription.sets if wanted.of_top is not None), None)
     following = prescribe(rule, ExposureCount(count.exposure + 1, count.since + 1), basis).sets[0]
@@ -48,7 +48,7 @@ def _after(left: Decimal | None, top: PlannedSet, basis: Basis, lifter: Lifter) 
     """What is believed after a top set that left so much: on the same day, and the next time."""
     assert top.rung is not None and basis.reach is not None
     belief, curve = basis.reach.belief, basis.reach.curve
-    shown = _shown(left, top, top.rung.mass + basis.own, basis)
+    shown = _shown(left, top, basis.whole(top.rung.mass), basis)
     return that_day(belief, shown, curve, lifter), learned(belief, shown, curve, lifter)
 
 
@@ -57,15 +57,15 @@ def _lesson(
     lighter: Wanted | None, following: Wanted, basis: Basis,
 ) -> Lesson:  # fmt: skip
     assert top.rung is not None
-    mass = top.rung.mass + basis.own
     now, then = map(_factor, came, aimed)
-    off = _loaded(lighter, of_top(mass * now, lighter.of_top, basis), basis) if lighter and lighter.of_top else None
+    moved = WithBody(basis.whole(top.rung.mass) * now)
+    off = _loaded(lighter, of_top(moved, lighter.of_top, basis), basis) if lighter and lighter.of_top else None
     target = following.target
-    next_top = None if target is None else _loaded(following, (target + basis.own) * then - basis.own, basis)
+    next_top = None if target is None else _loaded(following, basis.load_of(basis.whole(target), then), basis)
     return Lesson(left, off, next_top)
 
 
-def _shown(left: Decimal | None, top: PlannedSet, mass: Decimal, basis: Basis) -> Shown:
+def _shown(left: Decimal | None, top: PlannedSet, mass: WithBody, basis: Basis) -> Shown:
     assert basis.reach is not None
     kind = Kind.MISSED if left is None else Kind.DONE
     return Shown(basis.reach.belief.on, mass, top.reps, left or Decimal(0), kind)
@@ -76,8 +76,8 @@ def _factor(came: Belief, aimed: Belief) -> Decimal:
     return to_places(Decimal(exp(came.log_max - aimed.log_max)), 6)
 
 
-def _loaded(wanted: Wanted, target: Decimal, basis: Basis) -> Rung | None:
+def _loaded(wanted: Wanted, target: OnBar, basis: Basis) -> Rung | None:
     if basis.ladder is None:
         return None
-    target = max(target, Decimal(0))
+    target = max(target, NOTHING)
     return fitted(wanted, target, basis.ladder.pick(target, basis.rounding, basis.ties), basis).rung

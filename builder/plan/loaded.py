@@ -13,7 +13,7 @@ from builder.plan.prescribe import Prescription, Wanted
 from builder.training.estimate import MOST_REPS
 from builder.training.expected import Reserve
 from builder.training.loading import Rung, side_text
-from builder.values.quantity import HAIR, Rounding
+from builder.values.quantity import HAIR, NOTHING, OnBar, Rounding, WithBody
 
 _mass = attrgetter("mass")
 HEAVY_SHARE, HEAVY_REST, USUAL_REST, LIGHT_REST = Decimal("0.85"), 240, 150, 90
@@ -74,21 +74,21 @@ def back_offs(prescription: Prescription, work: tuple[PlannedSet, ...], basis: B
         return ()
     rows = []
     for rung in sorted({top.bracket[0], top.rung, top.bracket[1]}, key=lambda one: one.mass):
-        target = of_top(rung.mass + basis.own, lighter.of_top, basis)
+        target = of_top(basis.whole(rung.mass), lighter.of_top, basis)
         picked = basis.ladder.pick(target, basis.rounding, basis.ties)
         rows.append(Outcome("top-set", fitted(lighter, target, picked, basis).rung, top=rung))
     return tuple(rows) if len({row.rung for row in rows}) > 1 else ()
 
 
-def of_top(moved: Decimal, share: Decimal, basis: Basis) -> Decimal:
+def of_top(moved: WithBody, share: Decimal, basis: Basis) -> OnBar:
     """The target (kg) of a back-off set: a share of the mass that the top set moved, the body included."""
-    return moved * share - basis.own
+    return basis.load_of(moved, share)
 
 
-def _of_last(last: Rung, wanted: Wanted, basis: Basis) -> tuple[Decimal, Reason]:
+def _of_last(last: Rung, wanted: Wanted, basis: Basis) -> tuple[OnBar, Reason]:
     """The target (kg) of a set that steps from the one before it, by a mass or by a share of all that is lifted."""
     assert wanted.of_last is not None
-    target = max((last.mass + basis.own) * wanted.of_last - basis.own + wanted.more, Decimal(0))
+    target = OnBar(max(basis.load_of(basis.whole(last.mass), wanted.of_last) + wanted.more, NOTHING))
     if wanted.more:
         return target, because("from-last", last_kg=last.mass, more_kg=wanted.more, target_kg=target)
     return target, because("of-last", last_kg=last.mass, of_last_share=wanted.of_last, target_kg=target, **basis.body)
@@ -96,10 +96,10 @@ def _of_last(last: Rung, wanted: Wanted, basis: Basis) -> tuple[Decimal, Reason]
 
 def _loaded(
     wanted: Wanted, basis: Basis, rounding: Rounding, made: list[PlannedSet]
-) -> tuple[Fit | None, tuple[Reason, ...], Decimal | None]:
+) -> tuple[Fit | None, tuple[Reason, ...], OnBar | None]:
     target, why = wanted.target, wanted.why
     if wanted.of_top is not None and made and made[0].rung is not None:
-        target = of_top(made[0].rung.mass + basis.own, wanted.of_top, basis)
+        target = of_top(basis.whole(made[0].rung.mass), wanted.of_top, basis)
         facts = {"top_kg": made[0].rung.mass, "of_top_share": wanted.of_top, "target_kg": target} | basis.body
         why = (*why, because("of-top", **facts))
     elif wanted.of_last is not None and made and (last := made[-1].rung) is not None:
@@ -115,7 +115,7 @@ def _loaded(
     return fit, (*why, *loadable, *fit.why), target
 
 
-def _loadable(target: Decimal, rung: Rung, basis: Basis, rounding: Rounding) -> tuple[Reason, ...]:
+def _loadable(target: OnBar, rung: Rung, basis: Basis, rounding: Rounding) -> tuple[Reason, ...]:
     assert basis.ladder is not None
     step = f"loadable-{rounding}"
     if target < basis.ladder.lightest.mass - HAIR:
@@ -128,14 +128,14 @@ def _loadable(target: Decimal, rung: Rung, basis: Basis, rounding: Rounding) -> 
     return (because(step, target_kg=target, load_kg=rung.mass, side=side, implement=implement),)
 
 
-def _share(wanted: Wanted, target: Decimal | None, fit: Fit | None, basis: Basis) -> Decimal | None:
+def _share(wanted: Wanted, target: OnBar | None, fit: Fit | None, basis: Basis) -> Decimal | None:
     """The share of the max that is asked for; of what is lifted where the load is held below it."""
     share = wanted.share
     if share is None:
-        share = (target + basis.own) / basis.full if target is not None and basis.full else None
+        share = basis.whole(target) / basis.full if target is not None and basis.full else None
     if share is None or target is None or fit is None or not fit.held:
         return share
-    return share * (fit.rung.mass + basis.own) / (target + basis.own)
+    return share * basis.whole(fit.rung.mass) / basis.whole(target)
 
 
 def _rest(share: Decimal | None) -> int:
@@ -144,7 +144,7 @@ def _rest(share: Decimal | None) -> int:
     return HEAVY_REST if share >= HEAVY_SHARE else USUAL_REST
 
 
-def _bracket(wanted: Wanted, target: Decimal | None, fit: Fit | None, basis: Basis) -> tuple[Rung, Rung] | None:
+def _bracket(wanted: Wanted, target: OnBar | None, fit: Fit | None, basis: Basis) -> tuple[Rung, Rung] | None:
     """The loads between which the target effort is likely found on the day; the planned one lies among them.
 
     Around the target rather than what is believed, so that an expected gain moves the bracket along.
@@ -153,9 +153,10 @@ def _bracket(wanted: Wanted, target: Decimal | None, fit: Fit | None, basis: Bas
     if not wanted.bracketed or fit is None or basis.reach is None or ladder is None or effort > MOST_REPS:
         return None
     planned = fit.rung
-    middle, factor = (planned.mass if fit.held or target is None else target) + basis.own, basis.reach.factor(effort)
-    low = min(ladder.pick(middle / factor - basis.own, Rounding.UP), planned, key=_mass)
-    high = max(ladder.pick(middle * factor - basis.own, Rounding.DOWN), planned, key=_mass)
+    middle = basis.whole(planned.mass if fit.held or target is None else target)
+    factor = basis.reach.factor(effort)
+    low = min(ladder.pick(basis.load_of(WithBody(middle / factor)), Rounding.UP), planned, key=_mass)
+    high = max(ladder.pick(basis.load_of(middle, factor), Rounding.DOWN), planned, key=_mass)
     most = None if basis.beyond else reach_of(wanted.reps, basis)
     if most is not None and high.mass > most:
         high = max(ladder.at_most(most) or planned, planned, key=_mass)

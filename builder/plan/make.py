@@ -265,7 +265,7 @@ def _set_loads(sessions: Iterable[PlannedSession], ground: Ground) -> Iterable[S
 
 
 def _of_max(planned: PlannedSet, numbers: LiftNumbers) -> Decimal | None:
-    return None if planned.rung is None else (planned.rung.mass + numbers.own) / numbers.estimate
+    return None if planned.rung is None else numbers.whole(planned.rung.mass) / numbers.estimate
 
 
 __all__ = ["make_plan"]

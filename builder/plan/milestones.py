@@ -13,7 +13,7 @@ from builder.training.estimate import MOST_REPS, Rows, estimate
 from builder.training.expected import reach
 from builder.training.norms import MILESTONES, TrainingStatus
 from builder.training.records import Best, Performance, RecordMark, best_demonstrated, goal_mark
-from builder.values.quantity import HAIR
+from builder.values.quantity import HAIR, WithBody
 
 NEAR = Decimal("0.97")
 """A set is near a record when its reps and reserve are worth this share of the best estimate; common practice, no
@@ -37,7 +37,7 @@ class _Way:
     sessions: int = 0
     marked_at: int = field(default=-99)
 
-    def add(self, load: Decimal, reps: int, rir: Decimal, on: date) -> None:
+    def add(self, load: WithBody, reps: int, rir: Decimal, on: date) -> None:
         """One more set, if it is the first of its kind: what is planned again beats nothing that was not beaten."""
         if (load, reps, rir) not in self.seen:
             self.seen.add((load, reps, rir))
@@ -49,7 +49,7 @@ class _Way:
     def goal(self, planned: PlannedSet) -> RecordMark | None:
         """What a set would have to beat: the best that was demonstrated, what is planned before it as done."""
         assert planned.rung is not None
-        load = planned.rung.mass + self.numbers.own
+        load = self.numbers.whole(planned.rung.mass)
         return goal_mark(load, self.done, self.numbers.equation, self.rows, self.best)
 
 
@@ -98,7 +98,7 @@ class Milestones:
             slot = self._with_mark(slot, max(loaded, key=lambda i: _invites(slot.sets[i], i)), numbers, way)
         for planned in slot.work:
             if planned.rung is not None:
-                way.add(planned.rung.mass + numbers.own, planned.reps, planned.rir or Decimal(0), on)
+                way.add(numbers.whole(planned.rung.mass), planned.reps, planned.rir or Decimal(0), on)
         return slot
 
     def _with_mark(self, slot: PlannedSlot, place: int, numbers: LiftNumbers, way: _Way) -> PlannedSlot:
@@ -123,7 +123,7 @@ class Milestones:
     def _worthy(self, planned: PlannedSet, numbers: LiftNumbers, way: _Way) -> bool:
         if planned.rung is None or planned.reps > MOST_REPS:
             return False
-        load = planned.rung.mass + numbers.own
+        load = numbers.whole(planned.rung.mass)
         rir = min(planned.rir or Decimal(0), Decimal(MOST_REPS - planned.reps))
         worth = estimate(load, planned.reps, rir, numbers.equation, self.rows)
         if worth < numbers.estimate * NEAR:
@@ -135,7 +135,7 @@ class Milestones:
 def _possible(slot: PlannedSlot, planned: PlannedSet, reps: int, numbers: LiftNumbers) -> bool:
     """Whether so many reps lie within what is likely of the lift on the day."""
     assert planned.rung is not None and slot.belief is not None
-    return planned.rung.mass + numbers.own <= reach(slot.belief, numbers.curve, reps) + HAIR
+    return numbers.whole(planned.rung.mass) <= reach(slot.belief, numbers.curve, reps) + HAIR
 
 
 def _with(slot: PlannedSlot, place: int, *, milestone: bool = False, mark: RecordMark | None = None) -> PlannedSlot:

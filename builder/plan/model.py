@@ -17,7 +17,7 @@ from builder.training.loading import Ladder, Rung
 from builder.training.records import Performance, RecordMark
 from builder.training.volume import VolumeSummary
 from builder.values.measure import Length
-from builder.values.quantity import Unit
+from builder.values.quantity import OnBar, Unit, WithBody, on_bar, with_body
 
 Fact = Decimal | int | str | date
 
@@ -71,7 +71,7 @@ class PlannedSet:
     reps: int
     rir: Decimal | None = None
     share: Decimal | None = None
-    target: Decimal | None = None
+    target: OnBar | None = None
     rung: Rung | None = None
     rest: int = 0
     seconds: int | None = None
@@ -261,8 +261,8 @@ class TestValue:
     """A tested set and what it is worth; a missed or refused one has no estimate."""
 
     test: TestedSet
-    load: Decimal
-    estimate: Decimal | None
+    load: WithBody
+    estimate: WithBody | None
     spread: Spread | None
     evidence: Evidence
 
@@ -281,10 +281,10 @@ class LiftNumbers:
     tests: tuple[TestValue, ...]
     chosen: TestValue
     equation: Equation
-    estimate: Decimal
+    estimate: WithBody
     spread: Spread
     working_share: Decimal
-    working_max: Decimal
+    working_max: WithBody
     performances: tuple[Performance, ...]
     best_by_reps: tuple[tuple[int, Performance], ...]
     handled: Decimal
@@ -294,6 +294,14 @@ class LiftNumbers:
     belief: Belief
     curve: Curve
     expected: Expected
+
+    def whole(self, load: OnBar) -> WithBody:
+        """All that is lifted with a load."""
+        return with_body(load, self.own)
+
+    def load_of(self, whole: WithBody) -> OnBar:
+        """What of all that is lifted is loaded."""
+        return on_bar(whole, self.own)
 
 
 @dataclass(frozen=True, slots=True)

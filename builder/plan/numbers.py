@@ -16,6 +16,7 @@ from builder.training.expected import Belief, Lifter, believe, expected, later
 from builder.training.loading import Ladder
 from builder.training.records import Performance, best_by_reps
 from builder.training.tendency import shared
+from builder.values.quantity import WithBody, with_body
 
 
 def percent_rows(client: Client) -> Rows:
@@ -76,7 +77,7 @@ def _numbers(client: Client, one: _Known, belief: Belief, lifter: Lifter) -> Lif
     return LiftNumbers(
         movement=one.name, about=about, tests=values, chosen=chosen, equation=equation,
         estimate=chosen.estimate, spread=chosen.spread,
-        working_share=lift.working_max, working_max=chosen.estimate * lift.working_max,
+        working_share=lift.working_max, working_max=WithBody(chosen.estimate * lift.working_max),
         performances=done, best_by_reps=best_by_reps(done), handled=max(p.load for p in done),
         held=lift.held.load.kg(client.unit) if lift.held else None,
         own=own, ladder=one.ladder, belief=belief, curve=_curve(client, lift),
@@ -95,10 +96,10 @@ def _curve(client: Client, lift: Lift) -> Curve:
 def test_values(client: Client, about: Movement, lift: Lift) -> tuple[TestValue, ...]:
     """Each test of a lift with what it is worth, in the profile's order."""
     equation, rows, own = _equation(client, lift), percent_rows(client), carried(client, about)
-    return tuple(_worth(test, test.load.kg(client.unit) + own, equation, rows) for test in lift.tests)
+    return tuple(_worth(test, with_body(test.load.kg(client.unit), own), equation, rows) for test in lift.tests)
 
 
-def _worth(test: TestedSet, load: Decimal, equation: Equation, rows: Rows) -> TestValue:
+def _worth(test: TestedSet, load: WithBody, equation: Equation, rows: Rows) -> TestValue:
     grade = evidence(test.reps + test.rir)
     if test.missed or grade is Evidence.REFUSED:
         return TestValue(test, load, None, None, grade)
@@ -108,11 +109,12 @@ def _worth(test: TestedSet, load: Decimal, equation: Equation, rows: Rows) -> Te
 
 def _performances(client: Client, lift: Lift, own: Decimal) -> tuple[Performance, ...]:
     tests = (
-        Performance(test.load.kg(client.unit) + own, test.reps, test.rir, test.day, "test")
+        Performance(with_body(test.load.kg(client.unit), own), test.reps, test.rir, test.day, "test")
         for test in lift.tests
         if not test.missed
     )
     records = (
-        Performance(best.load.kg(client.unit) + own, best.reps, Decimal(0), best.day, "record") for best in lift.records
+        Performance(with_body(best.load.kg(client.unit), own), best.reps, Decimal(0), best.day, "record")
+        for best in lift.records
     )
     return (*tests, *records)

@@ -13,7 +13,7 @@ from builder.training.curve import Curve
 from builder.training.expected import EIGHTY, Belief, Kind, Lifter, Reserve, Shown, later, reach, reserve
 from builder.training.norms import TrainingStatus
 from builder.training.reentry import Pause
-from builder.values.quantity import to_places
+from builder.values.quantity import OnBar, on_bar, to_places, with_body
 
 
 def lifter_of(client: Client, away: tuple[Pause, ...]) -> Lifter:
@@ -29,18 +29,20 @@ def evidence_of(client: Client, lift: Lift, own: Decimal) -> tuple[Shown, ...]:
     """
     tests = (
         Shown(
-            test.day, test.load.kg(client.unit) + own, test.reps, Decimal(0) if test.missed else test.rir,
+            test.day, with_body(test.load.kg(client.unit), own), test.reps, Decimal(0) if test.missed else test.rir,
             Kind.MISSED if test.missed else Kind.DONE, tested=True,
         )
         for test in lift.tests
     )  # fmt: skip
     logged = (
-        Shown(one.day, one.load.kg(client.unit) + own, one.reps, one.rir or Decimal(0), _kind(one))
+        Shown(one.day, with_body(one.load.kg(client.unit), own), one.reps, one.rir or Decimal(0), _kind(one))
         for one in lift.logged
     )
     known = (*tests, *logged)
     told = {(one.on, one.load, one.reps) for one in known if one.kind is Kind.DONE}
-    records = (Shown(best.day, best.load.kg(client.unit) + own, best.reps, kind=Kind.LEAST) for best in lift.records)
+    records = (
+        Shown(best.day, with_body(best.load.kg(client.unit), own), best.reps, kind=Kind.LEAST) for best in lift.records
+    )
     return (*known, *(one for one in records if (one.on, one.load, one.reps) not in told))
 
 
@@ -73,14 +75,14 @@ class Reach:
     curve: Curve
     own: Decimal
 
-    def left(self, load: Decimal, reps: int) -> Reserve | None:
+    def left(self, load: OnBar, reps: int) -> Reserve | None:
         """What a load leaves after so many reps."""
-        return reserve(self.belief, self.curve, load + self.own, reps)
+        return reserve(self.belief, self.curve, with_body(load, self.own), reps)
 
     def factor(self, reps: Decimal) -> Decimal:
         """How much heavier than expected a load for so many reps to failure may turn out: the 80 % interval's end."""
         return to_places(Decimal(exp(EIGHTY * self.belief.deviation(self.curve.at(float(reps))))), 6)
 
-    def most(self, reps: int) -> Decimal:
+    def most(self, reps: int) -> OnBar:
         """The heaviest load for so many reps that may be planned."""
-        return reach(self.belief, self.curve, reps) - self.own
+        return on_bar(reach(self.belief, self.curve, reps), self.own)

@@ -13,7 +13,7 @@ from builder.plan.model import Reason, because
 from builder.plan.prescribe import Prescription, Wanted
 from builder.plan.stretches import Stretch
 from builder.training.reentry import WEEK, Pause, load_share, weeks_back
-from builder.values.quantity import Rounding
+from builder.values.quantity import NOTHING, Rounding
 
 DAY = timedelta(days=1)
 
@@ -84,8 +84,8 @@ def lightened(prescription: Prescription, share: Decimal, basis: Basis) -> Presc
 def _lighter(wanted: Wanted, share: Decimal, basis: Basis) -> Wanted:
     if wanted.target is None:
         return wanted
-    target = max((wanted.target + basis.own) * share - basis.own, Decimal(0))
-    whole = wanted.target + basis.own
+    whole = basis.whole(wanted.target)
+    target = max(basis.load_of(whole, share), NOTHING)
     reason = because("re-entry-load", load_share=share, target_kg=target, **basis.body)
-    part = None if wanted.share is None or not whole else wanted.share * (target + basis.own) / whole
+    part = None if wanted.share is None or not whole else wanted.share * basis.whole(target) / whole
     return replace(wanted, target=target, share=part, why=(*wanted.why, reason))

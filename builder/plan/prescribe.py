@@ -15,7 +15,7 @@ from builder.plan.ladders import without_leap
 from builder.plan.model import Outcome, PinStep, Reason, Role, because
 from builder.training.estimate import MOST_REPS
 from builder.training.loading import Rung
-from builder.values.quantity import Rounding
+from builder.values.quantity import NOTHING, OnBar, Rounding
 from builder.values.scalars import Amount
 
 Add = Amount | Decimal | None
@@ -35,7 +35,7 @@ class Wanted:
     reps: int
     rir: Decimal | None = None
     share: Decimal | None = None
-    target: Decimal | None = None
+    target: OnBar | None = None
     of_top: Decimal | None = None
     of_last: Decimal | None = None
     more: Decimal = Decimal(0)
@@ -72,7 +72,7 @@ class Prescription:
 class First:
     """The load of the first exposure: its exact target and the rung that carries it, where there is one."""
 
-    target: Decimal | None
+    target: OnBar | None
     rung: Rung | None
     why: tuple[Reason, ...]
 
@@ -112,23 +112,23 @@ def first_load(start: Amount | Decimal | None, reps: int, rir: Decimal, basis: B
     return _on_ladder(target, basis, reason)
 
 
-def raised(first: First, add: Add, times: int, basis: Basis) -> tuple[Decimal | None, tuple[Reason, ...]]:
+def raised(first: First, add: Add, times: int, basis: Basis) -> tuple[OnBar | None, tuple[Reason, ...]]:
     """The target after the load went up `times` times from the first rung: by a mass, or by a share of the load."""
     if first.target is None or first.rung is None or times == 0 or add is None:
         return first.target, first.why
     begun = first.rung.mass
     if isinstance(add, Amount):
         by = add.kg(basis.unit)
-        target = begun + times * by
+        target = OnBar(begun + times * by)
         return target, (*first.why, because("raised-by-load", begun_kg=begun, add_kg=by, times=times, target_kg=target))
-    target = begun * (1 + add) ** times
+    target = OnBar(begun * (1 + add) ** times)
     return target, (
         *first.why,
         because("raised-by-share", begun_kg=begun, add_share=add, times=times, target_kg=target),
     )
 
 
-def _on_ladder(target: Decimal, basis: Basis, reason: Reason) -> First:
+def _on_ladder(target: OnBar, basis: Basis, reason: Reason) -> First:
     rung = basis.ladder.pick(target, basis.rounding, basis.ties) if basis.ladder else None
     return First(target, rung, (reason,))
 
@@ -137,7 +137,7 @@ def _straight(sets: int, wanted: Wanted) -> tuple[Wanted, ...]:
     return (wanted,) * sets
 
 
-def _outcomes(rule: Straight, now: Decimal | None, following: Decimal | None, basis: Basis) -> tuple[Outcome, ...]:
+def _outcomes(rule: Straight, now: OnBar | None, following: OnBar | None, basis: Basis) -> tuple[Outcome, ...]:
     """What the next exposure takes when all reps were made, after one miss and after two running."""
     if now is None or following is None or basis.ladder is None:
         return ()
@@ -238,7 +238,7 @@ def _wave(rule: Wave, count: ExposureCount, basis: Basis) -> Prescription:
     return Prescription(_straight(entry.sets, wanted), stress=entry.stress, outcomes=outcomes)
 
 
-def _entry(rule: Wave, count: ExposureCount, basis: Basis) -> tuple[WaveWeek, Decimal | None, tuple[Reason, ...]]:
+def _entry(rule: Wave, count: ExposureCount, basis: Basis) -> tuple[WaveWeek, OnBar | None, tuple[Reason, ...]]:
     """The entry of an exposure with its target."""
     cycle, place = divmod(count.exposure, len(rule.weeks))
     cycle -= (count.exposure - count.since) // len(rule.weeks)
@@ -259,21 +259,21 @@ def _wave_outcomes(rule: Wave, count: ExposureCount, basis: Basis) -> tuple[Outc
     if target is None or basis.ladder is None or not passed:
         return ()
     made = basis.ladder.pick(target, basis.rounding, basis.ties)
-    less = basis.ladder.pick(max((target + basis.own) * MISSED_WAVE - basis.own, Decimal(0)), Rounding.DOWN)
+    less = basis.ladder.pick(max(basis.load_of(basis.whole(target), MISSED_WAVE), NOTHING), Rounding.DOWN)
     word = "wave" if passed == 1 else "wave-hard"
     return Outcome(f"{word}-made", made, entry.reps), Outcome(f"{word}-missed", less, entry.reps)
 
 
-def waved(first: First, add: Add, cycle: int, basis: Basis) -> tuple[Decimal | None, tuple[Reason, ...]]:
+def waved(first: First, add: Add, cycle: int, basis: Basis) -> tuple[OnBar | None, tuple[Reason, ...]]:
     """A wave's shares rise by points of the max from one time through to the next, its loads by a mass."""
     if isinstance(add, Decimal) and first.target is not None and basis.full is not None and cycle:
-        target = first.target + basis.full * add * cycle
+        target = OnBar(first.target + basis.full * add * cycle)
         return target, (
             *first.why,
             because("raised-by-points", add_share=add, times=cycle, target_kg=target),
         )
     if isinstance(add, Amount) and first.target is not None and cycle:
-        target = first.target + add.kg(basis.unit) * cycle
+        target = OnBar(first.target + add.kg(basis.unit) * cycle)
         return target, (
             *first.why,
             because("raised-by-load", begun_kg=first.target, add_kg=add.kg(basis.unit), times=cycle, target_kg=target),
@@ -294,15 +294,15 @@ def _top_set(rule: TopSet, count: ExposureCount, basis: Basis) -> Prescription:
     return Prescription((top, *_straight(back.sets, lighter)))
 
 
-def gained(first: First, gain: Add, times: int, basis: Basis) -> tuple[Decimal | None, tuple[Reason, ...]]:
+def gained(first: First, gain: Add, times: int, basis: Basis) -> tuple[OnBar | None, tuple[Reason, ...]]:
     """The expected top set after a gain at each exposure; exact, since nothing is fixed to the first rung."""
     if first.target is None or gain is None or times == 0:
         return first.target, first.why
     if isinstance(gain, Amount):
         by = gain.kg(basis.unit)
-        grown = first.target + times * by
+        grown = OnBar(first.target + times * by)
         return grown, (*first.why, because("expected-gain-load", add_kg=by, times=times, target_kg=grown))
-    grown = first.target * (1 + gain) ** times
+    grown = OnBar(first.target * (1 + gain) ** times)
     return grown, (*first.why, because("expected-gain", add_share=gain, times=times, target_kg=grown))
 
 
@@ -325,7 +325,7 @@ def _sets_and_raises(rule: Volume, exposure: int) -> tuple[int, int]:
 
 
 def _set_outcomes(
-    rule: Volume, now: tuple[int, Decimal | None], following: tuple[int, Decimal | None], basis: Basis
+    rule: Volume, now: tuple[int, OnBar | None], following: tuple[int, OnBar | None], basis: Basis
 ) -> tuple[Outcome, ...]:
     """The sets and the load of next time when every rep was made, else those of today; nothing while both stay."""
     if now == following or (following[0] < now[0] and now[1] == following[1]):
@@ -355,7 +355,7 @@ def _rep_out(rule: RepOut, count: ExposureCount, basis: Basis) -> Prescription:
     )
 
 
-def _open_outcomes(reps: int, now: Decimal | None, following: Decimal | None, basis: Basis) -> tuple[Outcome, ...]:
+def _open_outcomes(reps: int, now: OnBar | None, following: OnBar | None, basis: Basis) -> tuple[Outcome, ...]:
     """After an open set: the next load when it reached its reps, the same once more when it fell short."""
     if now is None or following is None or basis.ladder is None:
         return ()

@@ -23,7 +23,7 @@ from builder.training.estimate import MOST_REPS, Rows, estimate
 from builder.training.expected import Expected, demonstrated, expected
 from builder.training.loading import Rung, side_text
 from builder.training.norms import TrainingStatus, likely_gain
-from builder.values.quantity import to_places
+from builder.values.quantity import NOTHING, OnBar, WithBody, to_places
 
 REST_BETWEEN_ATTEMPTS = 240
 """Seconds; 2-4 min between trials (NSCA 1RM protocol, Haff & Triplett 2016, ch. 13)."""
@@ -68,7 +68,7 @@ def _too_light(ground: Ground, name: str, on: date) -> bool:
     return basis.ladder is not None and basis.reach is not None and basis.ladder.lightest.mass > basis.reach.most(1)
 
 
-def expected_best(basis: Basis, trained: Iterable[PlannedSession]) -> tuple[Decimal, tuple[Reason, ...]]:
+def expected_best(basis: Basis, trained: Iterable[PlannedSession]) -> tuple[WithBody, tuple[Reason, ...]]:
     """The best to plan a test from, in kg: the expected max of the day, or what a planned set is worth if that is more.
 
     What is planned counts without reserve, and never beyond the likely range of the day.
@@ -77,7 +77,7 @@ def expected_best(basis: Basis, trained: Iterable[PlannedSession]) -> tuple[Deci
     day = expected(basis.reach.belief)
     why = (estimated_max(basis.numbers), because("expected-max", about_kg=day.about, low_kg=day.low, high_kg=day.high))
     worths = (_worth(s, basis.numbers, basis.rows) for s in _own_sets(basis.numbers, trained))
-    planned = min(max(worths, default=Decimal(0)), day.high)
+    planned = min(max(worths, default=WithBody(NOTHING)), day.high)
     if planned <= day.about:
         return day.about, why
     return planned, (*why, because("planned-best", estimate_kg=planned))
@@ -108,9 +108,9 @@ def _was_wanted(planned: PlannedSet) -> bool:
     return planned.rung is not None and planned.reps <= MOST_REPS and "under-lightest" not in steps
 
 
-def _worth(planned: PlannedSet, numbers: LiftNumbers, rows: Rows) -> Decimal:
+def _worth(planned: PlannedSet, numbers: LiftNumbers, rows: Rows) -> WithBody:
     assert planned.rung is not None
-    return estimate(planned.rung.mass + numbers.own, planned.reps, 0, numbers.equation, rows)
+    return estimate(numbers.whole(planned.rung.mass), planned.reps, 0, numbers.equation, rows)
 
 
 def _testable(ground: Ground, word: str) -> str | None:
@@ -167,11 +167,11 @@ def _rule(block: Block) -> AttemptShares:
     return AttemptShares(attempts.opener, attempts.second, attempts.third)
 
 
-def _attempt(best: Decimal, share: Decimal, rung: Rung, why: tuple[Reason, ...], basis: Basis) -> PlannedSet:
+def _attempt(best: WithBody, share: Decimal, rung: Rung, why: tuple[Reason, ...], basis: Basis) -> PlannedSet:
     reason = because("attempt", max_kg=best, share=share, load_kg=rung.mass, side=side_text(rung))
     return PlannedSet(
-        Role.ATTEMPT, 1, share=share, target=best * share, rung=rung, rest=REST_BETWEEN_ATTEMPTS, why=(*why, reason),
-        reach=reach_of(1, basis),
+        Role.ATTEMPT, 1, share=share, target=basis.load_of(best, share), rung=rung, rest=REST_BETWEEN_ATTEMPTS,
+        why=(*why, reason), reach=reach_of(1, basis),
     )  # fmt: skip
 
 
@@ -183,7 +183,7 @@ def _rep_test(
     assert test is not None and numbers is not None
     best, why = expected_best(basis, trained)
     share = basis.effort_share(test.reps, REP_TEST_RIR)
-    target = max(best * share - basis.own, Decimal(0))
+    target = max(basis.load_of(best, share), NOTHING)
     effort = because(
         "effort", reps=test.reps, rir=REP_TEST_RIR, share=share, max_kg=best, target_kg=target, **basis.body
     )
@@ -191,7 +191,7 @@ def _rep_test(
     reasons = (basis.why[0], *why, effort)
     if before > target:
         target, reasons = before, (*reasons, because("as-trained", target_kg=before))
-    part = (target + basis.own) / best
+    part = basis.whole(target) / best
     wanted = Wanted(Role.WORKING, test.reps, REP_TEST_RIR, share=part, target=target, why=reasons)
     work = planned_sets(Prescription((wanted,)), replace(basis, why=()), REST_BETWEEN_ATTEMPTS)
     warm = ramp_sets(work[0], basis, ground.racks, Warmth(), most=5)
@@ -205,12 +205,12 @@ def _rep_test(
     )  # fmt: skip
 
 
-def _trained_lately(numbers: LiftNumbers, trained: tuple[PlannedSession, ...], reps: int) -> Decimal:
+def _trained_lately(numbers: LiftNumbers, trained: tuple[PlannedSession, ...], reps: int) -> OnBar:
     """The heaviest load (kg) that the last weeks plan for at least so many reps; 0 without any."""
     last = max((session.week for session in trained), default=0)
     lately = [session for session in trained if session.week > last - LATELY]
     loads = [s.rung.mass for s in _own_sets(numbers, lately) if s.rung is not None and s.reps >= reps]
-    return max(loads, default=Decimal(0))
+    return max(loads, default=NOTHING)
 
 
 def _as_slot(name: str, machine: str | None) -> Slot:

@@ -14,7 +14,7 @@ from builder.review.finding import Finding, Hit, Rule
 from builder.review.where import PlannedSpot, derived_lift, load, own_max, percent, spots
 from builder.training.estimate import MOST_REPS, Evidence, estimate
 from builder.training.norms import ACSM, INCREASE, TrainingStatus
-from builder.values.quantity import to_places
+from builder.values.quantity import OnBar, to_places, with_body
 
 _FUTURE = Rule("test-in-future", "Correct the date of the test.", "the calendar")
 
@@ -91,7 +91,7 @@ def _large(plan: Plan, racks: Racks) -> Iterator[Hit]:
     for spot, before, after in _rises(plan):
         own = carried(plan.client, spot.slot.about)
         share = _rise(plan, spot.slot, before, after)
-        possible = _between(racks, spot.slot, before, INCREASE.of(before + own))
+        possible = _between(racks, spot.slot, before, INCREASE.of(with_body(before, own)))
         if share <= INCREASE.high or (possible is None and spot.slot.kind == "double"):
             continue
         could = "nothing lies between" if possible is None else f"{load(plan, possible)} can be made"
@@ -119,7 +119,7 @@ def _rise(plan: Plan, slot: PlannedSlot, before: Decimal, after: Decimal) -> Dec
     return to_places((after - before) / (before + carried(plan.client, slot.about)), 3)
 
 
-def _rises(plan: Plan) -> Iterator[tuple[PlannedSpot, Decimal, Decimal]]:
+def _rises(plan: Plan) -> Iterator[tuple[PlannedSpot, OnBar, OnBar]]:
     """Each slot of a rule that adds load, where it does: the load (kg) of the exposure before and the new one."""
     stepped = [s for s in spots(plan, WeekKind.TRAINING) if _is_stepped(plan, s.slot)]
     for spot in stepped:
@@ -148,7 +148,7 @@ def _following(spot: PlannedSpot, stepped: list[PlannedSpot]) -> PlannedSpot | N
     return next((other for other in later if other.session.title == spot.session.title), next(iter(later), None))
 
 
-def _first_load(slot: PlannedSlot) -> Decimal | None:
+def _first_load(slot: PlannedSlot) -> OnBar | None:
     return slot.work[0].rung.mass if slot.work and slot.work[0].rung else None
 
 
@@ -200,4 +200,4 @@ def _worth(plan: Plan, slot: PlannedSlot, planned: PlannedSet, numbers: LiftNumb
     assert planned.rung is not None
     rir = min(planned.rir or Decimal(0), Decimal(MOST_REPS - planned.reps))
     own = carried(plan.client, slot.about)
-    return estimate(planned.rung.mass + own, planned.reps, rir, numbers.equation, plan.rows)
+    return estimate(with_body(planned.rung.mass, own), planned.reps, rir, numbers.equation, plan.rows)

@@ -100,7 +100,7 @@ def week_unlikely(plan: Plan, _today: date) -> Iterator[Finding]:
         for planned in _told_apart(spot.slot.work):
             if planned.rung is None or spot.slot.belief is None or planned.reserve is None:
                 continue
-            sure = chance(spot.slot.belief, numbers.curve, planned.rung.mass + numbers.own, planned.reps, status)
+            sure = chance(spot.slot.belief, numbers.curve, numbers.whole(planned.rung.mass), planned.reps, status)
             if sure < UNLIKELY:
                 percents = round(sure * 100)
                 fact = f"{load(plan, planned.rung.mass)} x {planned.reps} is made in {percents} of 100 cases"

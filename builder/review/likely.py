@@ -11,7 +11,7 @@ from builder.plan.model import LiftNumbers, TestValue
 from builder.plan.numbers import percent_rows
 from builder.training.estimate import MOST_REPS, Rows, spread
 from builder.training.norms import LIKELY_LOSS, RIR_ERROR, TrainingStatus, likely_gain
-from builder.values.quantity import Unit, in_unit, plain, to_places
+from builder.values.quantity import Unit, WithBody, in_unit, plain, to_places
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +42,7 @@ def likely(numbers: LiftNumbers, client: Client, day: date, last: TestValue | No
     return Likely(low * (1 - LIKELY_LOSS.high), high + gain, why)
 
 
-def worth_range(load: Decimal, reps: int, rir: Decimal, rows: Rows) -> tuple[Decimal, Decimal]:
+def worth_range(load: WithBody, reps: int, rir: Decimal, rows: Rows) -> tuple[Decimal, Decimal]:
     """The lowest and highest max (kg) of a set by all equations, were its reserve a rep smaller or larger."""
     error = min(RIR_ERROR.high, rir)
     most = min(rir + error, Decimal(MOST_REPS - reps))

@@ -7,6 +7,8 @@ from enum import StrEnum
 from functools import lru_cache
 from itertools import pairwise
 
+from builder.values.quantity import WithBody
+
 FORMULA_CONTEXT = Context(prec=34)
 """Every formula is worked out in 34 decimal digits, so that the last printed digit is the same everywhere."""
 
@@ -149,14 +151,14 @@ def share(n: Decimal | int, equation: Equation, rows: Rows = NSCA_ROWS) -> Decim
 
 
 def estimate(
-    load: Decimal, reps: int, rir: Decimal | int, equation: Equation, rows: Rows = NSCA_ROWS
-) -> Decimal:
+    load: WithBody, reps: int, rir: Decimal | int, equation: Equation, rows: Rows = NSCA_ROWS
+) -> WithBody:
     """The max (kg, 28 digits) that `load` kg for `reps` with `rir` in reserve implies.
 
     ValueError when reps + rir lie outside 1 to 15.
     """
     fraction = share(reps_to_failure(reps, rir), equation, rows)
-    return ESTIMATE_CONTEXT.plus(FORMULA_CONTEXT.divide(load, fraction))
+    return WithBody(ESTIMATE_CONTEXT.plus(FORMULA_CONTEXT.divide(load, fraction)))
 
 
 class Evidence(StrEnum):
@@ -193,7 +195,7 @@ class Spread:
             return 2 * (self.high - self.low) / (self.high + self.low)
 
 
-def spread(load: Decimal, reps: int, rir: Decimal | int, rows: Rows = NSCA_ROWS) -> Spread:
+def spread(load: WithBody, reps: int, rir: Decimal | int, rows: Rows = NSCA_ROWS) -> Spread:
     """What all equations and the table make of one set; ValueError when reps + rir lie outside 1 to 15."""
     every = tuple((equation, estimate(load, reps, rir, equation, rows)) for equation in Equation)
     maxes = [estimated for _, estimated in every]

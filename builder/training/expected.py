@@ -41,7 +41,7 @@ from builder.training.variation import (
     judged_reps,
     lost,
 )
-from builder.values.quantity import to_places
+from builder.values.quantity import WithBody, to_places
 
 EIGHTY = 1.2815515655446004
 """Standard deviations to either side that hold 80 % of a normal distribution."""
@@ -74,7 +74,7 @@ class Shown:
     """
 
     on: date | None
-    load: Decimal
+    load: WithBody
     reps: int
     rir: Decimal = Decimal(0)
     kind: Kind = Kind.DONE
@@ -130,9 +130,9 @@ class Belief:
 class Expected:
     """A max in kg: about this much, and the ends of its 80 % interval."""
 
-    about: Decimal
-    low: Decimal
-    high: Decimal
+    about: WithBody
+    low: WithBody
+    high: WithBody
 
 
 @dataclass(frozen=True, slots=True)
@@ -235,13 +235,13 @@ def expected(belief: Belief) -> Expected:
     return Expected(*(_kg(exp(belief.log_max + side)) for side in (0.0, -way, way)))
 
 
-def reach(belief: Belief, curve: Curve, reps: float) -> Decimal:
+def reach(belief: Belief, curve: Curve, reps: float) -> WithBody:
     """The heaviest load (kg) that may be planned for so many reps to failure: the upper end of the 80 % interval."""
     cost = curve.at(reps)
     return _kg(exp(belief.load(cost) + EIGHTY * belief.deviation(cost)))
 
 
-def reserve(belief: Belief, curve: Curve, load: Decimal, reps: int) -> Reserve | None:
+def reserve(belief: Belief, curve: Curve, load: WithBody, reps: int) -> Reserve | None:
     """What `load` kg leaves after `reps`; None for nothing, and for sets longer than any equation reaches."""
     if load <= 0 or reps > MOST_REPS or belief.bend <= 0:
         return None
@@ -251,7 +251,7 @@ def reserve(belief: Belief, curve: Curve, load: Decimal, reps: int) -> Reserve |
     return Reserve(_HALVES[halves], Decimal(round(10 * exact)).scaleb(-1), possible > MOST_REPS)
 
 
-def chance(belief: Belief, curve: Curve, load: Decimal, reps: int, status: TrainingStatus) -> float:
+def chance(belief: Belief, curve: Curve, load: WithBody, reps: int, status: TrainingStatus) -> float:
     """How likely `reps` are made with `load` kg on one day, its form included."""
     cost = curve.at(reps)
     deviation = sqrt(belief.deviation(cost) ** 2 + DAY_FORM[status] ** 2)
@@ -387,5 +387,5 @@ def _below(at: float) -> float:
     return (1 + erf(at / sqrt(2))) / 2
 
 
-def _kg(value: float) -> Decimal:
-    return to_places(Decimal(value), 3)
+def _kg(value: float) -> WithBody:
+    return WithBody(to_places(Decimal(value), 3))

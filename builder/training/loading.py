@@ -9,7 +9,7 @@ from itertools import takewhile
 from operator import attrgetter
 
 from builder.training.plates import Plate, Side, exact_sums, fewest_plates
-from builder.values.quantity import HAIR, Rounding, Ties
+from builder.values.quantity import HAIR, OnBar, Rounding, Ties
 
 __all__ = [
     "Ladder",
@@ -38,7 +38,7 @@ class Rung:
     `plates` counts the pieces hung from the belt or added to the stack.
     """
 
-    mass: Decimal
+    mass: OnBar
     side: Side = ()
     plates: int = 0
 
@@ -143,14 +143,15 @@ def barbell(
         empty = bar + collars
         room = max((most - empty) / 2, Decimal(0))
         ends = takewhile(lambda end: end.mass <= room, _ends(tuple(pairs), most / 2))
-        return Ladder(name, tuple(Rung(empty + 2 * end.mass, end.side, end.plates) for end in ends))
+        return Ladder(name, tuple(Rung(OnBar(empty + 2 * end.mass), end.side, end.plates) for end in ends))
 
 
 @lru_cache(maxsize=4)
 def _ends(pairs: tuple[tuple[Plate, int], ...], most: Decimal) -> tuple[Rung, ...]:
     """What may hang on one end, whatever bar it is: all the bars of a gym share its plates."""
     return tuple(
-        Rung(mass, side, sum(count for _, count in side)) for mass, side in fewest_plates(pairs, max(most, Decimal(0)))
+        Rung(OnBar(mass), side, sum(count for _, count in side))
+        for mass, side in fewest_plates(pairs, max(most, Decimal(0)))
     )
 
 
@@ -171,7 +172,7 @@ def stack(name: str, steps: Iterable[Decimal], add_ons: Iterable[Decimal] = ()) 
         for piece in add_ons:
             for mass, pieces in list(fewest.items()):
                 fewest[mass + piece] = min(pieces + 1, fewest.get(mass + piece, pieces + 1))
-    return Ladder(name, tuple(Rung(mass, plates=pieces) for mass, pieces in sorted(fewest.items())))
+    return Ladder(name, tuple(Rung(OnBar(mass), plates=pieces) for mass, pieces in sorted(fewest.items())))
 
 
 def bodyweight_plus(
@@ -179,7 +180,7 @@ def bodyweight_plus(
 ) -> Ladder:
     """Bodyweight (0 kg added) and every mass up to `most` kg that single plates hung from a belt make."""
     hung = fewest_plates(plates, most)
-    return Ladder(name, tuple(Rung(mass, plates=sum(count for _, count in kinds)) for mass, kinds in hung))
+    return Ladder(name, tuple(Rung(OnBar(mass), plates=sum(count for _, count in kinds)) for mass, kinds in hung))
 
 
 def side_text(rung: Rung) -> str:
@@ -194,4 +195,4 @@ def _plates_text(label: str, count: int) -> str:
 
 
 def _rungs(masses: Iterable[Decimal]) -> tuple[Rung, ...]:
-    return tuple(Rung(mass) for mass in sorted(set(masses)))
+    return tuple(Rung(OnBar(mass)) for mass in sorted(set(masses)))

@@ -7,13 +7,14 @@ from decimal import Decimal
 from typing import Literal
 
 from builder.training.estimate import MOST_REPS, NSCA_ROWS, Equation, Rows, estimate
+from builder.values.quantity import WithBody
 
 
 @dataclass(frozen=True, slots=True)
 class Performance:
     """One set that was really done: load in kg, reps, reps in reserve, when, and where it is written down."""
 
-    load: Decimal
+    load: WithBody
     reps: int
     rir: Decimal
     on: date | None
@@ -68,7 +69,7 @@ def best_estimate(
 
 
 def record_mark(
-    load: Decimal,
+    load: WithBody,
     performances: Sequence[Performance],
     equation: Equation,
     most: int = MOST_REPS,
@@ -109,7 +110,7 @@ def best_demonstrated(
 
 
 def goal_mark(
-    load: Decimal,
+    load: WithBody,
     performances: Sequence[Performance],
     equation: Equation,
     rows: Rows = NSCA_ROWS,
@@ -137,7 +138,7 @@ def _weight(done: Performance) -> tuple[Decimal, int, Decimal]:
     return done.load, done.reps, done.rir
 
 
-def _outright(load: Decimal, performances: Sequence[Performance]) -> tuple[int, Performance]:
+def _outright(load: WithBody, performances: Sequence[Performance]) -> tuple[int, Performance]:
     as_heavy = [done for done in performances if done.load >= load]
     if not as_heavy:
         return 1, max(performances, key=_weight)
@@ -145,12 +146,12 @@ def _outright(load: Decimal, performances: Sequence[Performance]) -> tuple[int, 
     return longest.reps + 1, longest
 
 
-def _reps_beyond(best: Decimal, load: Decimal, equation: Equation, rows: Rows) -> int | None:
+def _reps_beyond(best: Decimal, load: WithBody, equation: Equation, rows: Rows) -> int | None:
     counts = range(1, MOST_REPS + 1)
     return next((reps for reps in counts if estimate(load, reps, 0, equation, rows) > best), None)
 
 
-def _margin(load: Decimal, reps: int, best: Decimal, equation: Equation, rows: Rows) -> Decimal | None:
+def _margin(load: WithBody, reps: int, best: Decimal, equation: Equation, rows: Rows) -> Decimal | None:
     if reps > MOST_REPS:
         return None
     return estimate(load, reps, 0, equation, rows) - best

@@ -2,12 +2,33 @@
 
 from decimal import ROUND_HALF_EVEN, Decimal
 from enum import StrEnum
+from typing import NewType
 
 LB_IN_KG = Decimal("0.45359237")
 """One pound in kilograms, exactly (international yard and pound agreement of 1959; NIST SP 811, App. B)."""
 
 HAIR = Decimal("1e-9")
 """kg by which a mass may differ when it is worked out in two ways: the last digits of a formula, never a plate."""
+
+
+OnBar = NewType("OnBar", Decimal)
+"""kg on the bar, the bell or the belt: what is loaded and printed."""
+
+WithBody = NewType("WithBody", Decimal)
+"""kg with the bodyweight that a movement lifts besides: what equations, records and shares of a max are about."""
+
+
+NOTHING = OnBar(Decimal(0))
+
+
+def with_body(load: OnBar, own: Decimal) -> WithBody:
+    """All that is lifted, where `own` kg of the body count."""
+    return WithBody(load + own)
+
+
+def on_bar(whole: WithBody, own: Decimal, part: Decimal = Decimal(1)) -> OnBar:
+    """What is to be loaded for a part of all that is lifted; below nothing where the body alone is more."""
+    return OnBar(whole * part - own)
 
 
 class Unit(StrEnum):

@@ -14,7 +14,7 @@ from pydantic_core import PydanticCustomError
 from builder.values import forms, slips
 from builder.values.formats import SOURCE_FORMAT
 from builder.values.problem import did_you_mean, listing
-from builder.values.quantity import Unit, to_kg
+from builder.values.quantity import OnBar, Unit, to_kg
 
 _NUMBER = re.compile(r"[+-]?\d+(\.\d+)?")
 _COMMA = re.compile(r"([+-]?\d+),(\d+)(.*)", re.DOTALL)
@@ -120,9 +120,9 @@ class Amount:
     number: Decimal
     unit: Unit | None = None
 
-    def kg(self, default: Unit) -> Decimal:
+    def kg(self, default: Unit) -> OnBar:
         """The mass in kg, exact; a bare number counts in `default`."""
-        return to_kg(self.number, self.unit or default)
+        return OnBar(to_kg(self.number, self.unit or default))
 
 
 def _amount(value: Any) -> Any:

@@ -13,7 +13,7 @@ from sources_for_tests import plan
 from builder.pages.explain import plan_json
 from builder.plan import Plan, make_plan
 from builder.training.loading import Rung
-from builder.values.quantity import LB_IN_KG
+from builder.values.quantity import LB_IN_KG, OnBar
 from builder.work.texts import load_words
 
 
@@ -63,7 +63,7 @@ def test_a_pound_gym_written_bare_is_the_same_as_one_written_out() -> None:
         gyms = [f"gym: {{bars: {{bar: {bar}}}, pairs: {{10 lb: 9}}}}\n" for bar in (bare, full)]
         made = [plan(f"format: 1\nclient: {{name: Q, units: lb}}\n{_REST}{gym}", _FIVES) for gym in gyms]
         assert all_of(made[0]) == all_of(made[1])
-        assert made[0].sessions()[0].slots[0].ramp[0].rung == Rung(int(bare) * LB_IN_KG)
+        assert made[0].sessions()[0].slots[0].ramp[0].rung == Rung(OnBar(int(bare) * LB_IN_KG))
 
 
 def _shuffled(data: Any, dice: random.Random) -> Any:

@@ -14,7 +14,7 @@ from pint import UnitRegistry
 
 from builder.log import typed
 from builder.log.typed import Load, TypedCount, Unclear
-from builder.values.quantity import Unit
+from builder.values.quantity import OnBar, Unit
 
 NEAR = date(2027, 3, 1)
 
@@ -40,7 +40,7 @@ def test_pounds_are_converted_exactly(text: str) -> None:
     """Against the unit library pint, and the exact pound (NIST SP 811, App. B; references.md, 11: 102.05828325 kg)."""
     ureg: UnitRegistry[Decimal] = UnitRegistry(non_int_type=Decimal)
     by_pint = (Decimal(225) * ureg.pound).to(ureg.kilogram).magnitude
-    assert typed.load(text, Unit.KG) == Load(Decimal("102.05828325"), named=True)
+    assert typed.load(text, Unit.KG) == Load(OnBar(Decimal("102.05828325")), named=True)
     assert abs(by_pint - Decimal("102.05828325")) < Decimal("1e-20")
     assert typed.load("225", Unit.LB).kg == Decimal("102.05828325")
 

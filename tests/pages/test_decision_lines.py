@@ -14,6 +14,7 @@ from builder.pages.planview import slot_notes, slot_view
 from builder.pages.sheet import Density
 from builder.plan.model import Outcome, PlannedSlot
 from builder.training.loading import Rung
+from builder.values.quantity import OnBar
 from builder.words import Words
 
 
@@ -26,7 +27,7 @@ def words() -> Words:
 
 
 def rung(mass: str) -> Rung:
-    return Rung(Decimal(mass), ())
+    return Rung(OnBar(Decimal(mass)), ())
 
 
 @pytest.mark.parametrize("name", NAMES)

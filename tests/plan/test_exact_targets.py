@@ -11,7 +11,7 @@ from sources_for_tests import block, client, plan, plan_of, slot_in, squat, step
 
 from builder.training.estimate import Equation, estimate, share
 from builder.training.loading import dumbbells
-from builder.values.quantity import Rounding
+from builder.values.quantity import Rounding, WithBody
 
 LOADS = st.integers(8, 120).map(lambda n: Decimal(n) * Decimal("2.5"))
 SETS = st.integers(1, 12).flatmap(lambda reps: st.tuples(st.just(reps), st.integers(0, min(6, 15 - reps))))
@@ -25,7 +25,7 @@ def test_planned_as_tested(
     """The reps and reserve of the test, planned from it, give its load in every rounding mode: no noise between."""
     reps, rir = done
     part = share(reps + rir, equation) * Decimal(working)
-    target = estimate(load, reps, rir, equation) * part
+    target = estimate(WithBody(load), reps, rir, equation) * part
     wanted = load * Decimal(working)
     ladder = dumbbells([wanted - Decimal("2.5"), wanted, wanted + Decimal("2.5")])
     assert ladder.pick(target, rounding).mass == wanted

@@ -49,8 +49,9 @@ def test_pen_and_program_agree() -> None:
     lifter = Lifter(TrainingStatus.INTERMEDIATE, 24, made.client.training.starts)
     for row in slot.lessons:
         kind = Kind.MISSED if row.left is None else Kind.DONE
+        mass = numbers.whole(top.rung.mass)
         came, aimed = (
-            learned(slot.belief, Shown(slot.belief.on, top.rung.mass, 3, left, how), numbers.curve, lifter).log_max
+            learned(slot.belief, Shown(slot.belief.on, mass, 3, left, how), numbers.curve, lifter).log_max
             for left, how in ((row.left or Decimal(0), kind), (Decimal(2), Kind.DONE))
         )
         target = following.target * Decimal(came - aimed).exp()

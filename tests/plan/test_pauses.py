@@ -13,6 +13,7 @@ from builder.training.curve import curve_of
 from builder.training.estimate import Equation
 from builder.training.expected import Expected, reserve
 from builder.training.reentry import first_week_cut, load_share, weeks_back
+from builder.values.quantity import WithBody
 
 TRAINED = (
     "training: {{status: intermediate, months: 24, days: [mon, wed, fri], "
@@ -117,7 +118,7 @@ class TestExpected:
         slot = made(self.SEVEN_WEEKS, FIVES, lifts=ONCE).weeks[3].sessions[0].slots[0]
         work, belief = slot.work[0], slot.belief
         assert work.rung is not None and belief is not None and slot.expected is not None
-        assert work.reserve == reserve(belief, curve_of(Equation.TABLE), work.rung.mass, 5)
+        assert work.reserve == reserve(belief, curve_of(Equation.TABLE), WithBody(work.rung.mass), 5)
         assert Decimal(189) < slot.expected.about < Decimal(195)
 
     def test_a_pause_counts_once_and_whatever_the_load_does(self) -> None:

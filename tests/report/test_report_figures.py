@@ -20,7 +20,7 @@ from builder.pages.model import Paper
 from builder.pages.theme import DEFAULT
 from builder.pdf import text_signs
 from builder.training.estimate import Equation, estimate, spread
-from builder.values.quantity import Unit
+from builder.values.quantity import Unit, WithBody
 from builder.work import texts
 
 WORDS = texts.load_words("en", Unit.KG)
@@ -40,10 +40,11 @@ def week(number: int, planned: int, done: int, missed: int = 0, drift: str | Non
 def point(days: int, load: int, *, least: bool = False) -> WeekEstimate:
     """A set of five with two in reserve, so many days after the first."""
     kg = Decimal(load)
-    worth = estimate(kg, 5, 2, Equation.WATHAN)
+    worth = estimate(WithBody(kg), 5, 2, Equation.WATHAN)
     reserve = None if least else Decimal(2)
     on = START + timedelta(days)
-    return WeekEstimate("back squat", days // 7 + 1, on, worth, spread(kg, 5, 2), kg, 5, reserve, least)
+    done = WithBody(kg)
+    return WeekEstimate("back squat", days // 7 + 1, on, worth, spread(done, 5, 2), done, 5, reserve, least)
 
 
 def course(*points: WeekEstimate) -> Course:

@@ -16,7 +16,7 @@ from builder.review.likely import likely
 from builder.training import norms
 from builder.training.norms import COMMON_PRACTICE, TrainingStatus, likely_gain
 from builder.values.problem import Severity
-from builder.values.quantity import Unit
+from builder.values.quantity import OnBar, Unit
 from builder.values.scalars import Amount
 from builder.work.retest.judge import judge
 
@@ -179,7 +179,7 @@ def _of_log(*lines: ProfileSet, **parts: str) -> list[tuple[str, str]]:
 
 def _line(load: str, reps: int = 5, rir: str | None = "2", days: int = -20, *, missed: bool = False) -> ProfileSet:
     effort = None if rir is None else Decimal(rir)
-    return ProfileSet(DAY + timedelta(days), Decimal(load), reps, effort, missed)
+    return ProfileSet(DAY + timedelta(days), OnBar(Decimal(load)), reps, effort, missed)
 
 
 def test_what_a_log_has_on_good_and_on_bad_days_is_not_doubted() -> None:

@@ -18,6 +18,7 @@ from builder.training.curve import Curve, curve_of
 from builder.training.estimate import Equation
 from builder.training.expected import Belief, Kind, Lifter, Shown, believe, expected, later, reach
 from builder.training.norms import TrainingStatus
+from builder.values.quantity import WithBody
 
 CURVE: Curve = curve_of(Equation.WATHAN)
 BEGINS = date(2027, 1, 4)
@@ -136,7 +137,7 @@ class Course:
         possible = person.possible(first * exp(unskilled))
         reps = max(min(floor(possible - 1), 8), 1)
         said = min(person.says(possible - reps), Decimal(6))
-        self.shown.append(Shown(BEGINS - timedelta(7), Decimal(str(first)), reps, said))
+        self.shown.append(Shown(BEGINS - timedelta(7), WithBody(Decimal(str(first))), reps, said))
         begun, day = 0.0, BEGINS
         for week in range(WEEKS):
             if week == person.away_at and person.away:
@@ -170,7 +171,7 @@ class Course:
             tally.late, tally.off = tally.late + 1, tally.off + abs(left - LEFT)
         kind = Kind.MISSED if left < 0 else Kind.DONE
         rir = Decimal(0) if left < 0 else min(self.person.says(left), Decimal(6))
-        self.shown.append(Shown(day, Decimal(str(round(load, 2))), REPS, rir, kind))
+        self.shown.append(Shown(day, WithBody(Decimal(str(round(load, 2)))), REPS, rir, kind))
 
 
 def simulated(count: int, seed: int, fixed: float | None = None) -> dict[str, Tally]:

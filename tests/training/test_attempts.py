@@ -15,7 +15,7 @@ from builder.training.attempts import (
     attempt_plan,
 )
 from builder.training.loading import Ladder, Plate, Rung, barbell
-from builder.values.quantity import Unit, to_kg
+from builder.values.quantity import OnBar, Unit, to_kg
 
 D = Decimal
 
@@ -89,7 +89,7 @@ def test_nothing_more_than_a_tenth_above_the_max_is_ever_tried(best: Decimal, la
 
 def test_where_loads_lie_far_apart_the_last_one_within_reach_stands() -> None:
     """A max of 90.4 on 67 and 87 kg, then 107 (118 %): 87 is lifted twice, and the plan says that it is capped."""
-    far = Ladder("far apart", tuple(Rung(D(mass)) for mass in (67, 87, 107, 127)))
+    far = Ladder("far apart", tuple(Rung(OnBar(D(mass))) for mass in (67, 87, 107, 127)))
     plan = attempt_plan(D("90.4"), far)
     assert [row.rung.mass for row in plan.second] == [87, 87, 87, 67]
     assert max(row.rung.mass for row in plan.third) == 87

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from builder.training.effort import bracket, effort_table, load_share, rpe_of
 from builder.training.estimate import Equation, estimate, reps_to_failure
+from builder.values.quantity import WithBody
 
 
 @pytest.mark.parametrize(
@@ -43,7 +44,7 @@ def test_the_estimate_of_the_expected_load_returns_the_max(
     equation: Equation, max_kg: Decimal, reps: int, rir: Decimal
 ) -> None:
     expected = bracket(max_kg, reps, rir, equation, slack=Decimal(0)).expected
-    assert estimate(expected, reps, rir, equation) == max_kg
+    assert estimate(WithBody(expected), reps, rir, equation) == max_kg
 
 
 @given(st.sampled_from(Equation), st.integers(1, 10), HALVES)

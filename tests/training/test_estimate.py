@@ -19,6 +19,7 @@ from builder.training.estimate import (
     share,
     spread,
 )
+from builder.values.quantity import WithBody
 
 E = Equation
 COMPUTED = "computed independently (mpmath, 30 digits) from the printed formula"
@@ -56,7 +57,7 @@ ESTIMATES = [
 def test_each_equation_gives_its_check_values(
     equation: Equation, load: str, reps: int, expected: str, tolerance: str, source: str
 ) -> None:
-    estimated = estimate(Decimal(load), reps, 0, equation)
+    estimated = estimate(WithBody(Decimal(load)), reps, 0, equation)
     assert abs(estimated - Decimal(expected)) <= Decimal(tolerance), source
 
 
@@ -70,14 +71,14 @@ def test_each_equation_gives_its_check_values(
 def test_epley_with_a_thirtieth_differs_from_the_rounded_variants_by_the_constant_alone(
     load: str, reps: int, constant: str, printed: str, source: str
 ) -> None:
-    gain = estimate(Decimal(load), reps, 0, E.EPLEY) - Decimal(load)
+    gain = estimate(WithBody(Decimal(load)), reps, 0, E.EPLEY) - Decimal(load)
     variant = Decimal(load) + gain * 30 * Decimal(constant)
     assert abs(variant - Decimal(printed)) <= Decimal("0.005"), source
 
 
 def test_brzycki_as_printed_stays_within_a_twentieth_of_the_rounded_fraction() -> None:
     # 315 x 5 with 36/(37 - r) is 354.375: computed independently (mpmath, 30 digits)
-    estimated = estimate(Decimal(315), 5, 0, E.BRZYCKI)
+    estimated = estimate(WithBody(Decimal(315)), 5, 0, E.BRZYCKI)
     assert abs(estimated - Decimal("354.375")) < Decimal("0.05")
     assert abs(estimated * Decimal("0.8888") * 36 / 32 - Decimal("354.375")) < Decimal("0.0005")
 
@@ -108,12 +109,12 @@ def test_rows_of_ones_own_replace_the_handbook_table() -> None:
     # One-page NSCA chart, row of a 300 max: 12 reps at 210; the textbook table has 67 % there.
     assert share(12, E.TABLE, one_page) * 300 == 210
     assert share(12, E.TABLE) * 300 == 201
-    assert estimate(Decimal(210), 12, 0, E.TABLE, one_page) == 300
+    assert estimate(WithBody(Decimal(210)), 12, 0, E.TABLE, one_page) == 300
 
 
 def test_exam_guide_example_agrees_before_and_after_rounding_down_to_five_pounds() -> None:
     # Published exam-guide example: 285 lb x 6, then 15 reps; prints 335 and 215.
-    one_max = estimate(Decimal(285), 6, 0, E.TABLE)
+    one_max = estimate(WithBody(Decimal(285)), 6, 0, E.TABLE)
     fifteen = one_max * share(15, E.TABLE)
     assert abs(one_max - Decimal("335.29")) <= Decimal("0.01")
     assert abs(fifteen - Decimal("217.94")) <= Decimal("0.01")
@@ -153,7 +154,7 @@ def test_mpmath_agrees_to_26_digits_from_two_to_fifteen_reps(equation: Equation)
             n = Decimal(halves) / 2
             for load in ("42.5", "142.88159655", "317.5"):
                 reps = int(n)
-                ours = mpmath.mpf(str(estimate(Decimal(load), reps, n - reps, equation)))
+                ours = mpmath.mpf(str(estimate(WithBody(Decimal(load)), reps, n - reps, equation)))
                 theirs = mpmath.mpf(load) * oracle(equation, mpmath.mpf(str(n)))
                 assert abs(ours / theirs - 1) < mpmath.mpf("1e-26")
 
@@ -161,7 +162,7 @@ def test_mpmath_agrees_to_26_digits_from_two_to_fifteen_reps(equation: Equation)
 @pytest.mark.parametrize("equation", Equation)
 def test_a_single_to_failure_is_the_max_itself(equation: Equation) -> None:
     assert share(1, equation) == 1
-    assert estimate(Decimal("102.05828325"), 1, 0, equation) == Decimal("102.05828325")
+    assert estimate(WithBody(Decimal("102.05828325")), 1, 0, equation) == Decimal("102.05828325")
 
 
 @pytest.mark.parametrize("equation", Equation)
@@ -194,25 +195,25 @@ def test_reps_outside_one_to_fifteen_are_refused(equation: Equation, n: Decimal)
 
 def test_half_a_rep_in_reserve_counts() -> None:
     assert reps_to_failure(3, Decimal("1.5")) == Decimal("4.5")
-    assert estimate(Decimal(100), 3, Decimal("1.5"), E.OCONNER) == Decimal("111.25")
+    assert estimate(WithBody(Decimal(100)), 3, Decimal("1.5"), E.OCONNER) == Decimal("111.25")
 
 
 @pytest.mark.parametrize(("reps", "rir"), [(0, 3), (-1, 5), (5, -1)])
 def test_no_reps_and_negative_reserves_are_refused(reps: int, rir: int) -> None:
     with pytest.raises(ValueError, match="is no set"):
-        estimate(Decimal(100), reps, rir, E.WATHAN)
+        estimate(WithBody(Decimal(100)), reps, rir, E.WATHAN)
 
 
 def test_sets_that_are_worth_the_same_compare_equal() -> None:
     # 100 x (1 + 10/30) = 125 x (1 + 2/30)
-    assert estimate(Decimal(100), 10, 0, E.EPLEY) == estimate(Decimal(125), 2, 0, E.EPLEY)
+    assert estimate(WithBody(Decimal(100)), 10, 0, E.EPLEY) == estimate(WithBody(Decimal(125)), 2, 0, E.EPLEY)
 
 
 def test_the_ambient_precision_does_not_change_a_digit() -> None:
-    plain = [str(estimate(Decimal(140), 5, Decimal(1), equation)) for equation in Equation]
+    plain = [str(estimate(WithBody(Decimal(140)), 5, Decimal(1), equation)) for equation in Equation]
     with localcontext() as context:
         context.prec = 5
-        assert [str(estimate(Decimal(140), 5, Decimal(1), equation)) for equation in Equation] == plain
+        assert [str(estimate(WithBody(Decimal(140)), 5, Decimal(1), equation)) for equation in Equation] == plain
 
 
 def test_zeros_behind_the_reps_add_none_behind_the_share() -> None:
@@ -236,7 +237,7 @@ def test_evidence_weakens_above_ten_and_ends_at_fifteen(n: str, expected: Eviden
 
 
 def test_the_spread_is_framed_by_its_lowest_and_highest_equation() -> None:
-    seen = spread(Decimal(100), 5, 0)
+    seen = spread(WithBody(Decimal(100)), 5, 0)
     by_equation = dict(seen.by_equation)
     assert tuple(by_equation) == tuple(Equation)
     # At five reps O'Conner is lowest (112.5) and Mayhew highest (119.0107): the check values above.
@@ -246,7 +247,7 @@ def test_the_spread_is_framed_by_its_lowest_and_highest_equation() -> None:
 
 
 def test_a_single_has_no_spread() -> None:
-    assert spread(Decimal(180), 1, 0).width == 0
+    assert spread(WithBody(Decimal(180)), 1, 0).width == 0
 
 
 FIRST = (1, Decimal(1))

@@ -17,7 +17,7 @@ from builder.training.loading import (
     side_text,
     stack,
 )
-from builder.values.quantity import Rounding, Ties
+from builder.values.quantity import OnBar, Rounding, Ties
 
 D = Decimal
 KINDS = ["25", "20", "15", "10", "5", "2.5", "2", "1.25", "1", "0.5", "0.25"]
@@ -86,7 +86,7 @@ def test_a_ladder_without_rungs_or_out_of_order_is_refused() -> None:
     with pytest.raises(ValueError, match="no load"):
         dumbbells([])
     with pytest.raises(ValueError, match="do not rise"):
-        Ladder("odd", (Rung(D(10)), Rung(D("10.0"))))
+        Ladder("odd", (Rung(OnBar(D(10))), Rung(OnBar(D("10.0")))))
 
 
 def test_two_ladders_are_equal_only_when_they_are_the_same_one() -> None:
@@ -165,4 +165,4 @@ def test_a_belt_starts_at_bodyweight_and_hangs_single_plates() -> None:
 def test_a_side_is_written_inside_first_with_a_real_multiplication_sign(
     side: tuple[tuple[str, int], ...], text: str
 ) -> None:
-    assert side_text(Rung(D(20), side, sum(count for _, count in side))) == text
+    assert side_text(Rung(OnBar(D(20)), side, sum(count for _, count in side))) == text

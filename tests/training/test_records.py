@@ -14,13 +14,14 @@ from builder.training.records import (
     goal_mark,
     record_mark,
 )
+from builder.values.quantity import WithBody
 
 WATHAN = Equation.WATHAN
 
 
 def done(load: int | str, reps: int, rir: int | str = 0) -> Performance:
     """A performance on one fixed day."""
-    return Performance(Decimal(load), reps, Decimal(rir), date(2026, 12, 19), "test")
+    return Performance(WithBody(Decimal(load)), reps, Decimal(rir), date(2026, 12, 19), "test")
 
 
 loads = st.integers(40, 400).map(lambda halves: Decimal(halves) / 2)
@@ -74,13 +75,13 @@ def test_a_mark_by_estimate_names_what_falls_and_the_gain() -> None:
     # O'Conner: 140 x 1 is 140; 120 needs 1 + 0.025 r > 7/6, so 7 reps, worth 141.
     single = done(140, 1)
     longest = done(120, 6)
-    mark = record_mark(Decimal(120), [single, longest, done(130, 6)], Equation.OCONNER)
+    mark = record_mark(WithBody(Decimal(120)), [single, longest, done(130, 6)], Equation.OCONNER)
     assert mark is not None
     # 130 x 6 is worth 149.5, out of reach before 10 reps, but nobody did 7 with 120 or more.
     assert (mark.reps, mark.basis, mark.beats) == (7, "load", done(130, 6))
     assert mark.margin == Decimal("-8.5")
 
-    mark = record_mark(Decimal(120), [single, longest], Equation.OCONNER)
+    mark = record_mark(WithBody(Decimal(120)), [single, longest], Equation.OCONNER)
     assert mark is not None
     assert (mark.reps, mark.basis, mark.beats, mark.margin) == (7, "estimate", single, Decimal(1))
 
@@ -88,7 +89,7 @@ def test_a_mark_by_estimate_names_what_falls_and_the_gain() -> None:
 def test_an_estimate_that_only_equals_the_best_is_no_record() -> None:
     # Epley: 125 x 2 is worth exactly 100 x 10, so a double at 125 is a record by load alone.
     history = [done(100, 10), done(130, 1)]
-    mark = record_mark(Decimal(125), history, Equation.EPLEY)
+    mark = record_mark(WithBody(Decimal(125)), history, Equation.EPLEY)
     assert mark is not None
     assert (mark.reps, mark.basis) == (2, "load")
     assert mark.margin == 0
@@ -96,7 +97,7 @@ def test_an_estimate_that_only_equals_the_best_is_no_record() -> None:
 
 def test_a_load_never_lifted_is_a_record_for_one_rep() -> None:
     heaviest = done(120, 6)
-    mark = record_mark(Decimal("122.5"), [done(100, 8), heaviest], WATHAN)
+    mark = record_mark(WithBody(Decimal("122.5")), [done(100, 8), heaviest], WATHAN)
     assert mark is not None
     assert (mark.reps, mark.basis, mark.beats) == (1, "load", heaviest)
     assert mark.margin is not None
@@ -104,20 +105,20 @@ def test_a_load_never_lifted_is_a_record_for_one_rep() -> None:
 
 
 def test_a_light_load_has_no_mark_within_reach() -> None:
-    assert record_mark(Decimal(60), [done(150, 1), done(70, 20)], WATHAN) is None
+    assert record_mark(WithBody(Decimal(60)), [done(150, 1), done(70, 20)], WATHAN) is None
     history = [done(150, 1), done(100, 9)]
-    assert record_mark(Decimal(100), history, WATHAN, most=9) is None
-    within = record_mark(Decimal(100), history, WATHAN, most=10)
+    assert record_mark(WithBody(Decimal(100)), history, WATHAN, most=9) is None
+    within = record_mark(WithBody(Decimal(100)), history, WATHAN, most=10)
     assert within is not None
     assert (within.reps, within.basis) == (10, "load")
 
 
 def test_nothing_done_leaves_nothing_to_beat() -> None:
-    assert record_mark(Decimal(100), [], WATHAN) is None
+    assert record_mark(WithBody(Decimal(100)), [], WATHAN) is None
 
 
 def test_without_an_estimate_a_mark_has_no_margin() -> None:
-    mark = record_mark(Decimal(70), [done(60, 20)], WATHAN)
+    mark = record_mark(WithBody(Decimal(70)), [done(60, 20)], WATHAN)
     assert mark is not None
     assert (mark.reps, mark.basis, mark.margin) == (1, "load", None)
 
@@ -132,11 +133,11 @@ def test_the_mark_is_the_least_count_that_beats_either_best(
         return not any(one.load >= load and one.reps >= reps for one in history)
 
     def beats(reps: int) -> bool:
-        by_estimate = best is not None and estimate(load, reps, 0, equation) > best[0]
+        by_estimate = best is not None and estimate(WithBody(load), reps, 0, equation) > best[0]
         return by_estimate or outright(reps)
 
     least = next((reps for reps in range(1, 16) if beats(reps)), None) if history else None
-    mark = record_mark(load, history, equation)
+    mark = record_mark(WithBody(load), history, equation)
     assert (mark.reps if mark else None) == least
     if mark and mark.basis == "estimate":
         assert mark.margin is not None
@@ -147,18 +148,18 @@ def test_the_mark_is_the_least_count_that_beats_either_best(
 
 def test_a_goal_beats_the_reps_that_were_done_and_no_judged_reserve() -> None:
     """100 x 5 with 3 left shows 116.7 by Epley (1 + 5/30), not the 126.7 of 8: at 105 four reps, 119, beat it."""
-    goal = goal_mark(Decimal(105), [done(100, 5, 3)], Equation.EPLEY)
+    goal = goal_mark(WithBody(Decimal(105)), [done(100, 5, 3)], Equation.EPLEY)
     assert goal is not None and (goal.reps, goal.basis) == (4, "estimate")
 
 
 def test_a_goal_counts_more_reps_than_a_set_near_failure_where_they_are_nearly_as_good() -> None:
     """Epley: 110 x 5 is 128.3 and 100 x 7 is 123.3. At 100 nine reps, 130, beat it; eight beat the seven and count."""
     hard, easy = done(100, 7, 1), done(100, 7, 4)
-    goal = goal_mark(Decimal(100), [done(110, 5), hard], Equation.EPLEY)
+    goal = goal_mark(WithBody(Decimal(100)), [done(110, 5), hard], Equation.EPLEY)
     assert goal is not None and (goal.reps, goal.basis, goal.beats) == (8, "load", hard)
-    goal = goal_mark(Decimal(100), [done(110, 5), easy], Equation.EPLEY)
+    goal = goal_mark(WithBody(Decimal(100)), [done(110, 5), easy], Equation.EPLEY)
     assert goal is not None and (goal.reps, goal.basis) == (9, "estimate")
 
 
 def test_without_anything_shown_there_is_no_goal() -> None:
-    assert goal_mark(Decimal(100), [], WATHAN) is None
+    assert goal_mark(WithBody(Decimal(100)), [], WATHAN) is None

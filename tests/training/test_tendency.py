@@ -16,6 +16,7 @@ from training.simulated import CURVE, GROUPS, Person
 from builder.training.expected import Belief, Lifter, Shown, believe, expected
 from builder.training.norms import TrainingStatus
 from builder.training.tendency import BIASES, HEARD, OWN, PERSON, shared
+from builder.values.quantity import WithBody
 
 DAY = date(2027, 1, 4)
 TRAINED = Lifter(TrainingStatus.INTERMEDIATE, 26, DAY)
@@ -25,7 +26,7 @@ LIFTERS = 600
 def _belief(*sets: tuple[str, int, str]) -> Belief:
     """What is believed after sets of a load, reps and reserve, two days apart."""
     shown = [
-        Shown(DAY + timedelta(2 * place), Decimal(load), reps, Decimal(rir))
+        Shown(DAY + timedelta(2 * place), WithBody(Decimal(load)), reps, Decimal(rir))
         for place, (load, reps, rir) in enumerate(sets)
     ]
     found = believe(shown, CURVE, TRAINED)
@@ -149,4 +150,4 @@ def _set(person: Person, load: float, reps: int, number: int) -> Shown:
     possible = person.possible(load)
     done = max(min(reps, floor(possible)), 1)
     said = min(person.says(possible - done), Decimal(6)) if done == reps else Decimal(0)
-    return Shown(DAY - timedelta(80) + timedelta(3 * number), Decimal(str(load)), done, said)
+    return Shown(DAY - timedelta(80) + timedelta(3 * number), WithBody(Decimal(str(load))), done, said)

@@ -14,6 +14,7 @@ from builder.pages.names import title_case
 from builder.pages.sheet import Sheet, sheet
 from builder.pages.theme import Theme
 from builder.plan import TestValue
+from builder.values.quantity import WithBody, on_bar
 from builder.words import Words
 
 UNKNOWN = "\N{WHITE SQUARE}"
@@ -53,11 +54,11 @@ class ReportContext:
         """A movement as the start of a line."""
         return title_case(self.text(self.words.movement(name)))
 
-    def load(self, kg: Decimal | None, own: Decimal = Decimal(0)) -> str:
+    def load(self, kg: WithBody | None, own: Decimal = Decimal(0)) -> str:
         """A load as it is loaded: without `own`, the bodyweight that it counts, and then with a plus."""
         if kg is None:
             return self.words("report.none")
-        shown = self.words.mass(kg - own)
+        shown = self.words.mass(on_bar(kg, own))
         return self.words("load.plus", load=shown) if own else shown
 
 

@@ -175,7 +175,7 @@ def _test(ctx: ReportContext, block: BlockLog, test: TestLog) -> tuple[str, ...]
         result = set_text(words, shown, str(reps), rir or None)
         lift = manifest.lift(test.planned.movement)
         if lift is not None and reps + rir <= MOST_REPS:
-            worth = words.mass(estimate(load + lift.own, reps, rir, lift.equation, manifest.table))
+            worth = words.mass(estimate(lift.whole(load), reps, rir, lift.equation, manifest.table))
     when = _when(words, test.when, test.planned.week)
     return when, ctx.lift(test.planned.movement), attempts or words("report.none"), result, worth
 

@@ -24,7 +24,7 @@ from builder.pages.figures.draw import (
 from builder.pages.figures.lines import value_lines
 from builder.pages.figures.weekly import WeekPoint, week_names
 from builder.plan.model import LiftNumbers, PlannedSet, PlannedWeek, Role, WeekKind
-from builder.values.quantity import in_unit
+from builder.values.quantity import in_unit, on_bar
 from builder.words import Words
 
 TOP, LOW, END = 5.5, 20.6, 24.2
@@ -67,7 +67,7 @@ def top_points(
             found.append(TopPoint(point, None, 0, None))
             continue
         done = best.get(top.reps)
-        record = done.load - own if done else None
+        record = on_bar(done.load, own) if done else None
         beyond = top.role is Role.ATTEMPT and record is not None and top.rung.mass > record
         found.append(TopPoint(point, top.rung.mass, top.reps, record, top.milestone or beyond))
     return tuple(found)

@@ -13,7 +13,7 @@ from builder.plan.numbers import carried, percent_rows
 from builder.review.likely import Likely, likely, shown, worth_range
 from builder.training.estimate import MOST_REPS
 from builder.values.problem import Problem, Severity
-from builder.values.quantity import Unit, plain, to_kg
+from builder.values.quantity import OnBar, Unit, plain, to_kg, with_body
 
 FAR_BELOW = Decimal("0.8")
 """A logged set that is worth less than this share of the least that is likely is doubted; above, it was a bad day."""
@@ -65,12 +65,12 @@ def _worth(result: Result, expected: Likely, numbers: LiftNumbers, client: Clien
     if result.reps + result.rir > MOST_REPS:
         return
     unit, own, rows = client.unit, carried(client, numbers.about), percent_rows(client)
-    low, high = worth_range(result.load.kg(unit) + own, result.reps, result.rir, rows)
+    low, high = worth_range(with_body(result.load.kg(unit), own), result.reps, result.rir, rows)
     if low <= expected.high and high >= expected.low:
         return
     said = result.load.unit or unit
     other = Unit.LB if said is Unit.KG else Unit.KG
-    meant = worth_range(to_kg(result.load.number, other) + own, result.reps, result.rir, rows)
+    meant = worth_range(with_body(OnBar(to_kg(result.load.number, other)), own), result.reps, result.rir, rows)
     number = plain(result.load.number)
     written, span = f"{number} {said}", f"{shown(low, unit)} to {shown(high, unit)}"
     if meant[0] <= expected.high and meant[1] >= expected.low:
@@ -104,7 +104,7 @@ def _odd(line: ProfileSet, numbers: LiftNumbers, client: Client, today: date) ->
     if line.reps + rir > MOST_REPS:
         return ""
     expected = likely(numbers, client, line.on)
-    low, high = worth_range(line.load + own, line.reps, rir, percent_rows(client))
+    low, high = worth_range(with_body(line.load, own), line.reps, rir, percent_rows(client))
     span = f"{shown(low, client.unit)} to {shown(high, client.unit)}"
     if low > expected.high and not line.missed:
         return f"means a max of {span}, a large jump"
