@@ -12,12 +12,14 @@ from builder.cli.options import AnyCase, date_option, language_option, loaded, t
 from builder.cli.outcome import stage, stop_at, tell
 from builder.cli.target import guard, write
 from builder.values.lists import PAPERS
+from builder.values.quantity import Unit
 
 
 @click.command(epilog="Example: loadleaf intake brand.yaml --units kg -o form.pdf")
 @click.argument("brand", nargs=-1, type=click.Path(path_type=Path))
 @click.option("-o", "--output", type=click.Path(path_type=Path), help="The PDF to write (default: intake.pdf).")
-@click.option("--units", type=click.Choice(["kg", "lb"]), default="kg", show_default=True, help="What is weighed in.")
+@click.option("--units", type=click.Choice([*map(str, Unit)]), default="kg", show_default=True,
+              help="What is weighed in.")
 @click.option("--paper", type=AnyCase(PAPERS),
               help="Page size (default: the brand's, or A4).")
 @language_option
@@ -43,7 +45,6 @@ def intake(
     `loadleaf enrol` makes a profile of each filled one.
     """
     from builder.pages.model import Paper
-    from builder.values.quantity import Unit
     from builder.work.intake import intake_form
     from builder.work.publish import Choices
 

@@ -13,6 +13,7 @@ from builder.given.weeks import Deload, Gear, Taper, Test
 from builder.values.effort import Effort, effort_words
 from builder.values.quantity import Rounding
 from builder.values.scalars import (
+    LISTED,
     Cadence,
     Format,
     MovementName,
@@ -25,7 +26,6 @@ from builder.values.scalars import (
     Weeks,
     Whole,
     YesNo,
-    one_of,
     wrong,
 )
 
@@ -84,7 +84,7 @@ class Head(Part):
         examples=["rpe"],
         json_schema_extra={"unset": "as the brand says, else as the block is written"},
     )
-    away: Annotated[Literal["shift", "thin"], one_of("shift", "thin")] = Field(
+    away: Annotated[Literal["shift", "thin"], LISTED] = Field(
         "shift",
         description="What time away does: a week that would lose more than half of its days waits, "
         "or days are left out.",
@@ -128,7 +128,7 @@ class Slot(Part):
     movement: MovementName | None = Field(
         None, description="What is trained; this or `drill`.", examples=["back squat"]
     )
-    drill: Annotated[Literal["walkout", "pin squat"], one_of("walkout", "pin squat")] | None = Field(
+    drill: Annotated[Literal["walkout", "pin squat"], LISTED] | None = Field(
         None, description="A drill before the day's work; this or `movement`.", examples=["walkout"]
     )
     conditioning: Text | None = Field(
@@ -208,13 +208,13 @@ class Slot(Part):
         examples=["5 kg"],
         json_schema_extra={"unset": "as the gym says"},
     )
-    rounding: Annotated[Rounding, one_of(*Rounding)] | None = Field(
+    rounding: Annotated[Rounding, LISTED] | None = Field(
         None,
         description="Which neighbour of a target is taken in this slot.",
         examples=["down"],
         json_schema_extra={"unset": "as the gym says"},
     )
-    beyond: Annotated[Literal["hold", "allow"], one_of("hold", "allow")] = Field(
+    beyond: Annotated[Literal["hold", "allow"], LISTED] = Field(
         "hold",
         description="What happens with a load that is more than the lifter is likely to have: it is "
         "held back, or allowed.",

@@ -9,8 +9,8 @@ from pydantic import BeforeValidator, Field
 
 from builder.values.effort import Effort
 from builder.values.forms import offered, schema
-from builder.values.lists import EDITIONS, LANGUAGES, LAYOUTS, PAPERS, Edition, Language, Layout, Paper
-from builder.values.scalars import Format, MovementName, Part, Prose, Text, Web, Whole, YesNo, _text, one_of, wrong
+from builder.values.lists import Edition, Language, Layout, Paper
+from builder.values.scalars import LISTED, Format, MovementName, Part, Prose, Text, Web, Whole, YesNo, _text, wrong
 
 
 def _colour(value: Any) -> Any:
@@ -74,7 +74,7 @@ class Colours(Part):
         examples=["#1f4e5f"],
         json_schema_extra={"unset": "the theme's"},
     )
-    plates: Annotated[PlateColours, one_of("grey", "federation")] = Field(
+    plates: Annotated[PlateColours, LISTED] = Field(
         "grey",
         description="Drawn plates in greys, or in the colours of the federations' rulebooks for kg plates.",
         examples=["federation"],
@@ -114,7 +114,7 @@ class Selling(Part):
     `lock` each is locked. `files` says how the booklets of a roster are named.
     """
 
-    edition: Annotated[Edition, one_of(*EDITIONS)] | None = Field(
+    edition: Annotated[Edition, LISTED] | None = Field(
         None, description="Which pages a copy has.", examples=["pocket"], json_schema_extra={"unset": "`personal`"}
     )
     sources: YesNo | None = Field(
@@ -176,7 +176,7 @@ class Brand(Part):
     colours: Colours = Field(
         Colours(), description="The accent colour and those of drawn plates.", examples=[{"accent": "#1f4e5f"}]
     )
-    cover: Annotated[CoverLayout, one_of("rule", "band", "frame", "spine")] = Field(
+    cover: Annotated[CoverLayout, LISTED] = Field(
         "rule",
         description="How the first page is laid out: a line over the title, a coloured band, a "
         "frame, or a stripe along the binding.",
@@ -231,10 +231,10 @@ class BrandFile(Part):
     theme: Annotated[Text, offered("themes")] | None = Field(
         None, description="The look of the pages.", examples=["plain"], json_schema_extra={"unset": "`default`"}
     )
-    language: Annotated[Language, one_of(*LANGUAGES)] | None = Field(
+    language: Annotated[Language, LISTED] | None = Field(
         None, description="The language of the printed words.", examples=["de"], json_schema_extra={"unset": "`en`"}
     )
-    layout: Annotated[Layout, one_of(*LAYOUTS)] | None = Field(
+    layout: Annotated[Layout, LISTED] | None = Field(
         None,
         description="Sessions on one page where they fit, or with room.",
         examples=["spread"],
@@ -249,6 +249,6 @@ class BrandFile(Part):
     selling: Selling = Field(
         Selling(), description="How copies are handed over, and what none may go without.", examples=[{"stamp": True}]
     )
-    paper: Annotated[Paper, one_of(*PAPERS)] | None = Field(
+    paper: Annotated[Paper, LISTED] | None = Field(
         None, description="The page size.", examples=["A5"], json_schema_extra={"unset": "`A4`"}
     )

@@ -9,13 +9,13 @@ from pydantic import AfterValidator, BeforeValidator, Discriminator, Field, Tag,
 
 from builder.values.forms import Or
 from builder.values.quantity import Rounding, Ties, Unit
-from builder.values.scalars import Amount, Load, Number, Part, Text, Whole, YesNo, _amount, one_of, wrong
+from builder.values.scalars import LISTED, Amount, Load, Number, Part, Text, Whole, YesNo, _amount, wrong
 
 USUAL_BAR = Decimal(20)
 Count = Annotated[Whole, Field(ge=0, le=40)]
-Spotter = Annotated[Literal["never", "sometimes", "always"], one_of("never", "sometimes", "always")]
-RoundingWord = Annotated[Rounding, one_of(*Rounding)]
-TiesWord = Annotated[Ties, one_of(*Ties)]
+Spotter = Annotated[Literal["never", "sometimes", "always"], LISTED]
+RoundingWord = Annotated[Rounding, LISTED]
+TiesWord = Annotated[Ties, LISTED]
 
 
 def _bar(value: Any) -> Any:

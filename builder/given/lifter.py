@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 from decimal import Decimal
-from typing import Annotated, Literal
+from typing import Annotated
 
 from pydantic import Field, field_validator
 
@@ -13,8 +13,10 @@ from builder.given.gym import Gym
 from builder.given.lifts import EquationWord, Lift
 from builder.training.estimate import rows_fault
 from builder.values.forms import offered
+from builder.values.lists import Sex
 from builder.values.quantity import Unit
 from builder.values.scalars import (
+    LISTED,
     Day,
     DaySpan,
     Format,
@@ -27,13 +29,12 @@ from builder.values.scalars import (
     Weekday,
     Whole,
     YesNo,
-    one_of,
     wrong,
 )
 
 ADULT_AGE = 18
 OLDER_AGE = 65
-UnitWord = Annotated[Unit, one_of(*Unit)]
+UnitWord = Annotated[Unit, LISTED]
 Avoided = Annotated[Text, offered("movements", "groups")]
 Percent = Annotated[Share, Field(gt=0, le=Decimal("1.5"))]
 
@@ -51,7 +52,7 @@ class Identity(Part):
     born: Annotated[Whole, Field(ge=1900, le=2100)] | None = Field(
         None, description="The year of birth; ages are counted on the safe side, under 18 as over 65.", examples=[1991]
     )
-    sex: Annotated[Literal["female", "male"], one_of("female", "male")] | None = Field(
+    sex: Annotated[Sex, LISTED] | None = Field(
         None, description="Only for the points beside a total.", examples=["female"]
     )
     supervisor: Text | None = Field(

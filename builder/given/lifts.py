@@ -10,6 +10,7 @@ from pydantic import Field
 from builder.training.estimate import Equation
 from builder.values.effort import Rated, Rating
 from builder.values.scalars import (
+    LISTED,
     Day,
     Load,
     Part,
@@ -19,10 +20,9 @@ from builder.values.scalars import (
     Text,
     Whole,
     YesNo,
-    one_of,
 )
 
-EquationWord = Annotated[Equation, one_of(*Equation)]
+EquationWord = Annotated[Equation, LISTED]
 Depth = Literal["above parallel", "parallel", "below parallel"]
 DEPTHS = get_args(Depth)
 
@@ -30,10 +30,10 @@ DEPTHS = get_args(Depth)
 class Conditions(Part):
     """How a set was, or is to be, lifted; what is not stated is not known."""
 
-    bar: Annotated[Literal["high", "low"], one_of("high", "low")] | None = Field(
+    bar: Annotated[Literal["high", "low"], LISTED] | None = Field(
         None, description="Where the bar lies on the back.", examples=["low"], json_schema_extra={"unset": "not known"}
     )
-    depth: Annotated[Depth, one_of(*DEPTHS)] | None = Field(
+    depth: Annotated[Depth, LISTED] | None = Field(
         None,
         description="How deep the squat goes; it is printed, and nothing is worked out from it.",
         examples=["below parallel"],

@@ -10,7 +10,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from builder.values.scalars import Format, MovementName, Number, Part, Share, Text, Web, YesNo, one_of
+from builder.values.scalars import LISTED, Format, MovementName, Number, Part, Share, Text, Web, YesNo
 
 
 class Pattern(StrEnum):
@@ -45,11 +45,11 @@ class Movement(Part):
     where it is a way or a time.
     """
 
-    pattern: Annotated[Pattern, one_of(*Pattern)] = Field(description="How its volume is counted.", examples=["squat"])
-    equipment: Annotated[Equipment, one_of(*Equipment)] = Field(
+    pattern: Annotated[Pattern, LISTED] = Field(description="How its volume is counted.", examples=["squat"])
+    equipment: Annotated[Equipment, LISTED] = Field(
         Equipment.BARBELL, description="What it is loaded with.", examples=["dumbbell"]
     )
-    region: Annotated[Literal["upper", "lower", "trunk"], one_of("upper", "lower", "trunk")] = Field(
+    region: Annotated[Literal["upper", "lower", "trunk"], LISTED] = Field(
         "lower", description="The part of the body.", examples=["upper"]
     )
     of: MovementName | None = Field(

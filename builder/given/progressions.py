@@ -31,12 +31,12 @@ from builder.values.effort import Rated, Rating
 from builder.values.forms import RISING, one_key
 from builder.values.measure import Length
 from builder.values.scalars import (
+    LISTED,
     Part,
     Range,
     Reps,
     Rir,
     Whole,
-    one_of,
     wrong,
 )
 
@@ -134,7 +134,7 @@ class WaveWeek(Rated):
     then: Then = Field(
         (), description="Further sets after these, with loads of their own.", examples=[[{"reps": 8, "down": "10 %"}]]
     )
-    stress: Annotated[Literal["heavy", "medium", "light"], one_of("heavy", "medium", "light")] | None = Field(
+    stress: Annotated[Literal["heavy", "medium", "light"], LISTED] | None = Field(
         None, description="What kind of day it is, printed beside it.", examples=["heavy"]
     )
 

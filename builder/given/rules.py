@@ -14,6 +14,7 @@ from builder.values.effort import Rated, Rating
 from builder.values.forms import Or, one_key
 from builder.values.measure import Distance, Length, More, Time
 from builder.values.scalars import (
+    LISTED,
     MOST_NAME,
     Amount,
     LoadOrShare,
@@ -25,7 +26,6 @@ from builder.values.scalars import (
     Share,
     Whole,
     _whole,
-    one_of,
     wrong,
 )
 
@@ -258,10 +258,10 @@ Then = Annotated[tuple[Further, ...], Field(max_length=12)]
 class Misses(Part):
     """What to do when the reps are not made: once, and twice running."""
 
-    once: Annotated[Literal["repeat", "reduce"], one_of("repeat", "reduce")] = Field(
+    once: Annotated[Literal["repeat", "reduce"], LISTED] = Field(
         "repeat", description="What to do after one miss.", examples=["reduce"]
     )
-    twice: Annotated[Literal["repeat", "reduce"], one_of("repeat", "reduce")] = Field(
+    twice: Annotated[Literal["repeat", "reduce"], LISTED] = Field(
         "reduce", description="What to do after two misses running.", examples=["repeat"]
     )
     reduce_to: Annotated[Share, Field(ge=Decimal("0.5"), lt=1)] = Field(

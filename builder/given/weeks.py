@@ -8,13 +8,13 @@ from typing import Annotated, Literal
 from pydantic import Field, model_validator
 
 from builder.values.scalars import (
+    LISTED,
     MovementName,
     Part,
     Rir,
     Share,
     Whole,
     YesNo,
-    one_of,
     wrong,
 )
 
@@ -44,7 +44,7 @@ class Deload(Part):
         Decimal("0.9"), description="How much of the load stays, from 40 %.", examples=["85 %"]
     )
     easier: Rir = Field(Decimal(2), description="How many more reps in reserve than usual.", examples=[3])
-    drop: tuple[Annotated[Drop, one_of("drills", "accessories")], ...] = Field(
+    drop: tuple[Annotated[Drop, LISTED], ...] = Field(
         ("drills",), max_length=2, description="What is left out.", examples=[["drills", "accessories"]]
     )
     counts: YesNo = Field(False, description="Whether a deload counts as an exposure.", examples=[True])
@@ -71,7 +71,7 @@ class Taper(Part):
         description="How many of the sets stay in the last of them; at least one does.",
         examples=["40 %"],
     )
-    drop: tuple[Annotated[Drop, one_of("drills", "accessories")], ...] = Field(
+    drop: tuple[Annotated[Drop, LISTED], ...] = Field(
         ("drills", "accessories"), max_length=2, description="What is left out.", examples=[["drills"]]
     )
 
@@ -117,7 +117,7 @@ class Test(Part):
         description="How many lifts on one day; one that finds no training day is not tested, and `check` says so.",
         examples=[2],
     )
-    kind: Annotated[Literal["attempts", "reps"], one_of("attempts", "reps")] = Field(
+    kind: Annotated[Literal["attempts", "reps"], LISTED] = Field(
         "attempts",
         description="Three attempts at a max, or one set of reps that stops with two in reserve.",
         examples=["reps"],

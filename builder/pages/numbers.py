@@ -19,7 +19,7 @@ from builder.plan.numbers import carried
 from builder.training.estimate import Equation, Evidence
 from builder.training.expected import Expected
 from builder.training.records import Performance
-from builder.training.scores import Sex, gl_points, relative
+from builder.training.scores import gl_points, relative
 from builder.values.quantity import in_unit, on_bar
 from builder.words import Words
 
@@ -201,7 +201,7 @@ def _scores(words: Words, client: Client, lifts: tuple[LiftNumbers, ...]) -> tup
         return ()
     total = sum((n.estimate for n in found.values()), Decimal(0))
     body = weight.kg(client.unit)
-    points = gl_points(total, body, Sex.FEMALE if sex == "female" else Sex.MALE)
+    points = gl_points(total, body, sex)
     return (
         (words("numbers.total"), words.mass(total)),
         (words("numbers.bodyweight"), words.mass(body)),

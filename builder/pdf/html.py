@@ -15,14 +15,13 @@ from builder import places
 from builder.pages.columns import ASKED_GAP, BETWEEN, HEAD, HEAD_UP, columns
 from builder.pages.context import ACCENT
 from builder.pages.grid import ROWS, asked_cells, asked_width, grids
-from builder.pages.model import Booklet, Edition, Paper
+from builder.pages.model import Booklet, Edition
 from builder.pages.sheet import margins, sheet
 from builder.pages.theme import theme
 from builder.pdf.own import NO_OWN, Own, anchored, filled
 
 LONG = ("flow", "licence", "numbers", "glance", "loads", "records")
 """Templates whose sections take two pages, as a rule."""
-PAPER_SHEETS = {Paper.A4: "a4", Paper.LETTER: "letter", Paper.A5: "a5", Paper.HALF_LETTER: "half-letter"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +54,7 @@ def style_sheets(booklet: Booklet, look: Look | None = None, *, bleed: bool = Fa
     look_sheets = folder / "themes" / booklet.theme
     if not (look_sheets / "theme.css").is_file():
         raise FileNotFoundError(f"there is no theme {booklet.theme!r}; themes: {', '.join(places.themes())}")
-    shape, paper = "small" if booklet.facing else "large", f"{PAPER_SHEETS[booklet.paper]}.css"
+    shape, paper = "small" if booklet.facing else "large", f"{booklet.paper.lower()}.css"
     own = look_sheets / paper
     names = ("base.css", "matter.css", "print.css", "cover.css", f"paper/{shape}.css", "session.css", "text.css")
     shared = [folder / name for name in names]

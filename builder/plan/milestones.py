@@ -11,8 +11,9 @@ from builder.given import Block
 from builder.plan.model import LiftNumbers, PlannedSession, PlannedSet, PlannedSlot, Role
 from builder.training.estimate import MOST_REPS, Rows, estimate
 from builder.training.expected import reach
-from builder.training.norms import MILESTONES, TrainingStatus
+from builder.training.norms import MILESTONES
 from builder.training.records import Best, Performance, RecordMark, best_demonstrated, goal_mark
+from builder.values.lists import TrainingStatus
 from builder.values.quantity import HAIR, WithBody
 
 NEAR = Decimal("0.97")

@@ -11,7 +11,6 @@ from builder.given import Client, Lift, LoggedSet
 from builder.plan.model import LiftNumbers
 from builder.training.curve import Curve
 from builder.training.expected import EIGHTY, Belief, Kind, Lifter, Reserve, Shown, later, reach, reserve
-from builder.training.norms import TrainingStatus
 from builder.training.reentry import Pause
 from builder.values.quantity import OnBar, on_bar, to_places, with_body
 
@@ -19,7 +18,7 @@ from builder.values.quantity import OnBar, on_bar, to_places, with_body
 def lifter_of(client: Client, away: tuple[Pause, ...]) -> Lifter:
     """What decides how the client's maxes move in a block with these pauses."""
     training = client.training
-    return Lifter(TrainingStatus(training.status), training.months, training.starts, away)
+    return Lifter(training.status, training.months, training.starts, away)
 
 
 def evidence_of(client: Client, lift: Lift, own: Decimal) -> tuple[Shown, ...]:

@@ -22,7 +22,8 @@ from builder.training.attempts import AttemptShares, Choice, attempt_plan
 from builder.training.estimate import MOST_REPS, Rows, estimate
 from builder.training.expected import Expected, demonstrated, expected
 from builder.training.loading import Rung, side_text
-from builder.training.norms import TrainingStatus, likely_gain
+from builder.training.norms import likely_gain
+from builder.values.lists import TrainingStatus
 from builder.values.quantity import NOTHING, OnBar, WithBody, to_places
 
 REST_BETWEEN_ATTEMPTS = 240
@@ -134,7 +135,7 @@ def _attempts(ground: Ground, basis: Basis, trained: tuple[PlannedSession, ...],
     numbers = basis.numbers
     assert basis.ladder is not None and basis.reach is not None and numbers is not None
     best, why = expected_best(basis, trained)
-    most = most_to_try(basis, on, TrainingStatus(ground.client.training.status))
+    most = most_to_try(basis, on, ground.client.training.status)
     rule = _nearly_sure(_rule(ground.block), expected(basis.reach.belief))
     table = attempt_plan(best, basis.ladder, rule, most=most)
     planned = (table.opener, _after(table.second, "solid"), _after(table.third, "solid"))

@@ -21,7 +21,8 @@ from builder.review.where import (
     session_place,
     spots,
 )
-from builder.training.norms import SOVIET_TABLE, TrainingStatus, Zone, zone_of
+from builder.training.norms import SOVIET_TABLE, Zone, zone_of
+from builder.values.lists import TrainingStatus
 
 _LONG = Rule(
     "session-long",
@@ -101,7 +102,7 @@ def _rated(plan: Plan) -> Iterator[tuple[PlannedSpot, Decimal]]:
 
     A novice's max rises too fast to be judged by.
     """
-    if TrainingStatus(plan.client.training.status) is TrainingStatus.NOVICE:
+    if plan.client.training.status is TrainingStatus.NOVICE:
         return
     for spot in spots(plan, WeekKind.TRAINING):
         if derived_lift(plan, spot.slot) is not None and spot.slot.about.equipment is Equipment.BARBELL:

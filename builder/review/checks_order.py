@@ -21,7 +21,8 @@ from builder.review.where import (
     spots,
     weeks_of,
 )
-from builder.training.norms import ACSM, COMMON_PRACTICE, EXERCISE_ORDER, REST_FOR_STRENGTH, TrainingStatus
+from builder.training.norms import ACSM, COMMON_PRACTICE, EXERCISE_ORDER, REST_FOR_STRENGTH
+from builder.values.lists import TrainingStatus
 
 _ORDER = Rule("order", "Put the main lift first, small muscles and machines after it.", EXERCISE_ORDER)
 _SMALL = (Pattern.ARMS, Pattern.CALVES)
@@ -98,7 +99,7 @@ def rest_short(plan: Plan, _today: date) -> Iterator[Finding]:
 
 def _hurried(plan: Plan, spot: PlannedSpot, *, heavy: bool) -> Iterator[Hit]:
     """The first set of a barbell lift that has too short a rest before the next."""
-    status = TrainingStatus(plan.client.training.status)
+    status = plan.client.training.status
     slot, least = spot.slot, LEAST_HEAVY_REST if heavy else LEAST_REST[status]
     if slot.accessory or slot.about.equipment is not Equipment.BARBELL or (heavy and status is TrainingStatus.NOVICE):
         return

@@ -13,7 +13,8 @@ from builder.plan.numbers import carried
 from builder.review.finding import Finding, Hit, Rule
 from builder.review.where import PlannedSpot, derived_lift, load, own_max, percent, spots
 from builder.training.estimate import MOST_REPS, Evidence, estimate
-from builder.training.norms import ACSM, INCREASE, TrainingStatus
+from builder.training.norms import ACSM, INCREASE
+from builder.values.lists import TrainingStatus
 from builder.values.quantity import OnBar, to_places, with_body
 
 _FUTURE = Rule("test-in-future", "Correct the date of the test.", "the calendar")
@@ -101,7 +102,7 @@ def _large(plan: Plan, racks: Racks) -> Iterator[Hit]:
 
 def step_small(plan: Plan, _today: date) -> Iterator[Finding]:
     """A load that rises by less than 2 % though the reps were earned: in a rep range, or for a novice."""
-    novice = TrainingStatus(plan.client.training.status) is TrainingStatus.NOVICE
+    novice = plan.client.training.status is TrainingStatus.NOVICE
     judged = [
         (spot, before, after, _rise(plan, spot.slot, before, after))
         for spot, before, after in _rises(plan)
@@ -172,7 +173,7 @@ _PROGRESS = Rule("progress-steep", "Add less, start lower, or write the working 
 
 def progress_steep(plan: Plan, _today: date) -> Iterator[Finding]:
     """Sets that need a much higher max than today's, by their reps and their reserve."""
-    most = MOST_PROGRESS[TrainingStatus(plan.client.training.status)]
+    most = MOST_PROGRESS[plan.client.training.status]
     judged = [(spot, hit) for spot in spots(plan, WeekKind.TRAINING) for hit in _needed(plan, spot)]
     yield from _PROGRESS.once(
         hit for spot, hit in judged if hit.size > most + (VARIANT_SLACK if _is_variant(spot.slot) else 0)

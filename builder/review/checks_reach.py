@@ -10,7 +10,6 @@ from builder.plan import Plan, PlannedSet, Role, WeekKind
 from builder.review.finding import Finding, Gravity, Hit, Rule
 from builder.review.where import PlannedSpot, load, spots
 from builder.training.expected import chance
-from builder.training.norms import TrainingStatus
 from builder.values.quantity import plain, to_places
 
 _HELD = Rule(
@@ -91,7 +90,7 @@ _UNLIKELY = Rule("week-unlikely", "Start lower, add less, or test half-way.")
 
 def week_unlikely(plan: Plan, _today: date) -> Iterator[Finding]:
     """Weeks in which a lift's sets are all made with less than three chances in five."""
-    status = TrainingStatus(plan.client.training.status)
+    status = plan.client.training.status
     hits: dict[tuple[int, str], Hit] = {}
     for spot in spots(plan, WeekKind.TRAINING):
         numbers = plan.lift(spot.slot.lift)

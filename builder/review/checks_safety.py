@@ -13,7 +13,8 @@ from builder.plan.drills import GATES, SUPRAMAXIMAL
 from builder.plan.model import Fact
 from builder.review.finding import Finding, Gravity, Hit, Rule
 from builder.review.where import heaviest, listed, load, on_barbell, percent, spots
-from builder.training.norms import COMMON_PRACTICE, TrainingStatus
+from builder.training.norms import COMMON_PRACTICE
+from builder.values.lists import TrainingStatus
 
 SPOTTING = (
     "Haff GG, Triplett NT (eds). Essentials of Strength Training and Conditioning, 4th ed. Champaign, IL: "
@@ -130,7 +131,7 @@ _NOVICE = Rule("novice-attempts", "Test a set of five with two in reserve; a nov
 
 def novice_attempts(plan: Plan, _today: date) -> Iterator[Finding]:
     """A novice has no need of a max."""
-    if TrainingStatus(plan.client.training.status) is TrainingStatus.NOVICE:
+    if plan.client.training.status is TrainingStatus.NOVICE:
         tried = [s for s in spots(plan, WeekKind.TEST) if s.slot.attempts]
         yield from _NOVICE.once(Hit(s.place, "a novice goes for attempts at a max") for s in tried)
 

@@ -22,7 +22,6 @@ from builder.review.where import (
 from builder.training.norms import (
     SQUATS_A_WEEK,
     TRAINING_DAYS,
-    TrainingStatus,
 )
 from builder.values.quantity import plain, to_places
 
@@ -46,7 +45,7 @@ _DAYS = {
 
 def training_days(plan: Plan, _today: date) -> Iterator[Finding]:
     """The usual number of sessions in a training week against the position stand."""
-    status = TrainingStatus(plan.client.training.status)
+    status = plan.client.training.status
     counts = Counter(len(week.sessions) for week in weeks_of(plan, WeekKind.TRAINING))
     usual = TRAINING_DAYS[status]
     if counts and not usual.holds(most := counts.most_common(1)[0][0]):

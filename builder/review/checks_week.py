@@ -18,7 +18,6 @@ from builder.training.norms import (
     RECOVERY_DAYS,
     REGION_SETS,
     REGIONS,
-    TrainingStatus,
 )
 from builder.values.quantity import plain, to_places
 
@@ -69,8 +68,8 @@ _FEW = Rule("sets-few", "Give the lift three sets a week or more.", LEAST_SETS.s
 
 def sets_many(plan: Plan, _today: date) -> Iterator[Finding]:
     """More hard sets a week than is usual for the status, of a pattern or of a region of the body."""
-    most = HARD_SETS[TrainingStatus(plan.client.training.status)].high
-    most_of = REGION_SETS[TrainingStatus(plan.client.training.status)].high
+    most = HARD_SETS[plan.client.training.status].high
+    most_of = REGION_SETS[plan.client.training.status].high
     hits = []
     for week in weeks_of(plan, WeekKind.TRAINING):
         counted = _hard_sets(week)

@@ -10,7 +10,7 @@ from builder.given import Client, Pattern
 from builder.plan.model import LiftNumbers, TestValue
 from builder.plan.numbers import percent_rows
 from builder.training.estimate import MOST_REPS, Rows, spread
-from builder.training.norms import LIKELY_LOSS, RIR_ERROR, TrainingStatus, likely_gain
+from builder.training.norms import LIKELY_LOSS, RIR_ERROR, likely_gain
 from builder.values.quantity import Unit, WithBody, in_unit, plain, to_places
 
 
@@ -32,7 +32,7 @@ def likely(numbers: LiftNumbers, client: Client, day: date, last: TestValue | No
     known = last or numbers.chosen
     low, high = worth_range(known.load, known.test.reps, known.test.rir, percent_rows(client))
     days = abs((day - known.test.day).days)
-    status, squat = TrainingStatus(client.training.status), numbers.about.pattern is Pattern.SQUAT
+    status, squat = client.training.status, numbers.about.pattern is Pattern.SQUAT
     gain, source = likely_gain(high, days, status, squat=squat)
     why = (
         f"{shown(low, client.unit)} to {shown(high, client.unit)} on {known.test.day}; "

@@ -26,7 +26,6 @@ from math import erf, exp, log, pi, sqrt
 
 from builder.training.curve import Curve
 from builder.training.estimate import MOST_REPS, NSCA_ROWS, Equation, Rows, estimate
-from builder.training.norms import TrainingStatus
 from builder.training.records import Performance
 from builder.training.reentry import Pause
 from builder.training.variation import (
@@ -41,6 +40,7 @@ from builder.training.variation import (
     judged_reps,
     lost,
 )
+from builder.values.lists import TrainingStatus
 from builder.values.quantity import WithBody, to_places
 
 EIGHTY = 1.2815515655446004

@@ -2,17 +2,10 @@
 
 from dataclasses import dataclass
 from decimal import Decimal
-from enum import StrEnum
+
+from builder.values.lists import TrainingStatus
 
 COMMON_PRACTICE = "common practice, no source"
-
-
-class TrainingStatus(StrEnum):
-    """How far a lifter has come."""
-
-    NOVICE = "novice"
-    INTERMEDIATE = "intermediate"
-    ADVANCED = "advanced"
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,15 +4,9 @@ from decimal import Decimal, localcontext
 from enum import StrEnum
 
 from builder.training.estimate import FORMULA_CONTEXT
+from builder.values.lists import Sex
 
 GL_CITATION = "International Powerlifting Federation. GL coefficients, valid from 1 May 2020."
-
-
-class Sex(StrEnum):
-    """The class that a score's coefficients were fitted to."""
-
-    MALE = "M"
-    FEMALE = "F"
 
 
 class LiftingKit(StrEnum):

@@ -8,7 +8,8 @@ from __future__ import annotations
 from itertools import pairwise
 from math import log
 
-from builder.training.norms import COMMON_PRACTICE, TrainingStatus
+from builder.training.norms import COMMON_PRACTICE
+from builder.values.lists import TrainingStatus
 
 DAY_FORM = {TrainingStatus.NOVICE: 0.042, TrainingStatus.INTERMEDIATE: 0.025, TrainingStatus.ADVANCED: 0.021}
 DAY_FORM_SOURCE = (

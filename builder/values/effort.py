@@ -11,7 +11,7 @@ from pydantic_core import PydanticCustomError
 
 from builder.values import slips
 from builder.values.forms import schema
-from builder.values.scalars import Part, _decimal, _text, one_of, wrong
+from builder.values.scalars import LISTED, Part, _decimal, _text, wrong
 
 LEAST_RATING, MOST_RATING = 4, 10
 """As many reps in reserve as may be written, 6 to none."""
@@ -34,7 +34,7 @@ def _rating(value: Any) -> Any:
 Rating = Annotated[
     Decimal, BeforeValidator(_rating), Field(ge=LEAST_RATING, le=MOST_RATING), schema(r"\d+(\.\d+)?", "a rating: 8")
 ]
-Effort = Annotated[Literal["rir", "rpe"], one_of("rir", "rpe")]
+Effort = Annotated[Literal["rir", "rpe"], LISTED]
 """The word in which effort is told."""
 
 

@@ -1,4 +1,4 @@
-"""The closed lists that files, options and pages share: papers, editions, layouts and languages."""
+"""The closed lists that files, options, maths and pages share: papers, editions, layouts, languages, status, sex."""
 
 from __future__ import annotations
 
@@ -73,3 +73,18 @@ class Keep(StrEnum):
     NONE = "none"
     TEXTS = "texts"
     ALL = "all"
+
+
+class TrainingStatus(StrEnum):
+    """How far a lifter has come."""
+
+    NOVICE = "novice"
+    INTERMEDIATE = "intermediate"
+    ADVANCED = "advanced"
+
+
+class Sex(StrEnum):
+    """The class that a score's coefficients were fitted to."""
+
+    FEMALE = "female"
+    MALE = "male"

@@ -6,13 +6,16 @@ import re
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
-from typing import Annotated, Any, Literal
+from functools import partial
+from typing import Annotated, Any, Literal, get_args
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, WithJsonSchema
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, GetCoreSchemaHandler, WithJsonSchema
 from pydantic_core import PydanticCustomError
+from pydantic_core.core_schema import CoreSchema, no_info_before_validator_function
 
 from builder.values import forms, slips
 from builder.values.formats import SOURCE_FORMAT
+from builder.values.lists import TrainingStatus
 from builder.values.problem import did_you_mean, listing
 from builder.values.quantity import OnBar, Unit, to_kg
 
@@ -135,7 +138,7 @@ def _amount(value: Any) -> Any:
     if not found or len(found[1]) > 9:
         raise wrong("not-a-load", f'"{text}" is not a load', _help(slips.load(text), expected))
     word = (found[2] or "").strip().lower()
-    if word and word not in ("kg", "lb"):
+    if word and word not in set(Unit):
         slip = _UNIT_SLIPS.get(word.rstrip("."), "")
         meant = f"{found[1]} {slip}" if slip else slips.load(text)
         help_ = f'Write "{meant}".' if meant else "Loads are in kg or lb."
@@ -322,18 +325,24 @@ def _web(value: Any) -> Any:
     return text
 
 
-def one_of(*words: str) -> BeforeValidator:
-    """A validator for a word out of a fixed list."""
+def _word(words: tuple[str, ...], value: Any) -> str:
+    text = _text(value, " or ".join(words))
+    if text in words:
+        return text
+    meant = slips.word(text, words)
+    help_ = f'Write "{meant}".' if meant else did_you_mean(text, words) or f"Write {listing(words)}."
+    raise wrong("unknown-word", f'"{text}" is not known here', help_)
 
-    def check(value: Any) -> Any:
-        text = _text(value, " or ".join(words))
-        if text in words:
-            return text
-        meant = slips.word(text, words)
-        help_ = f'Write "{meant}".' if meant else did_you_mean(text, words) or f"Write {listing(words)}."
-        raise wrong("unknown-word", f'"{text}" is not known here', help_)
 
-    return BeforeValidator(check)
+class _Listed:
+    """The validator of a word out of a closed list: that of the `Literal` or enumeration beside which it stands."""
+
+    def __get_pydantic_core_schema__(self, listed: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        words = tuple(map(str, get_args(listed) or listed))
+        return no_info_before_validator_function(partial(_word, words), handler(listed))
+
+
+LISTED = _Listed()
 
 
 Text = Annotated[str, BeforeValidator(_name), WithJsonSchema(forms.TEXT)]
@@ -391,5 +400,9 @@ Reps = Annotated[Range, BeforeValidator(_range), forms.schema(forms.SPREAD, "a n
 Weeks = Annotated[Range, BeforeValidator(_range), forms.schema(forms.SPREAD, "a week or weeks: 3 or 1-4", minimum=1)]
 Cadence = Annotated[Every, BeforeValidator(_every), forms.schema(forms.TURNS, "a cadence: 2 weeks", bare=False)]
 Rir = Annotated[Decimal, BeforeValidator(_rir), Field(ge=0, le=6), forms.schema(r"\d+(\.\d+)?", "reps in reserve: 2")]
-Format = Annotated[str, one_of(str(SOURCE_FORMAT)), WithJsonSchema({"enum": [SOURCE_FORMAT, str(SOURCE_FORMAT)]})]
-Status = Annotated[Literal["novice", "intermediate", "advanced"], one_of("novice", "intermediate", "advanced")]
+Format = Annotated[
+    str,
+    BeforeValidator(partial(_word, (str(SOURCE_FORMAT),))),
+    WithJsonSchema({"enum": [SOURCE_FORMAT, str(SOURCE_FORMAT)]}),
+]
+Status = Annotated[TrainingStatus, LISTED]

@@ -3,10 +3,17 @@
 from __future__ import annotations
 
 import re
-from typing import Any
+from typing import Any, get_args
 
+from builder.given.changes import VERBS
 from builder.given.schema import DRAFT
+from builder.log.model import State
+from builder.plan.model import Role, WeekKind
+from builder.review.finding import Gravity
+from builder.training.estimate import Evidence
 from builder.values.formats import TOLD_FORMAT
+from builder.values.problem import Severity
+from builder.values.quantity import Unit
 from builder.work.roster.delivery import HEAD
 from builder.work.topics import reference
 
@@ -19,7 +26,7 @@ DAY: Json = {"type": "string", "format": "date"}
 MASS: Json = {"type": "string", "pattern": r"^-?[0-9]+(\.[0-9]+)?$"}
 """Masses, and shares of a log, are decimal texts, so that no digit is lost on the way."""
 FORMAT: Json = {"const": TOLD_FORMAT}
-UNIT: Json = {"enum": ["kg", "lb"]}
+UNIT: Json = {"enum": [*map(str, Unit)]}
 
 
 def _or_null(kind: Json) -> Json:
@@ -43,13 +50,13 @@ def _told(kind: Json, about: str) -> Json:
 
 
 def _words(*known: str) -> Json:
-    return {"enum": list(known)}
+    return {"enum": [*map(str, known)]}
 
 
 _PLAN: dict[str, Json] = {
     "plan": {"format": FORMAT, "client": _part("client"), "block": _part("block"), "notes": _list(_part("reason")),
              "changes": _list(_part("change")), "weeks": _list(_part("week"))},
-    "change": {"change": _told(_words("swap", "drop", "alter", "add"), "what is done"),
+    "change": {"change": _told(_words(*VERBS), "what is done"),
                "movement": _told(TEXT, "the movement of the block, or the one that is added"),
                "to": _told(_or_null(TEXT), "the movement that comes in its place"),
                "with": _told(_or_null(TEXT), "keys with new values, as they are written"),
@@ -59,10 +66,10 @@ _PLAN: dict[str, Json] = {
     "client": {"name": TEXT, "units": UNIT, "status": TEXT, "cautions": _list(TEXT), "lifts": _list(_part("lift"))},
     "lift": {"movement": TEXT, "equation": TEXT, "test": _part("test"), "estimate": MASS, "spread": _list(MASS),
              "expected": _part("expected"), "working_max": MASS},
-    "test": {"date": DAY, "load": MASS, "reps": WHOLE, "rir": NUMBER, "evidence": _words("good", "weak", "refused")},
+    "test": {"date": DAY, "load": MASS, "reps": WHOLE, "rir": NUMBER, "evidence": _words(*Evidence)},
     "expected": {"about": MASS, "low": MASS, "high": MASS},
     "block": {"title": TEXT, "weeks": WHOLE, "suits": _list(TEXT)},
-    "week": {"week": WHOLE, "kind": _words("training", "deload", "taper", "test"), "starts": DAY,
+    "week": {"week": WHOLE, "kind": _words(*WeekKind), "starts": DAY,
              "phase": _or_null(TEXT), "volume": _part("volume"), "by_movement": _by_name(_part("volume")),
              "by_pattern": _by_name(_part("volume")), "sessions": _list(_part("session"))},
     "volume": {"sets": WHOLE, "lifts": WHOLE, "tonnage": MASS, "intensity": _or_null(NUMBER), "seconds": WHOLE,
@@ -80,7 +87,7 @@ _PLAN: dict[str, Json] = {
                 "at": _or_null(WHOLE), "sets": _or_null(WHOLE), "length": _or_null(TEXT), "more": _or_null(MASS),
                 "more_share": _or_null(NUMBER)},
     "lesson": {"left": _or_null(NUMBER), "back_off": _or_null(MASS), "next_top": _or_null(MASS)},
-    "set": {"role": _words("ramp", "working", "backoff", "hold", "attempt"), "reps": WHOLE,
+    "set": {"role": _words(*Role), "reps": WHOLE,
             "most_reps": _or_null(WHOLE), "open_ended": YES_NO, "seconds": _or_null(WHOLE), "metres": _or_null(WHOLE),
             "rir": _or_null(NUMBER), "reserve": _or_null(_part("reserve")), "reach": _or_null(MASS), "held": YES_NO,
             "share": _or_null(NUMBER), "target": _or_null(MASS), "load": _or_null(MASS), "unit": UNIT,
@@ -94,9 +101,9 @@ _PLAN: dict[str, Json] = {
 }  # fmt: skip
 _CHECK: dict[str, Json] = {
     "check": {"format": FORMAT, "problems": _list(_part("problem")), "findings": _list(_part("finding"))},
-    "problem": {"code": TEXT, "severity": _words("error", "warning"), "file": _or_null(TEXT), "line": _or_null(WHOLE),
+    "problem": {"code": TEXT, "severity": _words(*Severity), "file": _or_null(TEXT), "line": _or_null(WHOLE),
                 "column": _or_null(WHOLE), "fact": TEXT, "help": TEXT},
-    "finding": {"code": TEXT, "gravity": _words("caution", "advice", "note"), "place": _or_null(TEXT), "more": WHOLE,
+    "finding": {"code": TEXT, "gravity": _words(*Gravity), "place": _or_null(TEXT), "more": WHOLE,
                 "fact": TEXT, "help": TEXT, "source": TEXT},
 }  # fmt: skip
 _COUNT: Json = {"sets_planned": WHOLE, "done": WHOLE, "missed": WHOLE, "left_out": WHOLE, "blank": WHOLE,
@@ -131,8 +138,8 @@ _LOG: dict[str, Json] = {
     "session": {"week": WHOLE, "day": WHOLE, "date": DAY, "done_on": _or_null(DAY), "bodyweight": _or_null(MASS),
                 "sleep_hours": _or_null(MASS), "note": _or_null(TEXT), "slots": _list(_part("slot"))},
     "slot": {"slot": WHOLE, "movement": TEXT, "note": _or_null(TEXT), "sets": _list(_part("set"))},
-    "set": {"set": WHOLE, "planned": _part("planned"), "state": _words("done", "left out", "blank", "unclear",
-            "absent"), "today": MASS, "written": _by_name(TEXT), "done": _part("planned"), "as_planned": YES_NO,
+    "set": {"set": WHOLE, "planned": _part("planned"), "state": _words(*get_args(State)),
+            "today": MASS, "written": _by_name(TEXT), "done": _part("planned"), "as_planned": YES_NO,
             "at_least": YES_NO, "missed": YES_NO},
     "planned": {"load": _or_null(MASS), "reps": _or_null(WHOLE), "seconds": _or_null(WHOLE), "metres": _or_null(WHOLE),
                 "rir": _or_null(MASS)},

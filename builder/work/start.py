@@ -232,7 +232,7 @@ def _name(text: str, _unit: Unit) -> str:
 
 QUESTIONS = (
     Question("name", 1, "The lifter's name?", "Ada Quill", _name),
-    Question("units", 2, "Is the gym in kg or lb?", "kg", _word("kg", "lb")),
+    Question("units", 2, "Is the gym in kg or lb?", "kg", _word(*Unit)),
     Question("bodyweight", 3, "Bodyweight?", "71.5", _mass),
     Question("born", 4, "Year of birth?", "1994", _year),
     Question("status", 5, "Novice, intermediate or advanced?", "intermediate", _word(*MONTHS)),

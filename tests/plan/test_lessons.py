@@ -9,7 +9,7 @@ from sources_for_tests import block, client, plan, plan_of, slot_in, squat
 
 from builder.plan import PlannedSlot
 from builder.training.expected import Kind, Lifter, Shown, learned
-from builder.training.norms import TrainingStatus
+from builder.values.lists import TrainingStatus
 
 TOP = "kind: top_set, reps: 3, rir: 2, gain: 1 %, backoff: {sets: 3, reps: 5, share: 80 %}"
 

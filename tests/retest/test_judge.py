@@ -14,7 +14,8 @@ from builder.log.results import DayOutcome, FromLog, LiftOutcome, ProfileSet, Re
 from builder.plan import make_plan
 from builder.review.likely import likely
 from builder.training import norms
-from builder.training.norms import COMMON_PRACTICE, TrainingStatus, likely_gain
+from builder.training.norms import COMMON_PRACTICE, likely_gain
+from builder.values.lists import TrainingStatus
 from builder.values.problem import Severity
 from builder.values.quantity import OnBar, Unit
 from builder.values.scalars import Amount

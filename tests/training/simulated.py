@@ -17,7 +17,7 @@ from random import Random
 from builder.training.curve import Curve, curve_of
 from builder.training.estimate import Equation
 from builder.training.expected import Belief, Kind, Lifter, Shown, believe, expected, later, reach
-from builder.training.norms import TrainingStatus
+from builder.values.lists import TrainingStatus
 from builder.values.quantity import WithBody
 
 CURVE: Curve = curve_of(Equation.WATHAN)

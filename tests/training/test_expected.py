@@ -28,9 +28,9 @@ from builder.training.expected import (
     rested,
     shifted,
 )
-from builder.training.norms import TrainingStatus
 from builder.training.records import Performance
 from builder.training.variation import DAY_FORM, gained, judged_reps, lost
+from builder.values.lists import TrainingStatus
 from builder.values.quantity import Unit, WithBody, to_kg
 
 CURVE = curve_of(Equation.WATHAN)

@@ -8,9 +8,9 @@ from builder.training import norms
 from builder.training.norms import (
     COMMON_PRACTICE,
     Norm,
-    TrainingStatus,
     zone_of,
 )
+from builder.values.lists import TrainingStatus
 
 
 def ends(norm: Norm) -> list[str]:

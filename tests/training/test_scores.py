@@ -9,10 +9,10 @@ from builder.training.scores import (
     GL,
     Event,
     LiftingKit,
-    Sex,
     gl_points,
     relative,
 )
+from builder.values.lists import Sex
 
 M, F = Sex.MALE, Sex.FEMALE
 RAW, EQUIPPED = LiftingKit.RAW, LiftingKit.EQUIPPED

@@ -14,8 +14,8 @@ import pytest
 from training.simulated import CURVE, GROUPS, Person
 
 from builder.training.expected import Belief, Lifter, Shown, believe, expected
-from builder.training.norms import TrainingStatus
 from builder.training.tendency import BIASES, HEARD, OWN, PERSON, shared
+from builder.values.lists import TrainingStatus
 from builder.values.quantity import WithBody
 
 DAY = date(2027, 1, 4)
