@@ -172,7 +172,7 @@ def test_a_load_is_left_open_only_where_nothing_is_known_or_nothing_is_there(cas
 @for_each_case
 def test_stated_caps_hold(case: Case) -> None:
     """500 kg on a bar, 60 on a belt, the reserve, the end of an open set, and the most sets of a rule."""
-    for _, _, slot in case.slots():
+    for week, _, slot in case.slots():
         rule = (case.rule(slot) or {}).get("progression", {})
         on_bar = Equipment.BARBELL is slot.about.equipment
         empty = slow_gym.empty_bar(case.profile, slot.implement, slot.movement) if on_bar else Decimal(0)
@@ -185,8 +185,8 @@ def test_stated_caps_hold(case: Case) -> None:
             assert opened[0].most_reps == rule["stop"]["most"]
         if slot.kind == "volume" and rule:
             low, high = (int(end) for end in rule["sets"].split("-"))
-            assert len(slot.work) <= high + len(further(rule, slot.exposure - 1))
-            assert low <= high
+            most_sets = high + len(further(rule, slot.exposure - 1))
+            assert (low if week.kind is WeekKind.TRAINING else 1) <= len(slot.work) <= most_sets
 
 
 def _reserves(rule: Data) -> list[Decimal]:

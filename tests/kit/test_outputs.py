@@ -77,14 +77,14 @@ def test_every_key_of_a_plan_is_described() -> None:
 
 def test_a_check_is_what_the_schema_says() -> None:
     wrong, fine = SAMPLES / "broken" / "three-things-wrong.yaml", load([SAMPLES / "advanced"])
-    for loaded in (load([wrong], need=()), fine):
+    for loaded, part in ((load([wrong], need=()), "problems"), (fine, "findings")):
         done = check(loaded, date(2027, 1, 4))
         told = {
             "format": 1,
             "problems": [problem.as_json() for problem in done.problems],
             "findings": [finding.as_json() for finding in done.findings],
         }
-        assert told["problems"] or told["findings"]
+        assert told[part]
         assert _faults("check", told) == []
 
 
@@ -92,8 +92,7 @@ def test_a_log_is_what_the_schema_says(tmp_path: Path) -> None:
     filled = with_pikepdf(booklet(), {**WRITTEN, "w02-d1-s2-t2-reps": "fife"}, tmp_path)
     found, _ = log(form(filled, tmp_path))
     told = json.loads(as_json(found, progress(found)))
-    assert told["records"] or told["estimates"]
-    assert told["unclear"] and told["tests"]
+    assert told["estimates"] and told["unclear"] and told["tests"]
     assert _faults("log", told) == []
 
 
