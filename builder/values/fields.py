@@ -154,26 +154,32 @@ Field = (
 # Hyphens, because a period inside a partial field name is forbidden (ISO 32000-1, 12.7.3.2).
 NAME = re.compile(r"[A-Za-z0-9]+(-[A-Za-z0-9]+)*")
 
+
+
+def _any(listed: object) -> str:
+    return f"({'|'.join(get_args(listed))})"
+
+
 _NUMBER = "([1-9][0-9]?)"
 _DAY = "w(0[1-9]|[1-9][0-9])-d([1-7])"
 _SHAPES: tuple[tuple[re.Pattern[str], Callable[..., Field]], ...] = tuple(
     (re.compile(shape), kind)
     for shape, kind in (
-        (f"{_DAY}-s{_NUMBER}-t{_NUMBER}-(load|reps|rir|done|did|today)", SetField),
+        (f"{_DAY}-s{_NUMBER}-t{_NUMBER}-{_any(SetPart)}", SetField),
         (f"{_DAY}-s{_NUMBER}-note", SlotNote),
-        (f"{_DAY}-(bodyweight|sleep|note|started|ended|date|place)", SessionField),
-        ("w(0[1-9]|[1-9][0-9])-(bodyweight|sleep|good|mend)", WeekField),
-        (f"retest-l{_NUMBER}-a([1-3])-(load|good)", AttemptField),
-        (f"retest-l{_NUMBER}-(load|reps|rir|date|note)", ResultField),
+        (f"{_DAY}-{_any(SessionPart)}", SessionField),
+        (f"w(0[1-9]|[1-9][0-9])-{_any(WeekPart)}", WeekField),
+        (f"retest-l{_NUMBER}-a([1-3])-{_any(AttemptPart)}", AttemptField),
+        (f"retest-l{_NUMBER}-{_any(ResultPart)}", ResultField),
         ("retest-note", RetestNote),
-        (f"record-l{_NUMBER}-r{_NUMBER}-(load|date)", RecordField),
+        (f"record-l{_NUMBER}-r{_NUMBER}-{_any(RecordPart)}", RecordField),
         (f"trend-l{_NUMBER}-w(0[1-9]|[1-9][0-9])", TrendField),
         (f"trial{_NUMBER}-way{_NUMBER}-c{_NUMBER}", TrialField),
         (f"trial{_NUMBER}-way{_NUMBER}-c{_NUMBER}-d([1-3])", TrialField),
-        (f"screening-q{_NUMBER}-(yes|no)", AnswerField),
-        ("(licence|screening)-(name|date|signature)", SignField),
-        (f"intake-({'|'.join(get_args(IntakeList))})-r{_NUMBER}-({'|'.join(get_args(IntakePart))})", IntakeRow),
-        (f"intake-({'|'.join(get_args(IntakeOnce))})", IntakeField),
+        (f"screening-q{_NUMBER}-{_any(Answer)}", AnswerField),
+        (f"{_any(Form)}-{_any(SignPart)}", SignField),
+        (f"intake-{_any(IntakeList)}-r{_NUMBER}-{_any(IntakePart)}", IntakeRow),
+        (f"intake-{_any(IntakeOnce)}", IntakeField),
     )
 )
 

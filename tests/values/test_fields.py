@@ -151,3 +151,10 @@ def test_a_spec_needs_a_plain_name_a_label_and_a_value_that_fits() -> None:
         FieldSpec("a", "text", "Label", "1234", max_length=3)
     with pytest.raises(ValueError, match="font size"):
         FieldSpec("a", "text", "Label", font_size=0)
+
+
+def test_a_name_begins_with_the_part_of_the_booklet_that_it_belongs_to() -> None:
+    names = [fields.write(ResultField(1, "load")), fields.write(RecordField(2, 5, "date")), fields.write(RetestNote())]
+    assert [fields.part_of(name) for name in names] == ["retest", "record", "retest"]
+    assert fields.known(names[0]) == ResultField(1, "load")
+    assert fields.known("no-such-name") is None

@@ -54,8 +54,8 @@ def test_yaml_between_quotes_reads_back(text: str) -> None:
 
 
 FORMULAS = [
-    "=1+1", "+1", "-1", "@SUM(A1)", "\t=1", "\r=1", " =1", "x;=cmd|' /C calc'!A0", 'x;"=1', "x\n=1", "x|@a", "'=1",
-    "''+1", "a;;=1", "＝1",
+    "=1+1", "+1", "-1", "@SUM(A1)", "\t=1", "\r=1", " =1", "x;=cmd|' /C calc'!A0", 'x;"=1', "x\n=1", "x\r=1", "x|@a",
+    "'=1", "''+1", "a;;=1", "＝1",
 ]  # fmt: skip
 
 

@@ -66,3 +66,9 @@ def test_a_listing_reads_as_a_sentence() -> None:
     """One, two, three and too many."""
     assert [listing(w) for w in ([], ["a"], ["a", "b"], ["a", "b", "c"])] == ["", "a", "a or b", "a, b or c"]
     assert listing("abcde", most=3) == "a, b, c or one of 2 more"
+
+
+def test_a_list_is_cut_only_where_it_is_longer_than_the_most() -> None:
+    assert listing("abc", most=3) == "a, b or c"
+    assert listing("abcd", most=3) == "a, b, c or one of 1 more"
+    assert [listing("ab"), listing("a"), listing("")] == ["a or b", "a", ""]
