@@ -189,6 +189,11 @@ def test_a_coach_may_open_lighter() -> None:
     assert [row.rung.mass for row in plan.second] == [D(190), D("187.5"), D("182.5"), D(175)]
 
 
+def test_an_opener_may_be_just_95_percent() -> None:
+    # common practice, no source
+    assert AttemptShares(opener=D("0.95"), second=D("0.98")).opener == D("0.95")
+
+
 @pytest.mark.parametrize(
     "bad", [{"opener": D("0.96"), "second": D("0.98")}, {"second": D("0.90")}, {"third": D("0.95")}]
 )

@@ -8,7 +8,8 @@ from pydantic import TypeAdapter, ValidationError
 from builder.values.effort import Rating
 from builder.values.measure import Distance, Length, Time, shown
 
-KINDS = {"time": TypeAdapter[object](Time), "distance": TypeAdapter[object](Distance), "rating": TypeAdapter[object](Rating)}
+TYPES = {"time": Time, "distance": Distance, "rating": Rating}
+KINDS = {kind: TypeAdapter[object](type_) for kind, type_ in TYPES.items()}
 
 
 @pytest.mark.parametrize(
