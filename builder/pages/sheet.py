@@ -94,14 +94,12 @@ class Sheet:
         return (SMALL_LINES if self.facing else LARGE_LINES)[density]
 
 
-_SHEETS = {
-    Paper.A5: Sheet(Paper.A5, width=124.0, height=188.0, plan=124.0, facing=True),
-    Paper.HALF_LETTER: Sheet(Paper.HALF_LETTER, width=117.7, height=193.9, plan=117.7, facing=True),
-    Paper.A4: Sheet(Paper.A4, width=180.0, height=271.0, plan=86.0, facing=False),
-    Paper.LETTER: Sheet(Paper.LETTER, width=183.9, height=253.4, plan=88.0, facing=False),
-}
 MARGINS = {Paper.A5: (14.0, 10.0), Paper.HALF_LETTER: (14.0, 8.0), Paper.A4: (18.0, 12.0), Paper.LETTER: (19.0, 13.0)}
 """mm beside the type area, at the binding and outside, of a booklet of few pages."""
+TOP_AND_FOOT = {True: (12.0, 10.0), False: (14.0, 12.0)}
+"""mm above and below the type area, on small papers and on large."""
+_PLANS = {Paper.A4: 86.0, Paper.LETTER: 88.0}
+"""mm of a plan that shares its page with the log."""
 THICK = ((160, 2.0), (120, 1.5), (80, 1.0))
 """From so many pages on, so many mm more go to the binding, where a thick booklet does not open flat."""
 ZOOM = {Paper.A5: 1.25, Paper.HALF_LETTER: 1.25, Paper.A4: 1.6, Paper.LETTER: 1.6}
@@ -122,7 +120,9 @@ BAND_GAP = 4.0
 
 def sheet(paper: Paper, theme: Theme = DEFAULT) -> Sheet:
     """The measures of a paper in a theme."""
-    usual = _SHEETS[paper]
+    (width, height), small = paper.millimetres, paper.small
+    width, height = round(width - sum(MARGINS[paper]), 1), round(height - sum(TOP_AND_FOOT[small]), 1)
+    usual = Sheet(paper, width, height, plan=_PLANS.get(paper, width), facing=small)
     return _enlarged(usual, ZOOM[paper]) if theme.enlarged else usual
 
 

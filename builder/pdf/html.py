@@ -16,12 +16,14 @@ from builder.pages.columns import ASKED_GAP, BETWEEN, HEAD, HEAD_UP, columns
 from builder.pages.context import ACCENT
 from builder.pages.grid import ROWS, asked_cells, asked_width, grids
 from builder.pages.model import Booklet, Edition
-from builder.pages.sheet import margins, sheet
+from builder.pages.sheet import TOP_AND_FOOT, margins, sheet
 from builder.pages.theme import theme
 from builder.pdf.own import NO_OWN, Own, anchored, filled
 
 LONG = ("flow", "licence", "numbers", "glance", "loads", "records")
 """Templates whose sections take two pages, as a rule."""
+COVER_SPARE = 3.0
+"""mm by which a cover is lower than the type area, so that no rounding moves it to a page of its own."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,10 +80,14 @@ def _shrunk(css: str, zoom: float) -> str:
 
 
 def _margin_rules(booklet: Booklet) -> str:
-    """The margins at the binding and outside, which depend on how thick the booklet will be."""
-    inner, outer = (f"{mm / booklet.zoom:g}mm" for mm in margins(booklet.paper, about_pages(booklet)))
+    """Paper and margins; those at the binding and outside depend on how thick the booklet will be."""
+    (wide, high), (above, below) = booklet.paper.millimetres, TOP_AND_FOOT[booklet.paper.small]
+    sides = margins(booklet.paper, about_pages(booklet))
+    lengths = (wide, high, round(high - above - below - COVER_SPARE), above, below, *sides)
+    width, height, cover, top, foot, inner, outer = (f"{round(mm / booklet.zoom, 4):.8g}mm" for mm in lengths)
     return (
-        f":root {{ --inner: {inner}; --outer: {outer}; }}"
+        f":root {{ --cover: {cover}; --top: {top}; --foot: {foot}; --inner: {inner}; --outer: {outer}; }}"
+        f" @page {{ size: {width} {height}; margin: {top} {outer} {foot} {inner}; }}"
         f" @page :left {{ margin-left: {outer}; margin-right: {inner}; }}"
         f" @page :right {{ margin-left: {inner}; margin-right: {outer}; }}"
     )
