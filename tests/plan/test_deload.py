@@ -60,6 +60,15 @@ def test_reserve_ends_at_six() -> None:
     assert slot_in(made, 2).work[0].rir == 6
 
 
+@pytest.mark.parametrize(("start", "left"), [("5 kg", "2.5"), ("4 kg", "0")])
+def test_nothing_smaller_than_two_and_a_half_kilograms_hangs_from_a_belt(start: str, left: str) -> None:
+    """Half of 5 kg is hung, half of 4 kg is not; common practice, no source. The bodyweight is not known here."""
+    rule = f"movement: pull-up, progression: {{kind: single, reps: 5, start: {start}, add: 1 kg}}"
+    lifter = client(client="client: {name: Q, units: kg}\n")
+    made = plan(lifter, block(rule, weeks=2, head="deload: {weeks: [2], load: 50 %}"))
+    assert loads(made)[1] == left
+
+
 def test_loads_round_down_even_where_the_gym_rounds_up() -> None:
     """90 % of 101 is 90.9: 90, although this gym rounds up, as 101 to 102.5 a week before."""
     up = client(gym="gym: {bars: {bar: 20}, pairs: {25: 6, 10: 1, 5: 1, 2.5: 1, 1.25: 1}, rounding: up}\n")

@@ -218,7 +218,14 @@ def test_reserve_is_half_or_whole_and_ends_at_none_and_six() -> None:
     assert long.reps == 3
     assert long.least
     assert reserve(found, CURVE, WithBody(Decimal(0)), 5) is None
-    assert reserve(found, CURVE, WithBody(Decimal(40)), 20) is None
+    assert reserve(found, CURVE, WithBody(Decimal(40)), 15) is not None
+    assert reserve(found, CURVE, WithBody(Decimal(40)), 16) is None
+
+
+def test_of_two_misses_of_a_day_the_lighter_tells_more() -> None:
+    heavy, light = (shown(load, 1, days=3, kind=Kind.MISSED) for load in ("150", "137.5"))
+    assert belief(shown("140", 1), heavy, light) == belief(shown("140", 1), light, heavy)
+    assert belief(shown("140", 1), heavy, light) == belief(shown("140", 1), light)
 
 
 def test_a_max_is_lifted_on_half_of_the_days() -> None:
