@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from itertools import combinations, groupby
 from typing import Any
 
@@ -70,6 +71,17 @@ class _Wish:
 
 def changed(tree: Mapping) -> Changed:
     """The tree of all files with the client's changes made; as it is where there are none, or where it is no block."""
+    if tree.value("changes") is None:
+        return Changed(tree)
+    done = _of_block(tuple(item for item in tree.items if item[0].text in ("block", "changes", "days")))
+    days = done.tree.value("days")
+    return replace(done, tree=tree if days is None else _with(tree, "days", days))
+
+
+@lru_cache(maxsize=64)
+def _of_block(parts: tuple[tuple[Scalar, Node], ...]) -> Changed:
+    """The same for the parts of a tree that matter; kept, since many buyers may share them."""
+    tree = Mapping(parts[0][0].span, parts)
     wanted, days, last = tree.value("changes"), tree.value("days"), _weeks_of_block(tree)
     if not isinstance(wanted, Sequence) or not isinstance(days, Sequence) or not last:
         return Changed(tree)
