@@ -104,6 +104,11 @@ class Stalled:
         """Whether the next week should be a light one, by the rule that a week's opener prints (`pages.weeks`)."""
         return len(self.missed) >= MISSED_TOGETHER or len(self.lighter) >= LIGHTER_TOGETHER
 
+    @property
+    def told(self) -> tuple[str, ...]:
+        """The movements that say so."""
+        return self.missed if len(self.missed) >= MISSED_TOGETHER else self.lighter
+
 
 @dataclass(frozen=True, slots=True)
 class WeekProgress:

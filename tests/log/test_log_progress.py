@@ -11,11 +11,15 @@ from pathlib import Path
 import mpmath
 import pytest
 import yaml
-from log.small import WRITTEN, booklet, form, log
+from log.small import BLOCK, CLIENT, WRITTEN, booklet, form, log
 from log.viewers import with_pikepdf
 
-from builder.log import Log, as_csv, as_json, as_yaml, progress
+from builder.given import Resume
+from builder.intake import understood
+from builder.log import Log, as_csv, as_json, as_yaml, merge, progress
 from builder.log.progress import Stalled
+from builder.values.problem import Severity
+from builder.work.resume import resume
 
 
 @pytest.fixture
@@ -76,6 +80,18 @@ def test_lifts_that_stall_together_call_for_a_light_week(
     given: dict[str, str | bool] = {f"w01-d1-{field}": value for field, value in values.items()}
     week = progress(log(form(with_pikepdf(booklet(), given, tmp_path), tmp_path))[0]).weeks[0]
     assert (week.stalled.missed, week.stalled.lighter, week.stalled.tired) == (missed, lighter, due)
+
+
+def test_a_rest_that_begins_after_such_a_week_is_warned_of(tmp_path: Path) -> None:
+    """The squat and the chin-up were missed in week 1; from week 2 on the block goes on, or begins with a deload."""
+    missed: dict[str, str | bool] = {"w01-d1-s2-t2-reps": "4", "w01-d1-s3-t1-reps": "3"}
+    answers, _ = merge([form(with_pikepdf(booklet(), missed, tmp_path), tmp_path)])
+    stretch = Resume.model_construct(week=2, on=None, renew=None, share=None)
+    for head, codes in (("", ["light-week-due"]), ("deload: {weeks: [2]}, ", [])):
+        texts = (("client.yaml", CLIENT.encode()), ("block.yaml", BLOCK.replace("test:", f"{head}test:").encode()))
+        _, _, problems = resume(understood(texts), stretch, answers)
+        assert [problem.code for problem in problems if problem.severity is Severity.WARNING] == codes
+        assert all("back squat, chin-up" in problem.fact for problem in problems)
 
 
 def test_three_loads_down_call_for_a_light_week() -> None:

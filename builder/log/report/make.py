@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from builder.log.progress import MISSED_TOGETHER, WeekEstimate
+from builder.log.progress import WeekEstimate
 from builder.log.report.context import ReportContext, document
 from builder.log.report.lifts import days_of, lift_drawing
 from builder.log.report.tables import Table, missed_table, notes, records_table, set_text, tests_table, unread_table
@@ -155,8 +155,8 @@ def _remarks(ctx: ReportContext) -> Iterator[str]:
         yield ctx.words("report.skipped", count=len(days), days=shown)
     tired = [week for week in ctx.blocks[-1].sums.weeks if week.stalled.tired][-MOST_TIRED:]
     for week in tired:
-        way = "missed" if len(week.stalled.missed) >= MISSED_TOGETHER else "lighter"
-        lifts = [ctx.text(ctx.words.movement(name)) for name in getattr(week.stalled, way)]
+        way = "missed" if week.stalled.told == week.stalled.missed else "lighter"
+        lifts = [ctx.text(ctx.words.movement(name)) for name in week.stalled.told]
         yield ctx.words(f"report.tired.{way}", week=week.week, lifts=", ".join(lifts))
     if tired:
         yield ctx.words("report.tired")
