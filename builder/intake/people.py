@@ -50,14 +50,22 @@ def _asks(slot: Slot) -> Iterator[tuple[Way, str, str]]:
         rir, stop, start, share = (getattr(part, key, None) for key in ("rir", "stop", "start", "share"))
         for i, left in enumerate(rir if isinstance(rir, tuple) else () if rir is None else (rir,)):
             if left < LEAST_LEFT:
-                at: Way = ("rir", i) if isinstance(rir, tuple) else ("rir",)
-                yield (*way, *at), _failure(left), 'Write "rir: 1" or more'
+                key, help_ = _written(part)
+                yield (*way, key, *((i,) if isinstance(rir, tuple) else ())), _failure(left), help_
         if stop is not None and stop.rir < LEAST_LEFT:
-            yield (*way, "stop", "rir"), _failure(stop.rir), 'Write "rir: 1" or more'
+            key, help_ = _written(stop)
+            yield (*way, "stop", key), _failure(stop.rir), help_
         if slot.drill is None and isinstance(start, Decimal) and start >= 1:
             yield (*way, "start"), "this set is at the max or above it", "Start below 100 %"
         if share is not None and share >= 1:
             yield (*way, "share"), "this set is at the max or above it", "Write a share below 100 %"
+
+
+def _written(part: Any) -> tuple[str, str]:
+    """The word in which a part has its effort, and what to write there."""
+    if "rpe" in part.model_fields_set:
+        return "rpe", 'Write "rpe: 9" or less'
+    return "rir", 'Write "rir: 1" or more'
 
 
 def _parts(part: Any, way: Way = ()) -> Iterator[tuple[Way, Any]]:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import pytest
 from sources_for_tests import GYM, IDENTITY, SCREENED, block, client, codes, problems_of, squat
 
+from builder.values.problem import Span
+
 MINOR = {"client": IDENTITY.replace("born: 1990", "born: 2012")}
 SUPERVISED = {"client": IDENTITY.replace("born: 1990", "born: 2012, supervisor: Dr Ash")}
 WAITING = {"screening": "screening: {answered: 2027-01-01, clinician_advised: true}\n"}
@@ -39,6 +41,21 @@ def test_failure_and_the_max_are_forbidden_to_some(rule: str, who: dict[str, str
 def test_the_way_out_is_one(rule: str, who: dict[str, str]) -> None:
     """The same rules with a supervisor, a clinician's agreement, or safeties."""
     assert codes(client(**who), block(squat(rule))) == []
+
+
+@pytest.mark.parametrize(
+    ("rule", "at"),
+    [
+        ("kind: single, reps: 5, rpe: 10, add: 2.5 kg", "10"),
+        ("kind: top_set, reps: 3, rpe: [8, 9.5]", "9.5"),
+        ("kind: top_set, reps: 3, rir: 2, then: [{reps: 1, rpe: 10}]", "10"),
+        ("kind: rep_out, sets: 3, reps: 5, stop: {rpe: 10}", "10"),
+    ],
+)
+def test_a_rating_is_answered_with_a_rating_at_its_place(rule: str, at: str) -> None:
+    (problem,) = problems_of(client(**MINOR), block(squat(rule)))
+    assert problem.help.startswith('Write "rpe: 9" or less') and isinstance(problem.span, Span)
+    assert problem.span.source[problem.span.column - 1 :].startswith(at)
 
 
 def test_without_safeties_only_what_is_under_the_bar_is_forbidden() -> None:
