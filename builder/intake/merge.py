@@ -29,16 +29,22 @@ def merged(trees: Many[Mapping]) -> Mapping:
 
 
 def as_data(node: Node) -> Any:
-    """The tree as dicts, lists and texts, not to be changed; keys whose value was left blank are left out."""
-    return node.text if isinstance(node, Scalar) else _data(node)
-
-
-@lru_cache(maxsize=1024)
-def _data(node: Mapping | Sequence) -> Any:
-    """Kept, since many buyers share a block."""
+    """The tree as dicts, lists and texts; keys whose value was left blank are left out."""
     if isinstance(node, Mapping):
         return {key.text: as_data(value) for key, value in node.items if not _blank(value)}
-    return [as_data(item) for item in node.items]
+    if isinstance(node, Sequence):
+        return [as_data(item) for item in node.items]
+    return node.text
+
+
+def kept_data(tree: Mapping) -> dict[str, Any]:
+    """The same, never to be changed: a part that many buyers share is made once."""
+    return {key.text: _kept(value) for key, value in tree.items if not _blank(value)}
+
+
+@lru_cache(maxsize=256)
+def _kept(node: Node) -> Any:
+    return as_data(node)
 
 
 @lru_cache(maxsize=1024)

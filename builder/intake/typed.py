@@ -13,7 +13,7 @@ from pydantic import BaseModel, ValidationError
 
 from builder.given import Block, BrandFile, Client, Movements
 from builder.intake import shapes
-from builder.intake.merge import as_data, blanks
+from builder.intake.merge import blanks, kept_data
 from builder.intake.reader import MOST_TOLD
 from builder.values import slips
 from builder.values.nodes import Mapping, Node, Path, Scalar, Sequence, locate, node_at
@@ -39,7 +39,7 @@ def typed(tree: Mapping) -> tuple[dict[str, Any], tuple[Problem, ...]]:
     known = sorted({key for kind in KINDS for key in top_keys(kind)})
     strange = [key for key, _ in tree.items if key.text not in known][:MOST_TOLD]
     problems += [_unknown(key.span, key.text, known) for key in strange]
-    data = as_data(tree)
+    data = kept_data(tree)
     models: dict[str, Any] = {}
     for kind, model in KINDS.items():
         mine = {key: data[key] for key in top_keys(kind) if key in data}
