@@ -20,7 +20,7 @@ from builder.pages.context import CoachPage
 from builder.pages.covers import Contents, Cover, contents_section, cover_section
 from builder.pages.drills import DrillPage, drill_sections
 from builder.pages.front import LicencePage, front_sections, handbook_sections, licence_section
-from builder.pages.glance import GlancePage, glance_section
+from builder.pages.glance import GlancePage, glance_section, main_lifts
 from builder.pages.guide import GuidePage, busiest, guide_section
 from builder.pages.make import make_booklet
 from builder.pages.model import Edition, Paper
@@ -353,3 +353,17 @@ def test_the_lifters_copy_shows_nothing_of_the_machine(name: str) -> None:
 def test_the_filled_booklet_goes_to_the_brand() -> None:
     page = html(next(section for section in back_sections(context("novice")) if section.anchor == "after"))
     assert "Send the filled booklet to desk@nineherons.example" in page
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_caption_of_a_lift_s_charts_names_the_weeks_of_most_reps_and_of_the_heaviest_mean(name: str) -> None:
+    ctx = context(name)
+    page = glance_section(ctx).data
+    assert isinstance(page, GlancePage)
+    for numbers, charts in zip(main_lifts(ctx.plan), page.charts, strict=True):
+        sums = {week.number: dict(week.by_movement).get(numbers.movement) for week in ctx.plan.weeks}
+        reps = {week: one.reps for week, one in sums.items() if one}
+        mean = {week: one.intensity for week, one in sums.items() if one and one.intensity}
+        (week, most), (top, share) = re.findall(r"week (\d+) \((\d+)", charts.caption)
+        assert reps[int(week)] == int(most) == max(reps.values())
+        assert mean[int(top)] == max(mean.values()) and ctx.words.share(mean[int(top)]).startswith(share)
