@@ -22,8 +22,8 @@ FILLED = ("rule", "spine")
 """Layouts whose curve is a ground that words stand on; in the others it is a line."""
 CURVE, FRAMED = 0.36, 0.28
 """The share of the page's height that the curve takes, across the page and within a frame."""
-MOST_AIRY = 24
-"""Entries of the contents that stand with air between them on every paper; more stand closer."""
+MOST_AIRY = {True: 24, False: 44}
+"""Entries of the contents that stand with air between them, on small paper and on large; more stand closer."""
 HOW = (1, 2, 3, 4, 5)
 """The lines that tell how to use a booklet."""
 
@@ -198,7 +198,7 @@ def contents_section(ctx: Context, sections: Sequence[Section]) -> Section:
     data = Contents(
         title=words("contents.title"),
         entries=(entries := tuple(_entries(ctx, sections))),
-        tight=len(entries) > MOST_AIRY,
+        tight=len(entries) > MOST_AIRY[ctx.sheet.facing],
         how_title=words("contents.how") if whole else "",
         how=tuple(words(f"contents.how.{n}") for n in HOW) if whole else (),
         note=words("contents.handbook") if ctx.edition is Edition.PERSONAL else "",
