@@ -12,7 +12,7 @@ from pages.plans import busy, sparse, with_slots
 from pages.pressed import MM, print_booklet
 from pages.sample_pages import NAMES, context
 
-from builder.pages.columns import HEAD, columns
+from builder.pages.columns import BETWEEN, HEAD, HEAD_UP, columns
 from builder.pages.context import Context
 from builder.pages.make import make_booklet
 from builder.pages.model import Edition, Layout, Paper, Section
@@ -64,7 +64,7 @@ def test_in_a_deload_two_sessions_share_a_page_where_they_fit(name: str, paper: 
             assert lower.code == upper.code and lower.data.asked and lower.listed
             both = (upper.data, lower.data)
             heights = sum(lift.height + page.air + page.spare for page in both for lift in page.lifts)
-            assert heights + 2 * HEAD < context(name, paper).sheet.height
+            assert heights + 2 * HEAD + BETWEEN - HEAD_UP < context(name, paper).sheet.height
 
 
 def test_no_two_sessions_share_a_page_in_a_spread_or_a_training_week() -> None:
