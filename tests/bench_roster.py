@@ -41,9 +41,11 @@ def timed(*arguments: str) -> tuple[float, float, float]:
     return child([sys.executable, "-c", ONCE, *arguments])
 
 
-def told(what: str, seconds: tuple[float, float, float], more: str) -> None:
+def told(what: str, seconds: tuple[float, float, float], more: str, workers: bool = False) -> None:
+    """One line; what `workers` of a roster take is not the command's own, and so is not counted."""
     wall, cpu, size = seconds
-    print(f"{what}: {wall:.1f} s wall, {cpu:.1f} s CPU, {size:.0f} MB in the largest process; {more}", flush=True)
+    own = "" if workers else f", {cpu:.1f} s CPU, {size:.0f} MB in the largest process"
+    print(f"{what}: {wall:.1f} s wall{own}; {more}", flush=True)
 
 
 def printed(folder: Path, buyers: int) -> None:
@@ -57,9 +59,10 @@ def printed(folder: Path, buyers: int) -> None:
     told("a lone build by all cores", min(timed(*lone, "--no-sources") for _ in range(3)), "the same")
     one = timed("roster", *files, "-o", str(folder / "one"), "--jobs", "1", *ON)
     per = one[0] / buyers
-    told(f"{buyers} buyers, --jobs 1", one, f"{per:.2f} s each, {per / alone[0]:.2f} of a lone build (aim: below 0.5)")
+    told(f"{buyers} buyers, --jobs 1", one, f"{per:.2f} s each, {per / alone[0]:.2f} of a lone build (aim: below 0.5)",
+         workers=True)  # fmt: skip
     two = timed("roster", *files, "-o", str(out), "--jobs", "2", *ON)
-    told(f"{buyers} buyers, --jobs 2", two, f"{one[0] / two[0]:.2f} × the rate of one (aim: 1.8)")
+    told(f"{buyers} buyers, --jobs 2", two, f"{one[0] / two[0]:.2f} × the rate of one (aim: 1.8)", workers=True)
     same = all(path.read_bytes() == (folder / "one" / path.name).read_bytes() for path in out.glob("*.pdf"))
     print(f"the same bytes by one and by two: {'yes' if same else 'NO'}")
     table = folder / "buyers.csv"
@@ -69,7 +72,7 @@ def printed(folder: Path, buyers: int) -> None:
     before = {path.name: path.stat().st_mtime_ns for path in out.glob("*.pdf")}
     again = timed("roster", *files, "-o", str(out), "--jobs", "2", *ON)
     made = sum(path.stat().st_mtime_ns != before.get(path.name) for path in out.glob("*.pdf"))
-    told("again with 5 rows changed", again, f"{made} made (aim: 5)")
+    told("again with 5 rows changed", again, f"{made} made (aim: 5)", workers=True)
     told("again with none", timed("roster", *files, "-o", str(out), "--jobs", "2", *ON), "0 made")
 
 
