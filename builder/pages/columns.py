@@ -73,8 +73,10 @@ class Heights:
 
 HEAD_UP = 5.0
 """mm by which the head of a page stands in the upper margin, which has no running head here: it would say the same."""
-HEAD, NOTE_LEAST, NOTE_MOST, NOTE_GAP = 14.6, 8.0, 40.0, 1.1
+HEAD, NOTE_LEAST, NOTE_GAP = 14.6, 8.0, 1.1
 """mm for the head of a page, for the note at its foot and for what keeps it apart."""
+NOTE_MOST, NOTE_MOST_LARGE = 60.0, 90.0
+"""mm that the note may be high on small paper and on large, where a page has nothing else."""
 BETWEEN = 3.0
 """mm above the head of a session that begins further down."""
 SIDE_LINE, SIDE_CAPTION = 5.0, 3.2

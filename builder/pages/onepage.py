@@ -17,6 +17,7 @@ from builder.pages.columns import (
     NOTE_GAP,
     NOTE_LEAST,
     NOTE_MOST,
+    NOTE_MOST_LARGE,
     Columns,
     columns,
 )
@@ -32,7 +33,7 @@ from builder.words import Words
 
 CAUTION = 3.6
 """mm of a line of what holds for the whole session."""
-SPARE_MOST, AIR_MOST, FULL = 7.0, 1.2, 0.1
+SPARE_MOST, AIR_MOST, FULL = 9.0, 1.2, 0.1
 """mm that a lift gets at most from what its page has left, of these above its boxes, and mm that are kept free."""
 LONG_TITLE, MOST_TITLE = 27, 64
 """Letters of a title that are set smaller, and that a small page has two lines for; the contents name all of it."""
@@ -192,6 +193,7 @@ def _page(part: SessionRun) -> OnePage:
     spare = round(min(left / len(run), SPARE_MOST), 2)
     air = 0.0 if at.beside else round(min(spare / 3, AIR_MOST), 2)
     title, tone = session_title(session, words), session_tone(whole.week, session)
+    most = NOTE_MOST_LARGE if at.beside else NOTE_MOST
     noted = part.last and part.noted
     return OnePage(
         title=title if at.beside else shorten(title, MOST_TITLE, placeholder=" …"),
@@ -213,7 +215,7 @@ def _page(part: SessionRun) -> OnePage:
         beside=at.beside,
         across=cells_across(at),
         note=note_field(session, words).name if noted else "",
-        note_mm=round(min(NOTE_LEAST + left - spare * len(run), NOTE_MOST), 2) if noted else 0,
+        note_mm=round(min(NOTE_LEAST + left - spare * len(run), most), 2) if noted else 0,
         said=said_once(words),
         low=part.low,
     )
