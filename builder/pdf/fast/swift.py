@@ -19,6 +19,7 @@ from weasyprint.layout import page as page_layout
 from builder.pdf.fast.patches import replaced
 from builder.pdf.fast.resolved import resolved_once
 from builder.pdf.fast.shaping import shaped_once
+from builder.pdf.fast.sieve import sieved
 
 _STYLED = re.compile(r'<(p|div|section|h[1-6]|table|t[dhr]|span|b|i)((?: [^<>]*?)?) style="([^"]*)"([^<>]*)>')
 _IMPLIED = (".//svg", ".//math", ".//table/tr")
@@ -78,7 +79,8 @@ def _read(html: str, usual: Callable[..., Any], *source: Any, **options: Any) ->
 
 @lru_cache(maxsize=1)
 def _built_in() -> CSS:
-    return CSS(string=_NOTES.sub("", UA).replace("\n::marker {", "\nli::marker {"), counter_style=CounterStyle())
+    with sieved():
+        return CSS(string=_NOTES.sub("", UA).replace("\n::marker {", "\nli::marker {"), counter_style=CounterStyle())
 
 
 def shared_styles(html: str, classes: dict[str, str] | None = None) -> tuple[str, str]:

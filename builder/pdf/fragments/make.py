@@ -23,6 +23,7 @@ from builder.pdf import finish
 from builder.pdf.fast import lean, swift
 from builder.pdf.fast.patches import replaced
 from builder.pdf.fast.shaping import shaped_once
+from builder.pdf.fast.sieve import sieved
 from builder.pdf.fetcher import Fetcher
 from builder.pdf.fonts import Face, face_rules
 from builder.pdf.forms import values, widgets
@@ -72,7 +73,8 @@ class Bench:
         What is no page rule goes to both.
         """
         above = {"matcher": after.matcher, "page_rules": [*after.page_rules], "layers": after.layers} if after else {}
-        return CSS(string=css, base_url=self._base, url_fetcher=self.fetcher, font_config=self.fonts, **above)
+        with sieved():
+            return CSS(string=css, base_url=self._base, url_fetcher=self.fetcher, font_config=self.fonts, **above)
 
     @property
     def _base(self) -> str:
