@@ -10,7 +10,6 @@ import pydyf
 
 DOCUMENT = "\x04"
 """Stands for the name of the document, which no fragment knows."""
-_REFERENCE = re.compile(rb"(\d+) 0 R")
 _MARK = re.compile(rb"([\x01-\x03])([-.\d]+);|\x04")
 _CONTROL = re.compile(rb"[\x01-\x03]")
 _PARENT, _ACROSS = b"\x02%d;", {"Rect": (0, 2), "Matrix": (4,)}
@@ -22,8 +21,9 @@ def written(value: Any) -> bytes:
     Text cannot be taken for a mark: signs of control are written as octal numbers.
     """
     if isinstance(value, bytes):
-        found = _REFERENCE.fullmatch(value)
-        return b"\x01%s;" % found[1] if found else value
+        return b"\x01%s;" % value[:-4] if value.endswith(b" 0 R") and value[:-4].isdigit() else value
+    if isinstance(value, str):
+        return value.encode("ascii")
     if isinstance(value, pydyf.Dictionary):
         return b"<<" + b"".join(b"/%s %s" % (pydyf._to_bytes(key), _entry(key, value[key])) for key in value) + b">>"
     if isinstance(value, pydyf.Array):
