@@ -5,12 +5,12 @@ from __future__ import annotations
 import hashlib
 import os
 import sys
-from collections.abc import Mapping
-from contextlib import suppress
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 
-from builder.door.put import OWNER
+from builder.door.opened import BarredError, Folder, is_plain, opened
 
 _ENDING, _PART = ".leaf", ".part"
 _DIGEST = 32
@@ -35,7 +35,8 @@ def caches(environment: Mapping[str, str], system: str = sys.platform, home: Pat
 class Shelf:
     """Things by their keys, in a folder that nobody else may look into; `most` bytes of them are kept.
 
-    Several runs may use it at once. Whatever goes wrong with it, a thing is then not there.
+    Several runs may use it at once. Whatever goes wrong with it, a thing is then not there; nor is one that somebody
+    else could have laid there.
     """
 
     folder: Path
@@ -45,7 +46,8 @@ class Shelf:
         """The thing as it was put there; None for one that is not there or that was damaged."""
         path = self._path(key)
         try:
-            data = path.read_bytes()
+            with self._own() as folder, os.fdopen(folder.open(path.name, os.O_RDONLY), "rb") as file:
+                data = file.read() if is_plain(os.fstat(file.fileno())) else b""
             os.utime(path)
         except OSError:
             return None
@@ -57,15 +59,16 @@ class Shelf:
         part = self._path(key).with_suffix(f".{os.getpid()}{_PART}")
         with suppress(OSError):
             self.folder.mkdir(mode=0o700, parents=True, exist_ok=True)
-            handle = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), OWNER)
-            try:
-                with os.fdopen(handle, "wb") as file:
-                    file.write(hashlib.sha256(data).digest() + data)
-                part.replace(self._path(key))
-            except BaseException:
-                with suppress(OSError):
-                    part.unlink()
-                raise
+            with self._own() as folder:
+                handle = folder.open(part.name, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0))
+                try:
+                    with os.fdopen(handle, "wb") as file:
+                        file.write(hashlib.sha256(data).digest() + data)
+                    folder.replace(part.name, self._path(key).name)
+                except BaseException:
+                    with suppress(OSError):
+                        folder.remove(part.name)
+                    raise
 
     def tidy(self) -> None:
         """Throw away what was used longest ago until the rest is small enough, and what killed runs left."""
@@ -91,13 +94,23 @@ class Shelf:
         entries = self._entries()
         return len(entries), sum(taken for _, _, taken in entries)
 
+    @contextmanager
+    def _own(self) -> Iterator[Folder]:
+        """The folder, open; BarredError where it is not this user's alone to write into."""
+        with opened(self.folder) as folder:
+            if folder.handle is not None:
+                state = os.fstat(folder.handle)
+                if state.st_uid != os.geteuid() or state.st_mode & 0o022:
+                    raise BarredError(self.folder, "others may write there")
+            yield folder
+
     def _path(self, key: str) -> Path:
         return self.folder / f"{key}{_ENDING}"
 
     def _entries(self) -> list[tuple[Path, float, int]]:
         """Each file of ours with the time of its last use and its size."""
         found = []
-        with suppress(OSError):
+        with suppress(OSError), self._own():
             for entry in os.scandir(self.folder):
                 if entry.name.endswith((_ENDING, _PART)):
                     with suppress(OSError):

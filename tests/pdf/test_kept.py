@@ -73,6 +73,33 @@ def test_a_damaged_thing_is_not_there_and_a_full_or_barred_disk_stops_nothing(tm
     assert (barred.get("a"), barred.clear(), barred.size()) == (None, 0, (0, 0))
 
 
+def test_nothing_is_taken_from_a_shelf_that_others_could_have_filled(tmp_path: Path) -> None:
+    """What lies there is unpacked by Python's own marshal, which is not made for strangers' bytes."""
+    kept = Shelf(tmp_path / "shelf", 1000)
+    kept.put("a", b"whole")
+    kept.folder.chmod(0o777)
+    kept.put("b", b"x")
+    kept.tidy()
+    assert (kept.get("a"), kept.size(), sorted(p.name for p in kept.folder.iterdir())) == (None, (0, 0), ["a.leaf"])
+    kept.folder.chmod(0o700)
+    assert kept.get("a") == b"whole"
+
+
+def test_what_is_no_file_on_the_shelf_is_not_there_and_is_replaced(tmp_path: Path) -> None:
+    """A pipe would make the run wait for ever, a device fill its memory, and a link lead elsewhere."""
+    kept, precious = Shelf(tmp_path / "shelf", 1000), tmp_path / "precious"
+    kept.put("good", b"whole")
+    precious.write_bytes((kept.folder / "good.leaf").read_bytes())
+    os.mkfifo(kept.folder / "pipe.leaf")
+    for name, target in (("link", precious), ("device", "/dev/zero"), ("gone", tmp_path / "gone")):
+        (kept.folder / f"{name}.leaf").symlink_to(target)
+    for name in ("pipe", "link", "device", "gone"):
+        assert kept.get(name) is None
+        kept.put(name, b"new")
+        assert kept.get(name) == b"new"
+    assert precious.read_bytes() == (kept.folder / "good.leaf").read_bytes() and not (tmp_path / "gone").exists()
+
+
 def test_only_texts_are_kept_unless_asked() -> None:
     texts, none = (Keeping(keep, shelf(), ("x",)) for keep in (Keep.TEXTS, Keep.NONE))
     mine, text = Leaf("<p>Ada</p>", ()), Leaf("<p>How to brace</p>", (), personal=False)
