@@ -70,6 +70,16 @@ def test_check_refuses_what_build_refuses_with_file_and_line(
     assert not alone.sound
 
 
+@pytest.mark.parametrize(("key", "name"), [("logo", "l.png"), ("pages", "p.md"), ("text_font", "f.ttf")])
+def test_a_huge_file_of_a_brand_is_not_read(tmp_path: Path, key: str, name: str) -> None:
+    value = {"logo": name, "pages": f"[{name}]", "text_font": f"[{{file: {name}}}]"}[key]
+    sources = load(written(tmp_path, f"brand:\n  name: B\n  {key}: {value}\n"), need=())
+    with (tmp_path / name).open("wb") as file:
+        file.truncate(1 << 40)
+    checked = check(sources, ON)
+    assert refusals(checked.problems) == {("file-too-large", "brand.yaml", 4)}
+
+
 @pytest.mark.slow
 def test_emphasis_in_legal_texts_and_pages_prints(tmp_path: Path) -> None:
     """They are Markdown: italic is set in the italic at hand, bold italic as bold."""

@@ -9,7 +9,7 @@ from pathlib import Path
 from builder.given import Brand, FontFile, Sources
 from builder.intake.reader import decode
 from builder.pages.context import CoachPage
-from builder.pdf import MOST_PICTURE_BYTES, PICTURE_HELP, Face, picture_fault
+from builder.pdf import MOST_FONT_BYTES, MOST_PICTURE_BYTES, PICTURE_HELP, Face, picture_fault
 from builder.pdf.trial import picture_trial
 from builder.values.problem import Problem, listing
 from builder.work.publish.own import NO_FILES, OwnFiles, look_names, own_files, own_names
@@ -95,6 +95,9 @@ class _Finder:
         elif found.suffix.lower() not in endings:
             help_ = f"Write a file that ends in {listing(endings)}."
             self.problem("file-kind", f'"{name}" is of the wrong kind', help_, *path)
+        elif found.stat().st_size > MOST_FONT_BYTES:
+            fact = f'"{name}" is larger than {MOST_FONT_BYTES // 1024**2} MiB'
+            self.problem("file-too-large", fact, "Real files are far smaller; is it the right one?", *path)
         else:
             return found
         return None
