@@ -249,6 +249,32 @@ def test_while_another_run_holds_the_profile_this_one_is_turned_away(tmp_path: P
     _nothing_written(tmp_path)
 
 
+def test_of_two_retests_at_once_one_wins_whole(tmp_path: Path) -> None:
+    """Two processes; who comes second is turned away, by the lock or by the test that is there by now."""
+    path = folder(tmp_path)
+    children = []
+    for _ in range(2):
+        if not (child := os.fork()):
+            code = 9
+            try:
+                code = 0 if apply(outcome(), job(path)).done else 7
+            finally:
+                os._exit(code)
+        children.append(child)
+    ends = sorted(os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) for child in children)
+    assert ends == [0, 7]
+    assert (path / "client.yaml").read_text() == NEW and (path / "out.pdf").read_bytes() == PDF
+    assert (path / "client.yaml.before-retest").read_text() == CLIENT
+    assert not [p.name for p in path.iterdir() if p.name.startswith(".")]
+
+
+def test_a_huge_file_in_the_place_of_the_former_profile_is_not_read(tmp_path: Path) -> None:
+    path = folder(tmp_path)
+    with (path / "client.yaml.before-retest").open("wb") as file:
+        file.truncate(1 << 40)
+    assert _codes(apply(outcome(), job(path))) == ["output-other"]
+
+
 def test_what_another_run_wrote_meanwhile_is_read_again_under_the_lock(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

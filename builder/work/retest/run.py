@@ -119,13 +119,10 @@ def _spots(paths: Sequence[Path], job: Job) -> tuple[_Spots, tuple[Problem, ...]
     """The places of the profiles, or what speaks against writing there."""
     profiles, kept, told = list[Spot](), list[Spot](), list[Problem]()
     for path in paths:
-        try:
-            profile, more = spot(path, chosen=path in job.files)
-            told += more
-            former, more = spot(kept_path(path), chosen=False)
-            told += more
-        except OSError as error:
-            return _Spots((), (), ()), (_unwritable(path, error),)
+        profile, more = spot(path, chosen=path in job.files)
+        told += more
+        former, more = spot(kept_path(path), chosen=False)
+        told += more
         profiles += [profile] if profile else []
         kept += [former] if former else []
         told += [_no_former(former)] if former and former.taken and not _is_profile(former.real) else []
@@ -133,8 +130,9 @@ def _spots(paths: Sequence[Path], job: Job) -> tuple[_Spots, tuple[Problem, ...]
 
 
 def _is_profile(path: Path) -> bool:
-    tree, problems = tree_of(str(path), path.read_bytes())
-    return tree is not None and not problems and any(tree.key(key) for key in ("client", "lifts"))
+    texts, problems = read([path])
+    tree, wrong = tree_of(*texts[0]) if texts else (None, problems)
+    return tree is not None and not wrong and any(tree.key(key) for key in ("client", "lifts"))
 
 
 def _rebuilt(outcome: DayOutcome, job: Job, prepared: Prepared, spots: _Spots, stage: Stage) -> Applied:
