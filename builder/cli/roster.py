@@ -119,8 +119,10 @@ def roster(
 
 
 def _state(folder: Path) -> State:
+    from builder.door import followed
     from builder.work.roster.state import STATE, recall
 
+    show(followed(folder))
     if folder.exists() and not folder.is_dir():
         stop_at([Problem("output-folder", None, f"{folder} is no folder", "Name a folder after -o.")])
     try:

@@ -76,8 +76,9 @@ def folder_guard(folder: Path) -> Path:
 
 def folder_for(outputs: Path) -> None:
     """Makes the folder that outputs are put into, where it is not there yet."""
-    from builder.door import said
+    from builder.door import followed, said
 
+    stop_at(followed(outputs))
     try:
         outputs.mkdir(parents=True, exist_ok=True)
     except OSError as error:

@@ -1,6 +1,6 @@
 """The one door out: every file that a command writes, and every lock that it lays down, goes through here."""
 
-from builder.door.folder import folder_spot, put_folder
+from builder.door.folder import folder_spot, followed, put_folder
 from builder.door.lock import LockedError, lock_path, locked
 from builder.door.opened import BarredError, said
 from builder.door.put import Writing, put
@@ -16,6 +16,7 @@ __all__ = [
     "Writing",
     "caches",
     "folder_spot",
+    "followed",
     "lock_path",
     "locked",
     "own_folder",

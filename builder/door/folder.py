@@ -10,17 +10,13 @@ from pathlib import Path, PurePosixPath
 
 from builder.door.opened import Folder, hold, opened
 from builder.door.put import no_more_open, usual
-from builder.door.unfinished import clear, part_name
+from builder.door.unfinished import clear, finish, part_name
 from builder.values.problem import Problem, Severity
 
 
 def folder_spot(path: Path) -> tuple[Path | None, tuple[Problem, ...]]:
     """The real place of a folder to be made, which must be new or empty; a link to one is followed, and told."""
-    told = tuple[Problem, ...]()
-    real = Path(os.path.realpath(path))
-    if path.is_symlink():
-        help_ = f"The folder it leads to is filled: {real}."
-        told = (Problem("link-followed", None, f"{path} is a link", help_, Severity.WARNING),)
+    told, real = followed(path), Path(os.path.realpath(path))
     if os.path.lexists(real) and not real.is_dir():
         return None, (*told, Problem("folder-taken", None, f"{path} is no folder", "Name a new or empty folder."))
     if real.is_dir():
@@ -32,11 +28,19 @@ def folder_spot(path: Path) -> tuple[Path | None, tuple[Problem, ...]]:
     return real, told
 
 
+def followed(path: Path) -> tuple[Problem, ...]:
+    """The remark that a folder which somebody named is reached by a link, where it is."""
+    if not path.is_symlink():
+        return ()
+    help_ = f"The folder it leads to is filled: {os.path.realpath(path)}."
+    return (Problem("link-followed", None, f"{path} is a link", help_, Severity.WARNING),)
+
+
 def put_folder(real: Path, files: Sequence[tuple[str, bytes]], like: Sequence[Path] = ()) -> None:
     """Makes the folder with these files in it, whole or not at all; OSError where that cannot be.
 
     Names may have parts that become folders, and must not lead out. An empty folder that stands there is replaced,
-    except the one that the run stands in: that one is filled.
+    except the one that the run stands in: that one is filled, by a later run where this one is killed meanwhile.
     """
     here = real.is_dir() and os.path.samefile(real, os.curdir)
     above = real if here else real.parent
@@ -46,15 +50,14 @@ def put_folder(real: Path, files: Sequence[tuple[str, bytes]], like: Sequence[Pa
         part = part_name(real.name or "folder")
         os.mkdir(folder.name(part), 0o700, dir_fd=folder.handle)
         try:
-            _fill(folder, part, files, like, real.stat().st_mode if real.is_dir() and not here else None)
-            if here:
-                for name in sorted(os.listdir(above / part)):
-                    os.rename(above / part / name, above / name)
-                os.rmdir(folder.name(part), dir_fd=folder.handle)
-            else:
-                if folder.handle is None and real.is_dir():  # as on Windows, which replaces no folder
-                    real.rmdir()
-                folder.replace(part, real.name)
+            with _held(folder, part):
+                _fill(above / part, files, like, real.stat().st_mode if real.is_dir() and not here else None)
+                if here:
+                    finish(folder, part)
+                else:
+                    if folder.handle is None and real.is_dir():  # as on Windows, which replaces no folder
+                        real.rmdir()
+                    folder.replace(part, real.name)
         except BaseException:
             with suppress(OSError):
                 shutil.rmtree(folder.name(part), dir_fd=folder.handle)
@@ -62,23 +65,12 @@ def put_folder(real: Path, files: Sequence[tuple[str, bytes]], like: Sequence[Pa
         folder.settle()
 
 
-def _fill(
-    above: Folder, part: str, files: Sequence[tuple[str, bytes]], like: Sequence[Path], old: int | None
-) -> None:
-    """Writes the files below the unfinished folder, which is held as long, and gives all of it its permissions."""
-    with _held(above, part):
-        top = above.path / part
-        plain = no_more_open(usual(), top.stat().st_gid, like)
-        for name, data in files:
-            _one(top, PurePosixPath(name), data, plain)
-        for path in sorted((p for p in top.rglob("*") if p.is_dir()), reverse=True):
-            path.chmod(_passable(plain))
-        top.chmod(_passable(plain) if old is None else old & 0o7777)
-
-
 @contextmanager
 def _held(above: Folder, part: str) -> Iterator[None]:
-    """Holds a folder, so that nobody clears it, and makes it last; on Windows, which opens none, it is not held."""
+    """Holds an unfinished folder until it is in its place, so that nobody clears it, and makes it last.
+
+    On Windows, which opens no folder, it is not held.
+    """
     if above.handle is None:
         yield
         return
@@ -90,6 +82,16 @@ def _held(above: Folder, part: str) -> Iterator[None]:
         os.fsync(handle)
     finally:
         os.close(handle)
+
+
+def _fill(top: Path, files: Sequence[tuple[str, bytes]], like: Sequence[Path], old: int | None) -> None:
+    """Writes the files below the unfinished folder, and gives all of it its permissions."""
+    plain = no_more_open(usual(), top.stat().st_gid, like)
+    for name, data in files:
+        _one(top, PurePosixPath(name), data, plain)
+    for path in sorted((p for p in top.rglob("*") if p.is_dir()), reverse=True):
+        path.chmod(_passable(plain))
+    top.chmod(_passable(plain) if old is None else old & 0o7777)
 
 
 def _one(top: Path, name: PurePosixPath, data: bytes, mode: int) -> None:

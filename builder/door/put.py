@@ -11,7 +11,7 @@ from pathlib import Path
 
 from builder.door.opened import BarredError, Folder, opened
 from builder.door.spot import Spot
-from builder.door.unfinished import clear, new_file
+from builder.door.unfinished import new_file
 
 OWNER = 0o600
 _NO_RIGHTS = (errno.EPERM, errno.ENOTSUP, errno.EOPNOTSUPP)
@@ -61,7 +61,6 @@ def _named(spot: Spot) -> Iterator[None]:
 def _staged(held: ExitStack, one: Writing) -> tuple[Folder, str]:
     """An unfinished file beside its place that holds the data, gone again if what follows fails."""
     folder = held.enter_context(opened(one.spot.real.parent))
-    clear(folder)
     name = one.spot.real.name
     part, file = held.enter_context(new_file(folder, name))
     file.write(one.data)

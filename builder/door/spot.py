@@ -6,7 +6,8 @@ import os
 from dataclasses import dataclass
 from pathlib import Path
 
-from builder.door.opened import Seen, is_plain, opened
+from builder.door.opened import Seen, is_plain, opened, said
+from builder.door.unfinished import clear
 from builder.values.problem import Problem, Severity
 
 _STREAMS = ("/dev/std", "/dev/fd/", "/proc/")
@@ -32,11 +33,19 @@ class Spot:
 
 
 def spot(path: Path, *, chosen: bool, over: bool = False) -> tuple[Spot | None, tuple[Problem, ...]]:
-    """The place that `path` names, or why nothing may be written there; OSError where it cannot be looked at.
+    """The place that `path` names, or why nothing may be written there.
 
     A link that somebody typed (`chosen`) is followed, and told; any other is refused, since it may be planted. Only a
-    plain file is ever replaced.
+    plain file is ever replaced. What ended runs left unfinished beside it is taken away.
     """
+    try:
+        return _spot(path, chosen, over)
+    except OSError as error:
+        fact = f"{str(path)[:200]} cannot be written: {said(error)}"
+        return None, _problem("output", fact, "Check the rights of the folder, or name another file.")
+
+
+def _spot(path: Path, chosen: bool, over: bool) -> tuple[Spot | None, tuple[Problem, ...]]:
     if str(path).startswith(_STREAMS) or (path.exists() and not (path.is_file() or path.is_dir())):
         fact = f"{path} is no plain file, but a device, a pipe or a socket"
         return None, _problem("output-kind", fact, "Name a file, new or of your own.")
@@ -55,6 +64,7 @@ def spot(path: Path, *, chosen: bool, over: bool = False) -> tuple[Spot | None, 
         return None, (*told, *_problem("output-folder", f"there is no folder {real.parent}", help_))
     real = Path(os.path.realpath(real.parent)) / real.name
     with opened(real.parent) as folder:
+        clear(folder)
         state = folder.state(real.name)
         if state is not None and not is_plain(state):
             fact = f"{path} has just become a link or a device"

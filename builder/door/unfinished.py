@@ -17,7 +17,7 @@ from builder.door.opened import Folder, hold, is_plain, opened
 
 MOST_PREFIX = 50
 """Signs of the file's name in that of the unfinished one: at four bytes each it still fits any file system."""
-_PART = re.compile(r"\..+\.[0-9a-f]{16}\.loadleaf\.part", re.DOTALL)
+_PART = re.compile(r"\..+\.[0-9a-f]{16}\.loadleaf\.(part|whole)", re.DOTALL)
 _OURS = "loadleaf-"
 
 
@@ -62,7 +62,7 @@ def _kept(folder: Folder, part: str, handle: int) -> bool:
 
 
 def clear(folder: Folder) -> None:
-    """Takes away what ended runs left unfinished in a folder."""
+    """Takes away what ended runs left unfinished in a folder, or ends it where only its place was wanting."""
     with suppress(OSError):
         for name in os.listdir(folder.path if folder.handle is None else folder.handle):
             if _PART.fullmatch(name):
@@ -78,12 +78,24 @@ def _clear_one(folder: Folder, name: str) -> None:
     try:
         if not hold(handle):
             return
-        if stat.S_ISDIR(state.st_mode):
-            shutil.rmtree(folder.name(name), dir_fd=folder.handle)
-        else:
+        if not stat.S_ISDIR(state.st_mode):
             folder.remove(name)
+        elif name.endswith("whole"):
+            finish(folder, name)
+        else:
+            shutil.rmtree(folder.name(name), dir_fd=folder.handle)
     finally:
         os.close(handle)
+
+
+def finish(folder: Folder, name: str) -> None:
+    """Moves all that an unfinished folder holds into the one that it lies in, over nothing that is there."""
+    whole = f"{name.rpartition('.')[0]}.whole"
+    folder.replace(name, whole)
+    for one in sorted(os.listdir(folder.path / whole)):
+        if not os.path.lexists(folder.path / one):
+            os.rename(folder.path / whole / one, folder.path / one)
+    shutil.rmtree(folder.name(whole), dir_fd=folder.handle)
 
 
 def _mine(state: os.stat_result) -> bool:

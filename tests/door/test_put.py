@@ -209,6 +209,13 @@ def test_what_a_killed_run_left_is_cleared_by_the_next(tmp_path: Path, what: str
     assert os.listdir(tmp_path) == ["y"]
 
 
+def test_what_a_killed_run_left_is_cleared_even_by_a_run_that_writes_nothing(tmp_path: Path) -> None:
+    """Who finds everything made already leaves no rest behind."""
+    (tmp_path / ".x.0123456789abcdef.loadleaf.part").touch()
+    at(tmp_path / "x")
+    assert os.listdir(tmp_path) == []
+
+
 def test_what_another_run_is_writing_stays(tmp_path: Path) -> None:
     from builder.door.opened import opened
     from builder.door.unfinished import clear, new_file
@@ -249,6 +256,39 @@ def test_an_empty_folder_is_replaced_whole_and_keeps_its_permissions(tmp_path: P
     (tmp_path / "f").chmod(0o750)
     put_folder(tmp_path / "f", [("a", b"1"), ("b/c", b"2")])
     assert mode(tmp_path / "f") == 0o750 and (tmp_path / "f" / "b" / "c").read_bytes() == b"2"
+
+
+def test_the_folder_that_a_killed_run_stood_in_is_filled_by_the_next(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It cannot be replaced in one step; what has its place keeps it."""
+    monkeypatch.chdir(tmp_path)
+    rename, moved = os.rename, list[str]()
+
+    def killed_at_the_second(old: Path, new: Path) -> None:
+        moved.append(new.name)
+        if len(moved) == 2:
+            raise KeyboardInterrupt
+        rename(old, new)
+
+    monkeypatch.setattr(os, "rename", killed_at_the_second)
+    with pytest.raises(KeyboardInterrupt):
+        put_folder(tmp_path, [("a", b"1"), ("b/c", b"2"), ("d", b"3")])
+    monkeypatch.undo()
+    assert (tmp_path / "a").exists() and not (tmp_path / "d").exists()
+    (tmp_path / "d").write_bytes(b"mine")
+    write(tmp_path / "e")
+    assert sorted(os.listdir(tmp_path)) == ["a", "b", "d", "e"]
+    assert (tmp_path / "b" / "c").read_bytes() == b"2" and (tmp_path / "d").read_bytes() == b"mine"
+
+
+def test_a_place_that_cannot_be_looked_at_is_a_problem(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def barred(*_: object, **__: object) -> None:
+        raise PermissionError(13, "Permission denied")
+
+    monkeypatch.setattr(os, "stat", barred)
+    found, (problem,) = spot(tmp_path / "a", chosen=False)
+    assert found is None and problem.code == "output" and "a cannot be written: permission denied" in problem.fact
 
 
 def test_the_folder_that_the_run_stands_in_is_filled(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
