@@ -1,49 +1,28 @@
-"""Run by test_kill.py: a retest is killed at every line that touches files, and what is left is looked at each time."""
+"""Run by test_kill.py: a retest is killed before everything it does to files, and what is left is looked at."""
 
 from __future__ import annotations
 
 import os
 import signal
-import sys
 import tempfile
 from pathlib import Path
-from types import FrameType
-from typing import Any
 
+from door.killed import killing
 from retest.files import OLD_PDF, PDF, folder, job, outcome, quick
 from sources_for_tests import CLIENT
 
 from builder.work.retest import apply
 
-TOUCHING = ("door/put.py", "door/unfinished.py", "door/lock.py", "door/opened.py")
 ADDED = ", {date: 2027-02-13, load: 205, reps: 1, rir: 0, revision: 2}"
 NEW = CLIENT.replace("reps: 1}]}\n  bench", f"reps: 1}}{ADDED}]}}\n  bench")
 
 
-def _killing(at: int) -> Any:
-    """A tracer that kills the process before the line `at`, counted over all lines that touch files."""
-    passed = 0
-
-    def trace(frame: FrameType, event: str, _: Any) -> Any:
-        nonlocal passed
-        if not frame.f_code.co_filename.endswith(TOUCHING):
-            return None
-        if event == "line":
-            passed += 1
-            if passed == at:
-                os.kill(os.getpid(), signal.SIGKILL)
-        return trace
-
-    return trace
-
-
 def _run(path: Path, at: int) -> int:
-    """How a child ends that is killed at a line; 0 when it came to its end before."""
+    """How a child ends that is killed when it touches files for the time `at`; 0 when it came to its end before."""
     child = os.fork()
     if child == 0:
-        sys.settrace(_killing(at))
+        killing(at)()
         done = apply(outcome(), job(path))
-        sys.settrace(None)
         os._exit(0 if done.done else 9)
     return os.waitstatus_to_exitcode(os.waitpid(child, 0)[1])
 

@@ -13,7 +13,7 @@ HERE = Path(__file__).parent
 
 
 @pytest.mark.slow
-def test_killed_before_any_line_that_touches_files_profile_and_booklet_are_whole() -> None:
+def test_killed_before_anything_it_does_to_files_profile_and_booklet_are_whole() -> None:
     """The states come in one order: nothing, the profile, then the booklet too."""
     way = os.pathsep.join([str(HERE.parent), str(HERE.parents[1]), os.environ.get("PYTHONPATH", "")])
     done = subprocess.run(
@@ -21,5 +21,5 @@ def test_killed_before_any_line_that_touches_files_profile_and_booklet_are_whole
     )
     assert done.returncode == 0, done.stderr
     times, *states = done.stdout.split()
-    assert int(times) > 60
+    assert int(times) > 15
     assert states == ["old/old", "new/old", "new/new"]
