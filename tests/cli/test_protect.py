@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import os
 import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 from dataclasses import replace
 from pathlib import Path
 from subprocess import CompletedProcess
+from threading import Event, Thread
 
 import pikepdf
 import pytest
@@ -51,6 +55,26 @@ def follow(folder: Path, command: str, filled: bytes, *options: object) -> Compl
     return loadleaf(command, folder / "client.yaml", folder / "block.yaml", *named, *where, *options)
 
 
+@contextmanager
+def watched(secret: str) -> Iterator[dict[str, bool]]:
+    """Whether each process that begins meanwhile has the secret in its command line or its environment."""
+    before, seen, ended = set(os.listdir("/proc")), dict[str, bool](), Event()
+
+    def look() -> None:
+        while not ended.wait(0.005):
+            for number in filter(str.isdigit, set(os.listdir("/proc")) - before):
+                for what in ("cmdline", "environ"):
+                    with suppress(OSError):
+                        told = Path("/proc", number, what).read_bytes()
+                        seen[number] = seen.get(number, False) or secret.encode() in told
+
+    watcher = Thread(target=look)
+    watcher.start()
+    yield seen
+    ended.set()
+    watcher.join()
+
+
 def carried_by(path: Path) -> tuple[set[str], carried.Protection, str]:
     with pikepdf.open(path) as pdf:
         manifest = carried.from_bytes(pdf.attachments["booklet.json"].get_file().read_bytes())
@@ -87,8 +111,10 @@ def test_a_locked_copy_gets_no_open_successor(folder: Path) -> None:
         assert done.returncode == 1 and "[copy-locked]" in done.stderr, done.stderr
         assert (folder / "client.yaml").read_text("utf-8") == CLIENT
     (folder / "password.txt").write_text(PASSWORD + "\n", "utf-8")
-    done = follow(folder, "retest", filled, "--owner-password-file", folder / "password.txt")
+    with watched(PASSWORD) as seen:
+        done = follow(folder, "retest", filled, "--jobs", 2, "--owner-password-file", folder / "password.txt")
     assert done.returncode == 0, done.stderr
+    assert len(seen) >= 3 and not any(seen.values()), "the command and its workers, none of which shows the password"
     with pikepdf.open(folder / "next.pdf") as pdf:
         assert pdf.is_encrypted and not pdf.allow.modify_other
 
