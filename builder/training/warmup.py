@@ -8,7 +8,7 @@ sets, for which no trial was found. That one or two sets at 40 to 80 % of the wo
 six at 80 % of the max was measured: Ribeiro B et al. Int J Environ Res Public Health 2020;17(18):6882.
 """
 
-from bisect import bisect_left
+from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
@@ -190,14 +190,28 @@ def _plain_rungs(ladder: Ladder) -> Ladder:
     """The rungs that are worth a warm-up's trouble; what is left is never empty."""
     if not ladder.plated and ladder.lightest.mass:
         return Ladder(ladder.name, tuple(rung for rung in ladder.rungs if rung.plates == 0))
-    masses, plates = [rung.mass for rung in ladder.rungs], [rung.plates for rung in ladder.rungs]
-    return Ladder(ladder.name, tuple(rung for rung in ladder.rungs if _is_plain(rung, masses, plates)))
+    fewest = _fewest_plates_near(ladder.rungs)
+    plain = (rung for rung, least in zip(ladder.rungs, fewest, strict=True) if rung.plates <= least)
+    return Ladder(ladder.name, tuple(plain))
 
 
-def _is_plain(rung: Rung, masses: Sequence[Decimal], plates: Sequence[int]) -> bool:
-    width = rung.mass * PLAIN_WIDTH
-    first, end = bisect_left(masses, rung.mass - width), bisect_left(masses, rung.mass + width)
-    return rung.plates <= min(plates[first:end], default=rung.plates)
+def _fewest_plates_near(rungs: Sequence[Rung]) -> Iterator[int]:
+    """For each rung the fewest plates of those within `PLAIN_WIDTH` of it.
+
+    Both ends of that window only rise, so `near` holds, in its order, those that may still be the least: a gym with
+    plates in kg and lb has a hundred thousand rungs, and thousands in each window.
+    """
+    ahead, near = 0, deque[Rung]()
+    for rung in rungs:
+        width = rung.mass * PLAIN_WIDTH
+        while ahead < len(rungs) and (rungs[ahead].mass < rung.mass + width or rungs[ahead] is rung):
+            while near and near[-1].plates >= rungs[ahead].plates:
+                near.pop()
+            near.append(rungs[ahead])
+            ahead += 1
+        while near[0].mass < rung.mass - width:
+            near.popleft()
+        yield near[0].plates
 
 
 def _effort(rung: Rung, work: Decimal, ladder: Ladder) -> float:
