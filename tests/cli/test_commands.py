@@ -9,6 +9,7 @@ import sys
 from pathlib import Path
 
 import pytest
+import warm
 from jsonschema import Draft202012Validator
 
 SAMPLES = Path(__file__).parents[2] / "samples"
@@ -32,7 +33,9 @@ days:
 
 
 def loadleaf(*arguments: object, cwd: Path | None = None, **environment: str) -> subprocess.CompletedProcess[str]:
-    """Runs the command in a process of its own, as a user does."""
+    """Runs the command in a process of its own, as a user does; a new one where its environment is to differ."""
+    if not environment:
+        return warm.run(tuple(map(str, arguments)), cwd)
     return subprocess.run(
         [sys.executable, "-m", "builder", *map(str, arguments)],
         cwd=cwd, env={**os.environ, **environment}, capture_output=True, text=True, timeout=120, check=False,

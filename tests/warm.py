@@ -1,0 +1,88 @@
+"""Runs `loadleaf` in a process of its own that has read our modules already: reading them takes longer than most runs.
+
+One server is started for each worker of the tests; it reads the modules, runs nothing, and is copied for each run.
+"""
+
+from __future__ import annotations
+
+import atexit
+import json
+import os
+import subprocess
+import sys
+import tempfile
+import traceback
+from functools import cache
+from importlib import import_module
+from pathlib import Path
+from typing import NoReturn
+
+OURS = (
+    *(f"builder.cli.{name}" for name in ("build", "check", "explain", "read", "report", "retest", "roster", "start")),
+    "builder.pdf", "builder.pdf.forms", "builder.pdf.fragments", "builder.work.publish",
+)  # fmt: skip
+NO_INPUT, OUT, ERR = range(3)
+
+
+def run(words: tuple[str, ...], cwd: Path | None) -> subprocess.CompletedProcess[str]:
+    """How `loadleaf` ends with these words, and what it prints."""
+    with tempfile.TemporaryDirectory() as folder:
+        out, err = Path(folder, "out"), Path(folder, "err")
+        asked = {"words": words, "cwd": str(cwd or Path.cwd()), "out": str(out), "err": str(err)}
+        code = _ask(json.dumps(asked | {"environment": dict(os.environ)}))
+        texts = (path.read_bytes().decode("utf-8", "strict").replace("\r\n", "\n") for path in (out, err))
+        return subprocess.CompletedProcess(words, code, *texts)
+
+
+def _ask(asked: str) -> int:
+    server = _server()
+    assert server.stdin and server.stdout
+    server.stdin.write(asked + "\n")
+    server.stdin.flush()
+    return int(server.stdout.readline())
+
+
+@cache
+def _server() -> subprocess.Popen[str]:
+    server = subprocess.Popen([sys.executable, __file__], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True)
+    atexit.register(server.communicate)
+    return server
+
+
+def _serve() -> None:
+    for name in OURS:
+        import_module(name)
+    answers = os.fdopen(os.dup(OUT), "w")
+    for line in iter(sys.stdin.readline, ""):
+        child = os.fork()
+        if child == 0:
+            answers.close()
+            _run(**json.loads(line))
+        print(os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]), file=answers, flush=True)
+
+
+def _run(words: list[str], cwd: str, out: str, err: str, environment: dict[str, str]) -> NoReturn:
+    """What the interpreter does around a program: from its arguments to its code and its last words."""
+    from builder.cli import main
+
+    for descriptor, path in ((NO_INPUT, os.devnull), (OUT, out), (ERR, err)):
+        os.dup2(os.open(path, os.O_RDWR | os.O_CREAT, 0o600), descriptor)
+    os.chdir(cwd)
+    os.environ.clear()
+    os.environ.update(environment)
+    sys.argv, code = ["loadleaf", *words], 0
+    try:
+        main()
+    except SystemExit as done:
+        code = done.code if isinstance(done.code, int) else int(done.code is not None)
+    except BaseException:
+        traceback.print_exc()
+        code = 1
+    atexit._run_exitfuncs()
+    sys.stdout.flush()
+    sys.stderr.flush()
+    os._exit(code)
+
+
+if __name__ == "__main__":
+    _serve()
