@@ -2,6 +2,7 @@
 
 import os
 import tempfile
+from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, settings
@@ -16,10 +17,11 @@ _SHARED = pytest.StashKey[tempfile.TemporaryDirectory[str]]()
 
 def pytest_configure(config: pytest.Config) -> None:
     """One folder for what the workers of a run make for each other; they inherit its name (see `kept.py`)."""
-    os.environ["LOADLEAF_CACHE"] = "none"  # every test makes its own pages, and nothing stays on the machine
     if not hasattr(config, "workerinput"):
         config.stash[_SHARED] = tempfile.TemporaryDirectory(prefix="loadleaf-tests-")
         os.environ["LOADLEAF_TESTS_SHARED"] = config.stash[_SHARED].name
+    # Equal pages are pressed once in a run, and nothing stays on the machine.
+    os.environ |= {"LOADLEAF_CACHE": "all", "XDG_CACHE_HOME": str(Path(os.environ["LOADLEAF_TESTS_SHARED"], "cache"))}
 
 
 def pytest_unconfigure(config: pytest.Config) -> None:
