@@ -19,7 +19,7 @@ from builder.pages.make import make_booklet
 from builder.pages.model import Booklet, Paper
 from builder.pages.theme import DEFAULT_THEME, theme
 from builder.pdf import DocumentMeta, Pressed, shipped
-from builder.pdf.fragments.press import Order, press_booklet
+from builder.pdf.fragments.press import PressOrder, press_booklet
 from builder.pdf.html import style_sheets
 from builder.values.lists import Keep
 from builder.work.texts import load_texts, load_words
@@ -63,7 +63,7 @@ def print_booklet(ctx: Context) -> Printed:
         booklet.title, booklet.author, booklet.subject, booklet.language, (),
         datetime(2027, 1, 4, tzinfo=UTC), booklet.code,
     )  # fmt: skip
-    order = Order((places.templates(), places.styles()), meta, faces=tuple(shipped()), jobs=1, keep=Keep.ALL)
+    order = PressOrder((places.templates(), places.styles()), meta, faces=tuple(shipped()), jobs=1, keep=Keep.ALL)
     pressed = press_booklet(booklet, style_sheets(booklet), order)
     document = PdfDocument(pressed.pdf)
     return Printed(booklet, pressed, tuple(page.get_textpage().get_text_range() for page in document))

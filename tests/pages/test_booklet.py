@@ -72,12 +72,6 @@ def test_every_link_within_the_booklet_has_its_target(name: str, edition: Editio
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("paper", ["A5", "A4", "Letter", "half-letter"])
-def test_the_typesetter_has_nothing_to_warn_of(paper: str) -> None:
-    assert printed("novice", paper).pressed.warnings == ()
-
-
-@pytest.mark.slow
 @pytest.mark.parametrize("edition", [Edition.POCKET, Edition.LOG])
 @pytest.mark.parametrize("paper", [Paper.A4, Paper.HALF_LETTER])
 def test_smaller_editions_print_without_a_warning(edition: Edition, paper: Paper) -> None:
