@@ -132,6 +132,11 @@ class _Composer:
         assert target is not None
         return target
 
+    def named(self, key: Any) -> str:
+        """What to type for a key that says nothing: YAML takes the word after "&" for a name of its own."""
+        word = str(key.anchor or "").rstrip(":")
+        return f'"&" gives a name to what follows: write "{word}: value".' if word else 'Write "key: value".'
+
     def mapping(self, event: Any, depth: int) -> Mapping:
         items: dict[str, tuple[Scalar, Node]] = {}
         while not isinstance(following := next(self.events), yaml.MappingEndEvent):
@@ -139,6 +144,8 @@ class _Composer:
             value = self.node(next(self.events), depth + 1)
             if not isinstance(key, Scalar):
                 self.fault("key", key.span, "a key must be a word", 'Write "key: value".')
+            elif not key.text:
+                self.fault("key", key.span, "a key is missing here", self.named(following))
             elif len(key.text) > MOST_KEY_SIGNS:
                 self.fault("long-text", key.span, f"a key has {len(key.text)} signs", "Write it shorter.")
             elif key.text == "<<":

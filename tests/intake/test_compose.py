@@ -68,6 +68,19 @@ def test_every_node_knows_its_place() -> None:
     assert value.span.source == "  - {c: long words}"
 
 
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("gym: {safeties: true, &potter: true}\n", 'write "potter: value"'),
+        ("a: 1\n: 2\n", 'Write "key: value"'),
+        ('{"": x}\n', 'Write "key: value"'),
+    ],
+)
+def test_a_key_that_says_nothing_is_told(text: str, told: str) -> None:
+    [problem] = compose(text, "ada.yaml")[1]
+    assert problem.code == "key" and told in str(problem.help)
+
+
 def test_a_key_that_stands_twice_names_the_first() -> None:
     """The second key is the problem; the first one's line is in the fact, and its value is kept."""
     tree, problems = compose("a: 1\nb: 2\na: 3\n", "ada.yaml")
