@@ -246,6 +246,7 @@ def watching(folder: Path, *more: str) -> Iterator[tuple[str, subprocess.Popen[s
         [sys.executable, "-m", "builder", "preview", str(folder), "--date", str(DAY), "--watch", *more],
         stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, cwd=folder,
         env={**os.environ, "PYTHONPATH": str(ROOT)},
+        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),  # tests in the background hear none
     )  # fmt: skip
     try:
         assert run.stdout is not None

@@ -72,7 +72,6 @@ def test_every_node_knows_its_place() -> None:
     ("text", "told"),
     [
         ("gym: {safeties: true, &potter: true}\n", 'write "potter: value"'),
-        ("a: 1\n: 2\n", 'Write "key: value"'),
         ('{"": x}\n', 'Write "key: value"'),
     ],
 )
