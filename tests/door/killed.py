@@ -1,4 +1,4 @@
-"""Run by test_killed.py: a command is killed before everything it does to files, and what lies there is looked at.
+"""Run by test_ended.py: a command is killed before everything it does to files, and what lies there is looked at.
 
 `python tests/door/killed.py read impose …` tries the commands named, all of them without a name.
 """

@@ -1,4 +1,4 @@
-"""Run by test_killed.py: something lies where a command writes, and what it leads to is looked at afterwards."""
+"""Run by test_ended.py: something lies where a command writes, and what it leads to is looked at afterwards."""
 
 from __future__ import annotations
 
