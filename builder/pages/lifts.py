@@ -134,7 +134,8 @@ def lift(ctx: Context, session: PlannedSession, number: int, density: Density) -
     ramp = BETWEEN_STEPS.join(ramp_steps(slot, words))
     roles = slot.kind == "top_set" or len({group.one.role for group in found}) > 1
     dense, named = density is Density.DENSE, _name_lines(name, "", room)
-    tucked = dense and named == 1
+    alone = _scheme_width(found[0], words, roles=roles, rest=False, record=False)
+    tucked = dense and named == 1 and alone <= room - NUMBER
     below = tags if dense and _name_lines(name, tags, room) > named else ""
     tags = "" if below else tags
     rested = not tucked or _scheme_width(found[0], words, roles=roles, rest=True) <= room - NUMBER
@@ -265,12 +266,12 @@ def _alike(one: SetRun, other: SetRun) -> bool:
     return following is None if mine is None else following is not None and mine.mass == following.mass
 
 
-def _scheme_width(group: SetRun, words: Words, *, roles: bool, rest: bool) -> float:
+def _scheme_width(group: SetRun, words: Words, *, roles: bool, rest: bool, record: bool = True) -> float:
     role = _role(group, words) if roles else ""
-    record = words("set.record", reps=group.one.mark.reps) + "  " if group.one.mark else ""
+    mark = words("set.record", reps=group.one.mark.reps) + "  " if record and group.one.mark else ""
     told = f"{scheme_text(group, words)} {role} · {leave_text(group.one, words)}"
     told += f" · {_rest(group, words)}" if rest else ""
-    return wide(told, SCHEME) + wide(record, SMALL)
+    return wide(told, SCHEME) + wide(mark, SMALL)
 
 
 def _line(

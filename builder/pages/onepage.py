@@ -22,7 +22,8 @@ from builder.pages.columns import (
     columns,
 )
 from builder.pages.day import Session, about, cautions, lighter, section, shared_code
-from builder.pages.lifts import LaidLift
+from builder.pages.figures.draw import wide
+from builder.pages.lifts import POINT, LaidLift
 from builder.pages.log import asked, asked_names, box_fields, jot_field, note_field, session_fields
 from builder.pages.model import Edition, Section
 from builder.pages.names import session_title, session_tone, week_anchor
@@ -35,6 +36,7 @@ CAUTION = 3.6
 """mm of a line of what holds for the whole session."""
 SPARE_MOST, AIR_MOST, FULL = 9.0, 1.2, 0.1
 """mm that a lift gets at most from what its page has left, of these above its boxes, and mm that are kept free."""
+TITLE = 17 * POINT
 LONG_TITLE, MOST_TITLE = 27, 64
 """Letters of a title that are set smaller, and that a small page has two lines for; the contents name all of it."""
 
@@ -197,7 +199,7 @@ def _page(part: SessionRun) -> OnePage:
     noted = part.last and part.noted
     return OnePage(
         title=title if at.beside else shorten(title, MOST_TITLE, placeholder=" …"),
-        long=len(title) > LONG_TITLE,
+        long=len(title) > LONG_TITLE or (part.first and wide(title, TITLE) > ctx.sheet.width - _asked_width(whole)),
         kicker=words.day(session.on),
         week=words("week.title", week=session.week),
         week_link=week_anchor(session.week) if ctx.edition is Edition.PERSONAL else "",
@@ -222,11 +224,19 @@ def _page(part: SessionRun) -> OnePage:
 
 
 def _asked(whole: Session, words: Words) -> tuple[AskedBox, ...]:
-    widths = ASKED_ENLARGED if whole.ctx.sheet.enlarged else ASKED
     return tuple(
         AskedBox(caption, name, width)
-        for caption, name, width in zip(asked(words), asked_names(whole.plan), widths, strict=True)
+        for caption, name, width in zip(asked(words), asked_names(whole.plan), _asked_widths(whole), strict=True)
     )
+
+
+def _asked_widths(whole: Session) -> tuple[float, ...]:
+    return ASKED_ENLARGED if whole.ctx.sheet.enlarged else ASKED
+
+
+def _asked_width(whole: Session) -> float:
+    """mm that the boxes take beside the title, with the gaps before them."""
+    return sum(_asked_widths(whole)) + ASKED_GAP * len(_asked_widths(whole))
 
 
 def cells_across(at: Columns) -> int:

@@ -35,7 +35,7 @@ from builder.places import themes
 SOME = (
     ("advanced", "A5", "default", "en"), ("advanced", "A4", "default", "de"),
     ("intermediate", "A5", "default", "en"), ("intermediate", "Letter", "ink-saver", "de"),
-    ("novice", "half-letter", "large-print", "de"),
+    ("intermediate", "half-letter", "large-print", "de"),
     ("novice", "A5", "default", "en"), ("novice", "A4", "default", "en"), ("novice", "A5", "ink-saver", "en"),
     ("novice", "A5", "large-print", "en"), ("novice", "A4", "large-print", "en"),
 )  # fmt: skip
