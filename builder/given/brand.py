@@ -10,11 +10,11 @@ from pydantic import BeforeValidator, Field
 from builder.values.effort import Effort
 from builder.values.forms import offered, schema
 from builder.values.lists import Edition, Language, Layout, Paper
-from builder.values.scalars import LISTED, Format, MovementName, Part, Prose, Text, Web, Whole, YesNo, _text, wrong
+from builder.values.scalars import LISTED, Format, MovementName, Part, Prose, Text, Web, Whole, YesNo, one_word, wrong
 
 
 def _colour(value: Any) -> Any:
-    text = _text(value, 'a colour such as "#1f4e5f"').lower()
+    text = one_word(value, 'a colour such as "#1f4e5f"').lower()
     if re.fullmatch(r"#[0-9a-f]{6}", text):
         return text
     if re.fullmatch(r"#[0-9a-f]{3}", text):
@@ -24,7 +24,7 @@ def _colour(value: Any) -> Any:
 
 
 def _path(value: Any) -> Any:
-    text = _text(value, "a file name beside this file")
+    text = one_word(value, "a file name beside this file")
     if not text or text.startswith(("/", "~", "\\")) or ":" in text or ".." in re.split(r"[\\/]", text):
         name = re.split(r"[\\/:]", text)[-1]
         such = f', such as "{name}"' if name.strip(".~ ") else ""

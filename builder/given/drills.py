@@ -19,7 +19,7 @@ from builder.values.scalars import (
     Seconds,
     Share,
     _decimal,
-    _text,
+    one_word,
     wrong,
 )
 
@@ -72,7 +72,7 @@ class Height(Part):
 def _height(value: Any) -> Any:
     if isinstance(value, Height):
         return value
-    text = _text(value, _HEIGHT_HELP)
+    text = one_word(value, _HEIGHT_HELP)
     words = text.lower().split()
     if len(words) == 2 and words[0] == "hole" and re.fullmatch(r"\d{1,3}", words[1]):
         return Height(number=Decimal(words[1]), unit="hole")

@@ -12,13 +12,12 @@ from builder.given.changes import Change
 from builder.given.gym import Gym
 from builder.given.lifts import EquationWord, Lift
 from builder.training.estimate import rows_fault
+from builder.values.days import Day, DaySpan, Weekday
 from builder.values.forms import offered
 from builder.values.lists import Sex
 from builder.values.quantity import Unit
 from builder.values.scalars import (
     LISTED,
-    Day,
-    DaySpan,
     Format,
     Load,
     MovementName,
@@ -26,7 +25,6 @@ from builder.values.scalars import (
     Share,
     Status,
     Text,
-    Weekday,
     Whole,
     YesNo,
     wrong,

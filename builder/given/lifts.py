@@ -8,10 +8,10 @@ from typing import Annotated, Literal, get_args
 from pydantic import Field
 
 from builder.training.estimate import Equation
+from builder.values.days import Day
 from builder.values.effort import Rated, Rating
 from builder.values.scalars import (
     LISTED,
-    Day,
     Load,
     Part,
     Rir,

@@ -11,7 +11,7 @@ from pydantic_core import PydanticCustomError
 
 from builder.values import slips
 from builder.values.forms import schema
-from builder.values.scalars import LISTED, Part, _decimal, _text, wrong
+from builder.values.scalars import LISTED, Part, _decimal, one_word, wrong
 
 LEAST_RATING, MOST_RATING = 4, 10
 """As many reps in reserve as may be written, 6 to none."""
@@ -21,7 +21,7 @@ def _rating(value: Any) -> Any:
     expected = 'a rating of the effort such as "8" or "8.5"'
     if isinstance(value, Decimal):
         return value
-    text = _text(value, expected)
+    text = one_word(value, expected)
     if meant := slips.rating(text):
         raise wrong("not-a-number", f'"{text}" is not a number', f'Write "{meant}".')
     rating = _decimal(text, expected)

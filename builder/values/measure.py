@@ -11,7 +11,7 @@ from pydantic import BeforeValidator
 
 from builder.values import slips
 from builder.values.forms import schema, words
-from builder.values.scalars import _comma, _text, wrong
+from builder.values.scalars import _comma, one_word, wrong
 
 LengthUnit = Literal["s", "m"]
 MOST_SECONDS, MOST_METRES = 3 * 3600, 50_000
@@ -59,7 +59,7 @@ def shown(amount: int, unit: LengthUnit) -> str:
 def _span(value: Any, units: dict[str, int], most: int, unit: LengthUnit, expected: str) -> Length:
     if isinstance(value, Length):
         return value
-    text = _text(value, expected)
+    text = one_word(value, expected)
     _comma(text)
     if clock := re.fullmatch(r"(\d{1,2}):([0-5]\d)", text):
         seconds = int(clock[1]) * 60 + int(clock[2])
@@ -93,7 +93,7 @@ def _distance(value: Any) -> Any:
 
 
 def _more(value: Any) -> Any:
-    text = "" if isinstance(value, Length) else _text(value, '"5 s" or "5 m"')
+    text = "" if isinstance(value, Length) else one_word(value, '"5 s" or "5 m"')
     word = text.rstrip().split(" ")[-1].lower().lstrip("0123456789.")
     more: Length = _distance(value) if word in _METRES or word in _OTHER else _time(value)
     if more.ranges:

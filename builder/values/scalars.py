@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from datetime import date
 from decimal import Decimal
 from functools import partial
 from typing import Annotated, Any, Literal, get_args
@@ -34,8 +33,6 @@ _UNIT_SLIPS = {
 MOST_NAME, MOST_PROSE = 120, 20_000
 """Signs of one value, and of a text that may have several lines."""
 
-_WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
-
 
 class Part(BaseModel):
     """A frozen piece of a source file; keys that are not its own are problems."""
@@ -48,7 +45,7 @@ def wrong(code: str, fact: str, help_: str, key: str = "") -> PydanticCustomErro
     return PydanticCustomError(code, "{fact}", {"fact": fact, "help": help_, "key": key})
 
 
-def _text(value: Any, expected: str, most: int = MOST_NAME) -> str:
+def one_word(value: Any, expected: str, most: int = MOST_NAME) -> str:
     """`value` when it is a single word of the file; a list or mapping is a problem, and so are over `most` signs."""
     if isinstance(value, bool | int | float | Decimal):
         return str(value)
@@ -86,13 +83,12 @@ def _decimal(text: str, expected: str) -> Decimal:
 
 
 def _number(value: Any) -> Any:
-    return (
-        value if isinstance(value, Decimal) else _decimal(_text(value, "a number such as 2.5"), "a number such as 2.5")
-    )
+    expected = "a number such as 2.5"
+    return value if isinstance(value, Decimal) else _decimal(one_word(value, expected), expected)
 
 
 def _whole(value: Any) -> Any:
-    text = _text(value, "a whole number such as 3")
+    text = one_word(value, "a whole number such as 3")
     _comma(text)
     if not re.fullmatch(r"[+-]?\d{1,9}", text):
         help_ = _help(slips.whole(text), "a whole number such as 3")
@@ -106,7 +102,7 @@ _MEANT = dict.fromkeys(("on", "y", "1", "with", "ja", "x"), "true") | dict.fromk
 
 
 def _yes_no(value: Any) -> Any:
-    text = _text(value, "true or false").lower()
+    text = one_word(value, "true or false").lower()
     if text in ("true", "yes"):
         return True
     if text in ("false", "no"):
@@ -132,7 +128,7 @@ def _amount(value: Any) -> Any:
     expected = 'a load such as "140", "140 kg" or "315 lb"'
     if isinstance(value, Amount):
         return value
-    text = _text(value, expected)
+    text = one_word(value, expected)
     _comma(text)
     found = re.fullmatch(r"([+-]?\d+(?:\.\d+)?)\s*([^\d\s.,][^\d]*)?", text)
     if not found or len(found[1]) > 9:
@@ -153,7 +149,7 @@ def _share(value: Any) -> Any:
     expected = 'a share such as "85 %"'
     if isinstance(value, Decimal):
         return value
-    text = _text(value, expected)
+    text = one_word(value, expected)
     _comma(text)
     found = re.fullmatch(r"([+-]?\d+(?:\.\d+)?)\s*%", text)
     if found and len(found[1]) <= 12:
@@ -168,13 +164,13 @@ def _share(value: Any) -> Any:
 def _load_or_share(value: Any) -> Any:
     if isinstance(value, Amount | Decimal):
         return value
-    text = _text(value, 'a load such as "60 kg" or a share such as "75 %"')
+    text = one_word(value, 'a load such as "60 kg" or a share such as "75 %"')
     return _share(text) if "%" in text else _amount(text)
 
 
 def _seconds(value: Any) -> Any:
     expected = 'a time such as "90 s" or "3 min"'
-    text = _text(value, expected).lower()
+    text = one_word(value, expected).lower()
     _comma(text)
     clock = re.fullmatch(r"(\d{1,2}):(\d{2})", text)
     if clock:
@@ -186,61 +182,6 @@ def _seconds(value: Any) -> Any:
     if not found[2]:
         raise wrong("time-without-unit", f'"{text}" has no unit', slips.bare_seconds(text))
     return int(Decimal(found[1]) * (1 if found[2].startswith("s") else 60))
-
-
-def _day(value: Any) -> Any:
-    if isinstance(value, date):
-        return value
-    text = _text(value, "a date such as 2027-01-11")
-    if re.fullmatch(r"\d{4}-\d{2}-\d{2}", text):
-        return _calendar_day(text)
-    meant = slips.day(text)
-    help_ = f"Write {meant}." if meant else "Write year-month-day, such as 2027-01-11."
-    raise wrong("not-a-date", f'"{text}" is not a date in year-month-day order', help_)
-
-
-def _calendar_day(text: str) -> date:
-    try:
-        day = date.fromisoformat(text)
-    except ValueError:
-        raise wrong("no-such-date", f"{text} is not in the calendar", "Write a date such as 2027-01-11.") from None
-    if not 1950 <= day.year <= 2150:
-        raise wrong("out-of-range", f"the year {day.year} is too far off", "Write a year from 1950 to 2150.")
-    return day
-
-
-@dataclass(frozen=True, slots=True)
-class Days:
-    """Calendar days from `first` to `last`, both counted in."""
-
-    first: date
-    last: date
-
-    def __contains__(self, day: date) -> bool:
-        return self.first <= day <= self.last
-
-
-def _days(value: Any) -> Any:
-    if isinstance(value, Days):
-        return value
-    text = _text(value, "days such as 2027-02-08 to 2027-02-14")
-    if found := re.fullmatch(r"(\S+)\s*(?:-|–|until|till|through|bis|/)\s*(\d{4}-\S+)", text):
-        raise wrong("not-a-date", f'"{text}" are not days that are known here', f'Write "{found[1]} to {found[2]}".')
-    first, _, last = text.partition(" to ")
-    span = Days(_day(first.strip()), _day((last or first).strip()))
-    if span.last < span.first:
-        fact = f"{span.last.isoformat()} comes before {span.first.isoformat()}"
-        raise wrong("days-fall", fact, f"Write {span.last.isoformat()} to {span.first.isoformat()}.")
-    return span
-
-
-def _weekday(value: Any) -> Any:
-    text = _text(value, "a day such as mon").lower()
-    if text in _WEEKDAYS:
-        return text
-    if meant := slips.weekday(text):
-        raise wrong("not-a-weekday", f'"{text}" is not a short day name', f"Write {meant}.")
-    raise wrong("not-a-weekday", f'"{text}" is not a day', "Write mon, tue, wed, thu, fri, sat or sun.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -260,7 +201,7 @@ def _range(value: Any) -> Any:
         return value
     if isinstance(value, list) and (listed := slips.spread(", ".join(map(str, value))[:MOST_NAME])):
         raise wrong("wrong-type", "one value is expected here, not a list", f'Write "{listed}".')
-    text = _text(value, expected)
+    text = one_word(value, expected)
     found = re.fullmatch(r"(\d{1,3})(?:\s*[-–]\s*(\d{1,3}))?", text)
     meant = slips.spread(text) or slips.reps(text)
     if not found:
@@ -284,7 +225,7 @@ def _every(value: Any) -> Any:
     expected = '"2 weeks" or "3 exposures"'
     if isinstance(value, Every):
         return value
-    text = _text(value, expected).lower()
+    text = one_word(value, expected).lower()
     found = re.fullmatch(r"(\d{1,2})\s+(weeks?|exposures?)", text)
     if found and int(found[1]) > 0:
         return Every(int(found[1]), "weeks" if found[2].startswith("week") else "exposures")
@@ -294,7 +235,7 @@ def _every(value: Any) -> Any:
 
 
 def _name(value: Any) -> Any:
-    text = _text(value, "a text")
+    text = one_word(value, "a text")
     if not text:
         raise wrong("empty-text", "the text is empty", "Write it, or leave the key out.")
     if "\n" in text:
@@ -303,14 +244,14 @@ def _name(value: Any) -> Any:
 
 
 def _prose(value: Any) -> Any:
-    return _text(value, "a text", MOST_PROSE)
+    return one_word(value, "a text", MOST_PROSE)
 
 
 def _rir(value: Any) -> Any:
     expected = 'the reps in reserve, such as "2" or "1.5"'
     if isinstance(value, Decimal):
         return value
-    text = _text(value, expected)
+    text = one_word(value, expected)
     if meant := slips.rir(text):
         raise wrong("not-a-number", f'"{text}" is not a number', f'Write "{meant}", the reps in reserve.')
     return _decimal(text, expected)
@@ -326,7 +267,7 @@ def _web(value: Any) -> Any:
 
 
 def _word(words: tuple[str, ...], value: Any) -> str:
-    text = _text(value, " or ".join(words))
+    text = one_word(value, " or ".join(words))
     if text in words:
         return text
     meant = slips.word(text, words)
@@ -384,17 +325,6 @@ Seconds = Annotated[
     int,
     BeforeValidator(_seconds),
     forms.schema(forms.LENGTH, "a length of time: 90 s or 3 min", bare=False, written="seconds"),
-]
-Day = Annotated[date, BeforeValidator(_day), forms.schema(forms.DATE, "a date: 2027-01-11", bare=False, format="date")]
-DaySpan = Annotated[
-    Days,
-    BeforeValidator(_days),
-    forms.schema(rf"{forms.DATE}(\s* to \s*{forms.DATE})?", "a day, or days: 2027-02-08 to 2027-02-14", bare=False),
-]
-Weekday = Annotated[
-    str,
-    BeforeValidator(_weekday),
-    WithJsonSchema({"anyOf": [{"enum": list(_WEEKDAYS)}, {"pattern": f"^{forms.words(*_WEEKDAYS)}$"}]}),
 ]
 Reps = Annotated[Range, BeforeValidator(_range), forms.schema(forms.SPREAD, "a number or a range: 5 or 4-6", minimum=1)]
 Weeks = Annotated[Range, BeforeValidator(_range), forms.schema(forms.SPREAD, "a week or weeks: 3 or 1-4", minimum=1)]

@@ -9,11 +9,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pydantic import TypeAdapter, ValidationError
 
+from builder.values.days import Day, Weekday
 from builder.values.quantity import Unit
 from builder.values.scalars import (
     Amount,
     Cadence,
-    Day,
     Every,
     Format,
     Load,
@@ -27,7 +27,6 @@ from builder.values.scalars import (
     Share,
     Status,
     Text,
-    Weekday,
     Whole,
     YesNo,
 )
