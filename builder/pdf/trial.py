@@ -107,10 +107,11 @@ def _drawn(html: str, files: Sequence[Path] = ()) -> str:
     def fetch(url: str) -> Any:
         if url.startswith("data:"):
             return data.fetch(url)
+        if url not in allowed:
+            asked.append(f"asks for {url[:100]}, and nothing is fetched")
         return URLFetcherResponse(url, allowed[url].read_bytes(), {"Content-Type": "font/ttf"})
 
-    heard: list[str] = []
-    unfit: list[str] = []
+    heard, unfit, asked = list[str](), list[str](), list[str]()
     logging.disable(logging.NOTSET)
     log = logging.getLogger("weasyprint")
     log.handlers, log.propagate = [_Ear(heard)], False
@@ -118,7 +119,7 @@ def _drawn(html: str, files: Sequence[Path] = ()) -> str:
         HTML(string=html, url_fetcher=fetch).write_pdf(font_config=FontConfiguration())
     if unfit:
         return f"cannot be drawn: {unfit[0]}"
-    return next((f"is broken: {text[:120]}" for text in heard if _is_loss(text)), "")
+    return (asked or ["is broken"])[0] if any(map(_is_loss, heard)) else ""
 
 
 def _is_loss(text: str) -> bool:

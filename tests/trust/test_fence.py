@@ -190,8 +190,11 @@ SVG = b'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 4 4"><rect width="3
 @pytest.mark.slow
 def test_sound_pictures_and_fonts_pass_their_trial_and_broken_ones_do_not(tmp_path: Path) -> None:
     assert [picture_trial(data) for data in (picture("PNG"), picture("JPEG"), SVG)] == ["", "", ""]
-    assert "broken" in picture_trial(picture("PNG")[:900])
-    assert "broken" in picture_trial(SVG.replace(b'width="3"', b'width="3" transform="rotate(x)"'))
+    assert "is broken" in picture_trial(picture("PNG")[:900])
+    assert picture_trial(SVG.replace(b'width="3"', b'width="3" transform="rotate(x)"')) == "is broken"
+    lent = b'<image href="https://pictures.example/lamp.png" width="3" height="3"/></svg>'
+    said = "asks for https://pictures.example/lamp.png, and nothing is fetched"
+    assert picture_trial(SVG.replace(b"</svg>", lent)) == said
     (tmp_path / "broken.ttf").write_bytes(FONT.read_bytes()[:40_000])
     assert font_trial([FONT]) == ""
     assert font_trial([tmp_path / "broken.ttf"])
