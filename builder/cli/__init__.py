@@ -30,6 +30,7 @@ class _Commands(click.Group):
         return list(COMMANDS)
 
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        cmd_name = _ALSO.get(cmd_name, cmd_name)
         if cmd_name not in COMMANDS:
             return None
         command: click.Command = getattr(import_module(f"builder.cli.{cmd_name}"), cmd_name)
@@ -40,7 +41,7 @@ class _Commands(click.Group):
     def resolve_command(
         self, ctx: click.Context, args: list[str]
     ) -> tuple[str | None, click.Command | None, list[str]]:
-        if args and args[0] not in COMMANDS and not args[0].startswith("-"):
+        if args and args[0] not in (*COMMANDS, *_ALSO) and not args[0].startswith("-"):
             meant = did_you_mean(args[0], list(COMMANDS)) or f"Commands: {', '.join(COMMANDS)}."
             raise click.UsageError(f'there is no command "{args[0]}". {meant}', ctx)
         return super().resolve_command(ctx, args)
@@ -68,6 +69,8 @@ def _while_read() -> Iterator[None]:
         raise Stopped(FINE) from None
 
 
+_ALSO = {"handbook": "manual"}
+"""Other names that people type. The PDF of the reference is no "handbook" here, since an edition is called so."""
 _TELL = "Name each stage while it runs, and show details of faults."
 _HUSH = "Say nothing of what went well; problems are told."
 

@@ -107,8 +107,8 @@ def _missing(forms: Sequence[Form], cells: Mapping[str, Cell]) -> Iterator[Probl
     files = ", ".join(dict.fromkeys(form.file for form in forms))
     places = list(dict.fromkeys(map(_place, gone)))
     shown = ", ".join(places[:MOST_NAMED]) + (" …" if len(places) > MOST_NAMED else "")
-    fact = f"{len(gone)} of the {len(every)} form fields are on no page of {files}: {shown}"
-    help_ = "Pages were taken out. The rest is read; for all of it take the copy where it was filled in."
+    fact = f"{files}: {len(gone)} of {len(every)} form fields on no page: {shown}"
+    help_ = "Pages or fields were taken out. The rest is read; for all of it take the copy where it was filled in."
     yield Problem("pdf-part", None, fact, help_, Severity.WARNING)
 
 

@@ -128,6 +128,12 @@ def test_a_miswritten_command_is_answered_by_the_nearest() -> None:
     assert "Commands: start, check, build" in CliRunner().invoke(loadleaf, ["frobnicate"]).output
 
 
+def test_the_printed_handbook_is_found_by_that_name_too() -> None:
+    """It is called "manual", since "handbook" is an edition of a booklet."""
+    shown = CliRunner().invoke(loadleaf, ["handbook", "--help"])
+    assert shown.exit_code == 0 and "Example: loadleaf manual" in shown.output
+
+
 def test_quiet_and_verbose_may_stand_before_and_behind_the_command(tmp_path: Path) -> None:
     for place, words in enumerate((("-q", "start"), ("start", "-q"), ("start", "--quiet"))):
         done = CliRunner().invoke(loadleaf, [*words, str(tmp_path / f"mine-{place}")])
