@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import select
 import signal
 import time
 from collections.abc import Iterator
@@ -182,6 +183,19 @@ def test_who_stops_listening_ends_the_workers() -> None:
     heard = together(lambda number: time.sleep(0.01) or number, 400, 2)
     next(heard)
     heard.close()
+
+
+def test_a_command_that_is_killed_leaves_no_worker_behind() -> None:
+    """Each holds the end of a pipe that nobody writes into: it closes with the last of them."""
+    closed, held = os.pipe()
+    if not (command := os.fork()):
+        for _ in together(lambda number: bytes(1 << 20), 400, 2):
+            os.kill(os.getpid(), signal.SIGKILL)
+    os.close(held)
+    os.waitpid(command, 0)
+    ended = select.select([closed], [], [], 60)[0]
+    os.close(closed)
+    assert ended == [closed]
 
 
 def test_one_job_and_a_system_without_forks_work_in_this_process(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -58,7 +58,7 @@ def _crew(work: Callable[[int], T], numbers: Sequence[int], workers: int) -> Ite
         for _ in range(workers):
             here, there = os.pipe()
             if not (child := os.fork()):
-                _live(work, queue, there, pipes)
+                _live(work, queue, there, (*pipes, here))
             os.close(there)
             pipes[here] = child
         os.close(queue)
