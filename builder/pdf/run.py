@@ -165,8 +165,9 @@ def _lay_out(html: str, css: Sequence[str], fetcher: Fetcher, meta: DocumentMeta
     if short:
         from builder.pdf.fast import swift
 
-        html, own_rules = swift.shared_styles(html)
-        kind, css = swift.Page, (*css, own_rules)
+        classes: dict[str, str] = {}
+        html = swift.shared_styles(html, classes)
+        kind, css = swift.Page, (*css, swift.class_rules(classes))
     source = kind(string=html, base_url=base, url_fetcher=fetcher)
     finish.prepare(source.etree_element, meta.language)
     sheets = [CSS(string=s, base_url=base, url_fetcher=fetcher, font_config=font_config) for s in css]

@@ -18,10 +18,10 @@ from builder import places
 from builder.intake import load
 from builder.pages.model import Booklet, Edition, Paper
 from builder.pdf import Attached, DocumentMeta, PressError, shipped
-from builder.pdf.fragments import press
+from builder.pdf.fragments import make, press
 from builder.pdf.fragments.crew import WorkerDied, together
 from builder.pdf.fragments.leaves import leaves
-from builder.pdf.fragments.marks import DOCUMENT, filled, is_bound, written
+from builder.pdf.fragments.marks import DOCUMENT, Filling, is_bound, written
 from builder.pdf.fragments.press import PressOrder, press_booklet
 from builder.pdf.html import style_sheets
 from builder.work.publish import Choices
@@ -98,6 +98,43 @@ def test_one_process_or_several_give_the_same_bytes_and_tell_of_the_pages() -> N
     assert all(pages <= expected for pages, expected in told)
 
 
+def few_of(booklet: Booklet, sections: slice) -> Booklet:
+    """The booklet with only some of its sections."""
+    some = booklet.sections[sections]
+    return replace(booklet, sections=some, fields=tuple(spec for one in some for spec in one.fields))
+
+
+@pytest.mark.slow
+def test_the_bench_of_one_booklet_serves_the_next_of_the_same_look_and_changes_no_byte_of_it() -> None:
+    booklet, sheets, order = ordered(Choices(DAY, Paper.A5))
+    order = replace(order, jobs=1)
+    first, second = few_of(booklet, slice(12, 15)), few_of(booklet, slice(15, 18))
+    make._SPARE.clear()
+    alone = press_booklet(second, sheets, order)
+    make._SPARE.clear()
+    press_booklet(first, sheets, order)
+    (bench,) = make._SPARE.values()
+    known = len(bench.memory.lines)
+    after = press_booklet(second, sheets, order)
+    assert after.pdf == alone.pdf
+    assert list(make._SPARE.values()) == [bench] and len(bench.memory.lines) > known
+    press_booklet(second, (*sheets, "p { color: red }"), order)
+    assert bench not in make._SPARE.values() and len(make._SPARE) == 1
+
+
+@pytest.mark.slow
+def test_a_bench_is_left_to_nobody_that_heard_a_warning_or_holds_too_much(monkeypatch: pytest.MonkeyPatch) -> None:
+    booklet, sheets, order = ordered(Choices(DAY, Paper.A5))
+    order, few = replace(order, jobs=1), few_of(booklet, slice(12, 13))
+    make._SPARE.clear()
+    for _ in range(2):  # the second hears it too
+        done = press_booklet(few, (*sheets, "p { colour: red }"), order)
+        assert any("colour" in text for text in done.warnings) and not make._SPARE
+    monkeypatch.setattr(make, "MOST_LINES", 3)
+    press_booklet(few, sheets, order)
+    assert not make._SPARE
+
+
 @pytest.mark.slow
 def test_problems_of_all_workers_are_told_together() -> None:
     booklet, sheets, order = ordered(Choices(DAY, Paper.A5))
@@ -126,9 +163,10 @@ def test_marks_are_filled_and_text_is_never_taken_for_one() -> None:
     })  # fmt: skip
     text = written(made)
     assert is_bound(text)
-    told = filled(text, {12: 99}, 100, 10.0, b"name")
+    again = written(pydyf.Array((pydyf.String("\0"), b"12 0 R")))
+    told = Filling({12: 99}, 100, 10.0, b"name").told((text, again, again))
     expected = rb"<</P 99 0 R/T (name.w01)/TU (5 0 R \0017; \0033;)/Rect [11.5 2 13 4]/StructParent 103>>"
-    assert told == expected
+    assert told == [expected, rb"[(\000) 99 0 R]", rb"[(\000) 99 0 R]"]
 
 
 def children() -> list[str]:

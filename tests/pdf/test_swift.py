@@ -19,14 +19,18 @@ from builder.pdf.html import render
 
 
 def test_equal_style_attributes_become_one_class_that_wins() -> None:
-    html, rules = swift.shared_styles('<p style="height:8mm">a</p><p class="x" style="height:8mm" id="b">b</p>')
+    classes: dict[str, str] = {}
+    html = swift.shared_styles('<p style="height:8mm">a</p><p class="x" style="height:8mm" id="b">b</p>', classes)
     assert html == '<p class="own-0">a</p><p class="own-0 x" id="b">b</p>'
-    assert rules == ".own-0 { height:8mm !important;  }"
+    assert swift.class_rules(classes) == ".own-0 { height:8mm !important;  }"
+    swift.shared_styles('<p style="width:1mm">a</p>', classes)
+    assert swift.class_rules(classes, 1) == ".own-1 { width:1mm !important;  }"
 
 
 def test_text_and_drawings_keep_what_looks_like_a_style_attribute() -> None:
     html = '<p>&lt;p style=&quot;x&quot;&gt; style="y"</p><text style="fill:red">1</text>'
-    assert swift.shared_styles(html) == (html, "")
+    classes: dict[str, str] = {}
+    assert swift.shared_styles(html, classes) == html and not classes
 
 
 def test_the_built_in_sheet_loses_the_rules_for_notes_and_nothing_else() -> None:

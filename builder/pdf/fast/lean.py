@@ -38,8 +38,8 @@ def settle(pdf: Any) -> None:
     for place, made in enumerate(pdf.objects):
         if isinstance(made, pydyf.Stream):
             compress(made)
-        elif made.compressible and made.free == "n":
-            pdf.objects[place] = _Settled(made.number, made.data)
+        elif made.compressible and made.free == "n" and not isinstance(made, Settled):
+            pdf.objects[place] = Settled(made.number, made.data)
 
 
 def compress(stream: Any) -> None:
@@ -53,7 +53,7 @@ def compress(stream: Any) -> None:
 LEVEL = 6
 
 
-class _Settled(pydyf.Object):  # type: ignore[misc]  # pydyf has no types
+class Settled(pydyf.Object):  # type: ignore[misc]  # pydyf has no types
     """An object of which only number and bytes are left."""
 
     data = b""

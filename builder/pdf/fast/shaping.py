@@ -30,33 +30,33 @@ _NUMBERS = count()
 
 
 @contextmanager
-def shaped_once() -> Iterator[None]:
+def shaped_once(memory: Memory | None = None) -> Iterator[None]:
     """While this lasts, text of the same type and width is shaped and drawn once, and fonts are described once.
 
-    Within itself it goes on with what it knows: the fonts must be those of one configuration.
+    Within itself it goes on with what it knows. With a `memory` it begins with what that knows, and adds to it: the
+    fonts must be those of one configuration.
     """
-    if isinstance(getattr(inline.split_first_line, "__self__", None), _Memory):
+    if isinstance(getattr(inline.split_first_line, "__self__", None), Memory):
         yield
         return
-    memory = _Memory()
-    described = {
-        "get_font_description": memory.described,
-        "font_features": lru_cache(maxsize=None)(line_break.font_features),
-    }
+    memory = memory or Memory()
+    described = {"get_font_description": memory.described, "font_features": memory.features}
     with ExitStack() as stack:
         stack.enter_context(replaced(line_break, described))
         stack.enter_context(replaced(inline, {"split_first_line": memory.split, "strut": memory.strut}))
         stack.enter_context(replaced(preferred, {"split_first_line": memory.split}))
-        stack.enter_context(replaced(draw, {"draw_text": Drawn(memory.type).draw}))
+        stack.enter_context(replaced(draw, {"draw_text": memory.drawn.draw}))
         yield
 
 
-class _Memory:
-    """What was shaped, by the type it is set in."""
+class Memory:
+    """What was shaped and drawn, by the type it is set in."""
 
     def __init__(self) -> None:
         self.usual_split, self.usual_strut = line_break.split_first_line, line_break.strut
         self.usual_description = line_break.get_font_description
+        self.features = lru_cache(maxsize=None)(line_break.font_features)
+        self.drawn = Drawn(self.type)
         self.types: dict[tuple[Any, ...], int] = {}
         self.lines: dict[tuple[Any, ...], tuple[Any, ...]] = {}
         self.struts: dict[int, tuple[float, float]] = {}

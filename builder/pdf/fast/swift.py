@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import ExitStack, suppress
 from functools import lru_cache, partial
 from itertools import islice
@@ -83,14 +83,12 @@ def _built_in() -> CSS:
         return CSS(string=_NOTES.sub("", UA).replace("\n::marker {", "\nli::marker {"), counter_style=CounterStyle())
 
 
-def shared_styles(html: str, classes: dict[str, str] | None = None) -> tuple[str, str]:
-    """The page with its style attributes turned into classes, and the rules of these classes.
+def shared_styles(html: str, classes: dict[str, str]) -> str:
+    """The page with its style attributes turned into classes.
 
-    `classes` are those of other pages by their style, and grow by those of this one.
-
-    Elements with a style attribute, and all that they hold, share no computed style with their like.
+    `classes` are those of other pages by their style, and grow by those of this one. Elements with a style attribute,
+    and all that they hold, share no computed style with their like.
     """
-    classes = {} if classes is None else classes
 
     def named(found: re.Match[str]) -> str:
         tag, before, style, after = found.groups()
@@ -99,8 +97,13 @@ def shared_styles(html: str, classes: dict[str, str] | None = None) -> tuple[str
             return f'<{tag}{rest} class="{name}">'
         return f"<{tag}" + rest.replace(' class="', f' class="{name} ', 1) + ">"
 
-    shared = _STYLED.sub(named, html)
-    return shared, "\n".join(f".{name} {{ {_important(style)} }}" for style, name in classes.items())
+    return _STYLED.sub(named, html)
+
+
+def class_rules(classes: Mapping[str, str], known: int = 0) -> str:
+    """The rules of these classes but for the first, which are `known`."""
+    new = islice(classes.items(), known, None)
+    return "\n".join(f".{name} {{ {_important(style)} }}" for style, name in new)
 
 
 def _important(style: str) -> str:

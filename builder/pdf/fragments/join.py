@@ -11,9 +11,10 @@ import pydyf
 from weasyprint import pdf as weasy
 from weasyprint.pdf.stream import Stream
 
+from builder.pdf.fast import lean
 from builder.pdf.fast.patches import replaced
 from builder.pdf.fragments.fontuse import Fonts
-from builder.pdf.fragments.marks import filled, is_bound
+from builder.pdf.fragments.marks import Filling, is_bound
 from builder.pdf.fragments.order import PagePlace
 from builder.pdf.fragments.parts import Fragment, FragmentPage
 
@@ -31,18 +32,6 @@ class _Ready(pydyf.Stream):  # type: ignore[misc]  # pydyf has no types
     @property
     def data(self) -> bytes:
         return self.head + b"\nstream\n" + self.packed + b"\nendstream"
-
-
-class _Plain(pydyf.Object):  # type: ignore[misc]
-    """An object that is bytes already."""
-
-    def __init__(self, data: bytes) -> None:
-        super().__init__()
-        self.told = data
-
-    @property
-    def data(self) -> bytes:
-        return self.told
 
 
 @contextmanager
@@ -158,22 +147,27 @@ class Joint:
         pages = zip(fragment.pages, sides, strict=True)
         moved = {one: side for page, side in pages for one in (*page.annotations, *page.patterns)}
         parents = self.parents - len(fragment.pages)
+        filling = {side: Filling(numbers, parents, side, self.name) for side in (0.0, *sides)}
+        placed: dict[float, list[tuple[int, bytes]]] = {}
         for number, text in fragment.objects:
-            told = filled(text, numbers, parents, moved.get(number, 0.0), self.name)
-            self._set(numbers[number], _Plain(told))
+            placed.setdefault(moved.get(number, 0.0), []).append((numbers[number], text))
+        for side, objects in placed.items():
+            told = filling[side].told(text for _, text in objects)
+            for (number, _), text in zip(objects, told, strict=True):
+                self.pdf.objects[number] = lean.Settled(number, text)
         for number, head, data in fragment.streams:
-            if self.pdf.objects[numbers[number]] is None:
-                self._set(numbers[number], _Ready(filled(head, numbers, 0, moved.get(number, 0.0), self.name), data))
+            at = numbers[number]
+            if self.pdf.objects[at] is None:
+                (text,) = filling[moved.get(number, 0.0)].told((head,))
+                self.pdf.objects[at] = ready = _Ready(text, data)
+                ready.number = at
+        (own,) = filling[0.0].told((fragment.resources,))
         for at, page, side in zip(stands, fragment.pages, sides, strict=True):
-            self._page(at, page, side, fragment, numbers)
+            self._page(at, page, side, own, numbers)
         for place, node in enumerate(fragment.noted):
             self.notes.append((self.parents + place, b"%d 0 R" % numbers[node]))
         self.parents += len(fragment.noted)
         return [b"%d 0 R" % numbers[number] for _, number in fragment.fields]
-
-    def _set(self, number: int, made: Any) -> None:
-        made.number = number
-        self.pdf.objects[number] = made
 
     def _numbers(self, fragment: Fragment, stands: Sequence[int]) -> dict[int, int]:
         """The numbers of all objects of a fragment in the file; streams that are there already are used again."""
@@ -199,11 +193,10 @@ class Joint:
         self.pdf.objects.append(None)
         return len(self.pdf.objects) - 1
 
-    def _page(self, at: int, made: FragmentPage, side: float, fragment: Fragment, numbers: dict[int, int]) -> None:
+    def _page(self, at: int, made: FragmentPage, side: float, own: bytes, numbers: dict[int, int]) -> None:
         page = self.at(self.pdf.page_references[at])
         margins = self._margins(page)
         body = self.keep(_Ready(b"<</Filter /FlateDecode/Length %d>>" % len(made.content), made.content))
-        own = filled(fragment.resources, numbers, 0, 0.0, self.name)
         page["Resources"] = own.replace(b"/XObject <<", b"/XObject <</Margins %s" % margins, 1)
         page["Contents"] = pydyf.Array([self._shift(side), body, self.tail])
         if made.annotations:

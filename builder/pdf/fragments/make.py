@@ -22,7 +22,7 @@ from weasyprint.text.fonts import FontConfiguration
 from builder.pdf import finish
 from builder.pdf.fast import lean, swift
 from builder.pdf.fast.patches import replaced
-from builder.pdf.fast.shaping import shaped_once
+from builder.pdf.fast.shaping import Memory, shaped_once
 from builder.pdf.fast.sieve import sieved
 from builder.pdf.fetcher import Fetcher
 from builder.pdf.fonts import Face, face_rules
@@ -43,7 +43,10 @@ _LIVE = {"hb_font", "hb_face", "file_content"}
 
 @dataclass
 class Bench:
-    """What all leaves of a booklet share while they are made: fonts, parsed style sheets and pictures."""
+    """What all leaves of a booklet share while they are made: fonts, parsed style sheets, styles, texts and pictures.
+
+    `ready` as soon as sheets were read. One that is ready serves the next booklet too, if that is to look the same.
+    """
 
     faces: tuple[Face, ...]
     fetcher: Fetcher
@@ -56,16 +59,21 @@ class Bench:
     classes: dict[str, str] = field(default_factory=dict)
     unmarked: Any = None
     pictures: dict[str, Any] = field(default_factory=dict)
+    styles: dict[tuple[Any, ...], Any] = field(default_factory=dict)
+    memory: Memory = field(default_factory=Memory)
 
     def lay_ready(self, css: Sequence[str], texts: Iterable[str]) -> None:
         """Read fonts, style sheets and the style attributes of all texts, before the work is divided."""
-        self.fonts = FontConfiguration()
-        own = ""
+        self.pictures.clear()  # a file may have changed
+        known = len(self.classes)
         for text in texts:
-            _, own = swift.shared_styles(text, self.classes)
-        for text in (face_rules(self.faces), *css, own):
-            self.sheet = self._sheet(text, self.sheet)
-        self.unmarked = self._sheet(UNMARKED, self.sheet)
+            swift.shared_styles(text, self.classes)
+        if self.fonts is None:
+            self.fonts = FontConfiguration()
+            for text in (face_rules(self.faces), *css):
+                self.sheet = self._sheet(text, self.sheet)
+            self.unmarked = self._sheet(UNMARKED, self.sheet)
+        self._sheet(swift.class_rules(self.classes, known), self.sheet)
 
     def _sheet(self, css: str, after: Any = None) -> Any:
         """A sheet that has the rules of the one before it too, so that elements are held against one and not a dozen.
@@ -83,8 +91,7 @@ class Bench:
 
     def leaf(self, html: str) -> Any:
         """The typesetter's document of a leaf."""
-        named, _ = swift.shared_styles(html, self.classes)
-        return self._laid_out(named, [self.unmarked])
+        return self._laid_out(swift.shared_styles(html, self.classes), [self.unmarked])
 
     def bare(self, html: str, css: str) -> Any:
         """The typesetter's document of bare pages, with rules of its own."""
@@ -97,8 +104,26 @@ class Bench:
         return source.render(self.fonts, stylesheets=sheets, **options)
 
 
+_SPARE: dict[tuple[Any, ...], Bench] = {}
+"""The bench of the booklet before, by all that its booklets have in common."""
+MOST_LINES = 20_000
+"""Texts that a spare bench may know; a booklet has about 2,000."""
+
+
+def taken(ground: tuple[Any, ...]) -> Bench | None:
+    """The bench that another booklet of that ground left, for one that takes it."""
+    return _SPARE.pop(ground, None)
+
+
+def left(ground: tuple[Any, ...], bench: Bench) -> None:
+    """Leave a bench for the next booklet; only one is kept, and none that holds too much."""
+    _SPARE.clear()
+    if len(bench.memory.lines) <= MOST_LINES:
+        _SPARE[ground] = bench
+
+
 @contextmanager
-def making() -> Iterator[None]:
+def making(bench: Bench) -> Iterator[None]:
     """While this lasts, the typesetter leaves out margins, fonts, outline and what only a whole file has."""
     parts = {
         "build_fonts_dictionary": lambda *_: pydyf.Dictionary(),
@@ -109,8 +134,8 @@ def making() -> Iterator[None]:
         stack.enter_context(replaced(layout, {"make_margin_boxes": lambda *_: ()}))
         stack.enter_context(replaced(pdf, parts))
         stack.enter_context(lean.writing())
-        stack.enter_context(shaped_once())
-        stack.enter_context(replaced(swift.SharedBelowAnchors, {"known": {}}))
+        stack.enter_context(shaped_once(bench.memory))
+        stack.enter_context(replaced(swift.SharedBelowAnchors, {"known": bench.styles}))
         yield
 
 

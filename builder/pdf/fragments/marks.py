@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 import pydyf
 
 DOCUMENT = "\x04"
 """Stands for the name of the document, which no fragment knows."""
-_MARK = re.compile(rb"([\x01-\x03])([-.\d]+);|\x04")
-_CONTROL = re.compile(rb"[\x01-\x03]")
+_MARK = re.compile(rb"([\x01-\x03][-.\d]+;|\x04)")
+_NEXT = b"\0"
+_CONTROL = re.compile(rb"[\x00-\x03]")
 _PARENT, _ACROSS = b"\x02%d;", {"Rect": (0, 2), "Matrix": (4,)}
 
 
@@ -42,24 +43,33 @@ def _entry(key: str, value: Any) -> bytes:
     return _PARENT % value if key == "StructParent" else written(value)
 
 
-def filled(text: bytes, numbers: Mapping[int, int], parents: int, across: float, document: bytes) -> bytes:
-    """The text of objects as it stands in the joined file.
+class Filling(dict[bytes, bytes]):
+    """What stands for each mark in the joined file.
 
     `numbers` are the new numbers of objects by the old, `parents` and `across` what is added to places in the parent
     tree and to places on the page.
     """
 
-    def meant(found: re.Match[bytes]) -> bytes:
-        kind, number = found.groups()
-        if kind == b"\x01":
-            return b"%d 0 R" % numbers[int(number)]
-        if kind == b"\x02":
-            return b"%d" % (int(number) + parents)
-        if kind == b"\x03":
-            return _moved(number, across)
-        return document
+    def __init__(self, numbers: Mapping[int, int], parents: int, across: float, document: bytes) -> None:
+        super().__init__({DOCUMENT.encode("ascii"): document})
+        self.numbers, self.parents, self.across = numbers, parents, across
 
-    return _MARK.sub(meant, text)
+    def __missing__(self, mark: bytes) -> bytes:
+        kind, number = mark[:1], mark[1:-1]
+        if kind == b"\x01":
+            told = b"%d 0 R" % self.numbers[int(number)]
+        elif kind == b"\x02":
+            told = b"%d" % (int(number) + self.parents)
+        else:
+            told = _moved(number, self.across)
+        self[mark] = told
+        return told
+
+    def told(self, texts: Iterable[bytes]) -> list[bytes]:
+        """The texts of objects as they stand in the joined file."""
+        parts = _MARK.split(_NEXT.join(texts))
+        parts[1::2] = map(self.__getitem__, parts[1::2])
+        return b"".join(parts).split(_NEXT)
 
 
 def _moved(number: bytes, across: float) -> bytes:
@@ -74,4 +84,4 @@ def is_bound(text: bytes) -> bool:
     return _MARK.search(text) is not None
 
 
-__all__ = ["DOCUMENT", "filled", "is_bound", "written"]
+__all__ = ["DOCUMENT", "Filling", "is_bound", "written"]

@@ -86,22 +86,27 @@ def _whole(booklet: Booklet, css: Sequence[str], order: PressOrder) -> Pressed:
 
 
 def _in_fragments(booklet: Booklet, css: Sequence[str], order: PressOrder) -> Pressed:
-    from builder.pdf.fragments.make import Bench
+    from builder.pdf.fragments.make import Bench, left, taken
 
     specs = {spec.name: spec for spec in booklet.fields}
     raise_any(fonts.file_problems(order.faces))
     raise_any(lost(specs, order.fillable))
     fetcher = Fetcher(order.roots, [face.file for face in order.faces])
-    bench = Bench(order.faces, fetcher, order.meta.language, booklet.zoom, order.fillable, form_font())
+    ground = _ground(booklet, css, order)
+    place = (*ground, order.roots, order.meta.language)
+    new = Bench(order.faces, fetcher, order.meta.language, booklet.zoom, order.fillable, form_font())
+    bench = taken(place) or new
     inked = inks.greys_as_one_ink() if order.one_ink else nullcontext()
     with no_collector(), fonts.only_our_fonts(), inked, overheard() as warnings:
         parts = leaves(booklet, css, order.own)
         bench.lay_ready(css, [leaf.html for leaf in parts])
-        made, places = _made(parts, booklet, css, bench, order)
+        made, places = _made(parts, booklet, ground, bench, order)
         raise_any(_problems(made, specs, order.faces))
         document, pdf, used = _joined(booklet, made, places, bench, order)
         raise_any(font_problems(used, order.faces))
     told = (*(text for fragment in made for text in fragment.warnings), *_lost_links(made), *warnings)
+    if not warnings:  # what a style sheet is warned of is told only when it is read
+        left(place, bench)
     return Pressed(
         pdf=pdf,
         pages=len(document.pages),
@@ -113,13 +118,13 @@ def _in_fragments(booklet: Booklet, css: Sequence[str], order: PressOrder) -> Pr
 
 
 def _made(
-    parts: Sequence[Leaf], booklet: Booklet, css: Sequence[str], bench: Any, order: PressOrder
+    parts: Sequence[Leaf], booklet: Booklet, ground: tuple[Any, ...], bench: Any, order: PressOrder
 ) -> tuple[tuple[Fragment, ...], tuple[PagePlace | None, ...]]:
     """All fragments with the places of their pages; leaves that print numbers are made again when these are known."""
     from builder.pdf.fragments.make import fragment, making
 
     sections = {section.anchor: section for section in booklet.sections}
-    keeping = _keeping(booklet, css, order)
+    keeping = Keeping(order.keep, shelf(), ground)
     keys = [keeping.key(leaf) for leaf in parts]
     found = {number: one for number, key in enumerate(keys) if (one := keeping.found(key))}
     todo = [number for number in range(len(parts)) if number not in found]
@@ -130,7 +135,7 @@ def _made(
             order.told(done, max(done, about_pages(booklet)))
 
     tell()
-    with making():
+    with making(bench):
         try:
             jobs = order.jobs or cores()
             for place, one in together(lambda place: fragment(parts[todo[place]], bench), len(todo), jobs):
@@ -158,15 +163,12 @@ def _made(
     return tuple(made), last
 
 
-def _keeping(booklet: Booklet, css: Sequence[str], order: PressOrder) -> Keeping:
-    """The shelf, where fragments lie under all that they have in common: look, fonts and way of printing."""
-    if order.keep is Keep.NONE:
-        return Keeping(Keep.NONE, shelf(), ())
+def _ground(booklet: Booklet, css: Sequence[str], order: PressOrder) -> tuple[Any, ...]:
+    """What all leaves of a booklet have in common: look, fonts and way of printing."""
     faces = tuple(
         (face.family, face.weight, face.style, sha256(face.file.read_bytes()).digest()) for face in order.faces
     )
-    ground = (tuple(css), faces, booklet.language, booklet.zoom, order.fillable, order.one_ink)
-    return Keeping(order.keep, shelf(), ground)
+    return (tuple(css), faces, booklet.language, booklet.zoom, order.fillable, order.one_ink)
 
 
 def _problems(
