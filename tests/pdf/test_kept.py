@@ -7,11 +7,12 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from jinja2 import DictLoader, Environment
 
 from builder.door import Shelf, caches
 from builder.pages.model import Booklet, Edition, Paper
 from builder.pdf.fragments import make
-from builder.pdf.fragments.kept import Keeping, shelf
+from builder.pdf.fragments.kept import Compiled, Keeping, shelf
 from builder.pdf.fragments.leaves import leaves
 from builder.pdf.fragments.parts import Leaf
 from builder.pdf.fragments.press import press_booklet
@@ -59,6 +60,24 @@ def test_what_was_used_longest_ago_goes_first_and_what_a_killed_run_left_too(tmp
     (tmp_path / "mine.txt").touch()
     kept.tidy()
     assert {path.name for path in tmp_path.iterdir()} == {"a.leaf", "c.leaf", f"b.{os.getpid()}.part", "mine.txt"}
+
+
+def test_templates_are_compiled_once_and_again_when_their_text_changes(tmp_path: Path) -> None:
+    texts = {"page": "{{ name }}!", "other": "{{ name }}?"}
+    kept, asked = Shelf(tmp_path, 100_000), []
+
+    class Asked(Environment):
+        def compile(self, source: str, *named: object, **rest: object) -> object:  # type: ignore[override]
+            asked.append(source)
+            return super().compile(source, *named, **rest)  # type: ignore[call-overload]
+
+    def printed(name: str) -> str:
+        return Asked(loader=DictLoader(texts), bytecode_cache=Compiled(kept)).get_template(name).render(name="Ada")
+
+    assert [printed("page"), printed("page"), printed("other")] == ["Ada!", "Ada!", "Ada?"]
+    assert asked == ["{{ name }}!", "{{ name }}?"]
+    texts["page"] = "{{ name }}."
+    assert printed("page") == "Ada."
 
 
 def test_a_damaged_thing_is_not_there_and_a_full_or_barred_disk_stops_nothing(tmp_path: Path) -> None:

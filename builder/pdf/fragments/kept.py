@@ -1,4 +1,4 @@
-"""Fragments kept from one run to the next, found again by all that they come from."""
+"""Fragments and compiled templates kept from one run to the next, found again by all that they come from."""
 
 from __future__ import annotations
 
@@ -15,6 +15,9 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
 from urllib.request import url2pathname
+
+import jinja2
+from jinja2.bccache import Bucket, BytecodeCache
 
 from builder import __version__
 from builder.door import Shelf, caches
@@ -60,6 +63,25 @@ class Keeping:
         """Keep a fragment that nothing is wrong with."""
         if key and not made.problems and not made.warnings:
             self.shelf.put(key, zlib.compress(marshal.dumps(_plain(made)), 1))
+
+
+class Compiled(BytecodeCache):
+    """Our templates as they were compiled, on the shelf. Its keys name their text and the programs."""
+
+    def __init__(self, shelf: Shelf) -> None:
+        self.shelf = shelf
+
+    def load_bytecode(self, bucket: Bucket) -> None:
+        """Take the template from the shelf, if it is there."""
+        if (data := self.shelf.get(self._key(bucket))) is not None:
+            bucket.bytecode_from_string(data)
+
+    def dump_bytecode(self, bucket: Bucket) -> None:
+        """Lay the template there."""
+        self.shelf.put(self._key(bucket), bucket.bytecode_to_string())
+
+    def _key(self, bucket: Bucket) -> str:
+        return _digest(_programs(), jinja2.__version__, bucket.key, bucket.checksum)
 
 
 def _digest(*parts: str) -> str:

@@ -9,17 +9,18 @@ from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
+from builder import places
 from builder.pages.model import Booklet
 from builder.pdf import finish, fonts, inks
 from builder.pdf.fast import shortcuts
 from builder.pdf.fetcher import Fetcher
 from builder.pdf.forms import values, widgets
 from builder.pdf.fragments.crew import WorkerDied, cores, together
-from builder.pdf.fragments.kept import Keeping, shelf
+from builder.pdf.fragments.kept import Compiled, Keeping, shelf
 from builder.pdf.fragments.leaves import BARE, leaves, margins
 from builder.pdf.fragments.order import PagePlace, numbered, placed
 from builder.pdf.fragments.parts import Fragment, Leaf
-from builder.pdf.html import about_pages, render
+from builder.pdf.html import about_pages, render, templates
 from builder.pdf.native import load_typesetter
 from builder.pdf.own import NO_OWN, Own
 from builder.pdf.parts import Attached, DocumentMeta, PageLabel, Pressed
@@ -93,20 +94,22 @@ def _in_fragments(booklet: Booklet, css: Sequence[str], order: PressOrder) -> Pr
     raise_any(lost(specs, order.fillable))
     fetcher = Fetcher(order.roots, [face.file for face in order.faces])
     ground = _ground(booklet, css, order)
-    place = (*ground, order.roots, order.meta.language)
+    alike = (*ground, order.roots, order.meta.language)
     new = Bench(order.faces, fetcher, order.meta.language, booklet.zoom, order.fillable, form_font())
-    bench = taken(place) or new
+    bench = taken(alike) or new
     inked = inks.greys_as_one_ink() if order.one_ink else nullcontext()
     with no_collector(), fonts.only_our_fonts(), inked, overheard() as warnings:
+        kept = None if order.keep is Keep.NONE else Compiled(shelf())
+        templates(places.templates()).bytecode_cache = kept
         parts = leaves(booklet, css, order.own)
         bench.lay_ready(css, [leaf.html for leaf in parts])
-        made, places = _made(parts, booklet, ground, bench, order)
+        made, stands = _made(parts, booklet, ground, bench, order)
         raise_any(_problems(made, specs, order.faces))
-        document, pdf, used = _joined(booklet, made, places, bench, order)
+        document, pdf, used = _joined(booklet, made, stands, bench, order)
         raise_any(font_problems(used, order.faces))
     told = (*(text for fragment in made for text in fragment.warnings), *_lost_links(made), *warnings)
     if not warnings:  # what a style sheet is warned of is told only when it is read
-        left(place, bench)
+        left(alike, bench)
     return Pressed(
         pdf=pdf,
         pages=len(document.pages),
