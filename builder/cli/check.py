@@ -28,21 +28,25 @@ def check(files: tuple[Path, ...], on: date, strict: bool, every: bool, as_json:
 
     Remarks on the design come the gravest first: all cautions, and of the others one screen.
 
-    Findings of the review do not change the exit code, unless --strict is given and one is a caution.
+    Findings of the review do not change the exit code, unless --strict is given and one is a caution. Notes tell what
+    the plan does for this client, and doubt nothing.
     """
     from builder.intake import load
     from builder.work import check
 
     done = check.check(load(files, need=()), on)
     if as_json:
-        problems, findings = [p.as_json() for p in done.problems], [f.as_json() for f in done.findings]
-        show_json({"format": TOLD_FORMAT, "problems": problems, "findings": findings})
+        told = {"findings": done.findings, "notes": done.notes}
+        shown_as = {key: [one.as_json() for one in ones] for key, ones in told.items()}
+        show_json({"format": TOLD_FORMAT, "problems": [p.as_json() for p in done.problems], **shown_as})
         if not done.sound or (strict and done.cautions):
             raise Stopped(PROBLEMS)
         return
     stop_at(done.problems)
     shown = done.findings if every else _of_one_screen(done.findings)
     _show(shown)
+    for note in done.notes:
+        say_tinted(note.as_text(), _TINTS[note.gravity])
     if not done.reviewed:
         say("No problem found. For the design review, name a client and a block file together.")
     elif not done.findings:

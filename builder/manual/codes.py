@@ -8,7 +8,7 @@ from builder.given.movements import Movement
 from builder.intake.load import library
 from builder.manual.tables import MarkdownTable, by_word, nothing_left
 from builder.places import themes
-from builder.review import CHECKS
+from builder.review import CHECKS, NOTES
 from builder.review.finding import Rule
 from builder.values.lists import EDITIONS, LANGUAGES, LAYOUTS, PAPERS
 
@@ -27,7 +27,7 @@ def remarks(said: MarkdownTable) -> MarkdownTable:
 
 
 def _rules() -> dict[str, Rule]:
-    modules = sorted({check.__module__ for check in CHECKS})
+    modules = sorted({check.__module__ for check in (*CHECKS, *NOTES)})
     found = [rule for name in modules for value in vars(sys.modules[name]).values() for rule in _of(value)]
     return {rule.code: rule for rule in sorted(found, key=lambda rule: rule.code)}
 

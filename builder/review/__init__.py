@@ -5,7 +5,6 @@ from datetime import date
 
 from builder.plan import Plan
 from builder.review import (
-    checks_changes,
     checks_dose,
     checks_doubt,
     checks_drills,
@@ -16,6 +15,7 @@ from builder.review import (
     checks_safety,
     checks_schedule,
     checks_week,
+    notes,
 )
 from builder.review.finding import Finding, Gravity, told
 
@@ -32,7 +32,6 @@ CHECKS: tuple[Check, ...] = (
     checks_safety.third_attempt,
     checks_safety.attempts_and_plates,
     checks_safety.left_out,
-    checks_changes.changed_for_client,
     checks_doubt.unlikely_test,
     checks_doubt.other_unit,
     checks_doubt.start_before_tests,
@@ -91,4 +90,13 @@ def review(plan: Plan, today: date) -> tuple[Finding, ...]:
     return tuple(sorted(found, key=lambda finding: list(Gravity).index(finding.gravity)))
 
 
-__all__ = ["CHECKS", "Check", "Finding", "Gravity", "review", "told"]
+NOTES: tuple[Check, ...] = (notes.replaced, notes.changed_for_client, notes.pressed_alone)
+"""What tells of a plan and doubts nothing."""
+
+
+def noted(plan: Plan, today: date) -> tuple[Finding, ...]:
+    """What the plan did for this client, so that nobody forgets it."""
+    return tuple(note for tell in NOTES for note in tell(plan, today))
+
+
+__all__ = ["CHECKS", "NOTES", "Check", "Finding", "Gravity", "noted", "review", "told"]

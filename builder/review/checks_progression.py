@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
 
@@ -83,36 +84,52 @@ _STEPPED = ("single", "double", "step", "volume", "rep_out")
 
 
 def step_large(plan: Plan, _today: date) -> Iterator[Finding]:
-    """A load that rises by more than 10 % at once; a rep range over loads that are wide apart is no fault."""
+    """A load that rises by more than 10 % at once.
+
+    Where nothing lies between, a rep range is no fault, nor a load that the lifter has grown into by then.
+    """
     racks = Racks(plan.client)
     yield from _LARGE.once(_large(plan, racks))
 
 
 def _large(plan: Plan, racks: Racks) -> Iterator[Hit]:
-    for spot, before, after in _rises(plan):
-        own = carried(plan.client, spot.slot.about)
-        share = _rise(plan, spot.slot, before, after)
-        possible = _between(racks, spot.slot, before, INCREASE.of(with_body(before, own)))
-        if share <= INCREASE.high or (possible is None and spot.slot.kind == "double"):
+    for rise in _rises(plan):
+        spot, own = rise.spot, carried(plan.client, rise.spot.slot.about)
+        share = _rise(plan, spot.slot, rise.before, rise.after)
+        possible = _between(racks, spot.slot, rise.before, INCREASE.of(with_body(rise.before, own)))
+        bridged = spot.slot.kind == "double" or _grown_into(spot.slot.work[0])
+        if share <= INCREASE.high or (possible is None and bridged):
             continue
         could = "nothing lies between" if possible is None else f"{load(plan, possible)} can be made"
-        fact = f"the load rises by {percent(share)}, {load(plan, before)} to {load(plan, after)}; {could}"
+        fact = f"the load rises by {percent(share)}, {_from_to(plan, rise)}; {could}"
         yield Hit(spot.place, fact, share)
 
 
+def _grown_into(planned: PlannedSet) -> bool:
+    """Whether a set is likely to leave the reserve that the coach asks for."""
+    return planned.reserve is not None and planned.rir is not None and planned.reserve.exact >= planned.rir
+
+
 def step_small(plan: Plan, _today: date) -> Iterator[Finding]:
-    """A load that rises by less than 2 % though the reps were earned: in a rep range, or for a novice."""
+    """A load that rises by less than 2 % though the reps were earned: in a rep range, or for a novice.
+
+    What the plates take from a rise that the rule asks for, they give back at the next.
+    """
     novice = plan.client.training.status is TrainingStatus.NOVICE
     judged = [
-        (spot, before, after, _rise(plan, spot.slot, before, after))
-        for spot, before, after in _rises(plan)
-        if novice or spot.slot.kind == "double"
+        (rise, _rise(plan, rise.spot.slot, rise.before, rise.after))
+        for rise in _rises(plan)
+        if novice or rise.spot.slot.kind == "double"
     ]
     yield from _SMALL.once(
-        Hit(spot.place, f"the load rises by {percent(share)}, {load(plan, before)} to {load(plan, after)}", -share)
-        for spot, before, after, share in judged
-        if share < INCREASE.low
+        Hit(rise.spot.place, f"the load rises by {percent(share)}, {_from_to(plan, rise)}", -share)
+        for rise, share in judged
+        if max(share, _rise(plan, rise.spot.slot, *rise.asked)) < INCREASE.low
     )
+
+
+def _from_to(plan: Plan, rise: _Rise) -> str:
+    return f"{load(plan, rise.before)} to {load(plan, rise.after)}"
 
 
 def _rise(plan: Plan, slot: PlannedSlot, before: Decimal, after: Decimal) -> Decimal:
@@ -120,14 +137,26 @@ def _rise(plan: Plan, slot: PlannedSlot, before: Decimal, after: Decimal) -> Dec
     return to_places((after - before) / (before + carried(plan.client, slot.about)), 3)
 
 
-def _rises(plan: Plan) -> Iterator[tuple[PlannedSpot, OnBar, OnBar]]:
-    """Each slot of a rule that adds load, where it does: the load (kg) of the exposure before and the new one."""
-    stepped = [s for s in spots(plan, WeekKind.TRAINING) if _is_stepped(plan, s.slot)]
+@dataclass(frozen=True, slots=True)
+class _Rise:
+    """A slot where its rule adds load: the load (kg) of the exposure before, the new one, and what the rule asked."""
+
+    spot: PlannedSpot
+    before: OnBar
+    after: OnBar
+    asked: tuple[OnBar, OnBar]
+
+
+def _rises(plan: Plan) -> Iterator[_Rise]:
+    stepped = [s for s in spots(plan, WeekKind.TRAINING) if _is_stepped(plan, s.slot) and s.slot.work]
     for spot in stepped:
-        following = _following(spot, stepped)
-        before, after = _first_load(spot.slot), _first_load(following.slot) if following else None
-        if following is not None and before is not None and after is not None and after > before:
-            yield following, before, after
+        if (following := _following(spot, stepped)) is None:
+            continue
+        last, first = spot.slot.work[0], following.slot.work[0]
+        if last.rung is None or first.rung is None or first.rung.mass <= last.rung.mass:
+            continue
+        before, after = last.rung.mass, first.rung.mass
+        yield _Rise(following, before, after, (last.target or before, first.target or after))
 
 
 def _is_stepped(plan: Plan, slot: PlannedSlot) -> bool:
@@ -147,10 +176,6 @@ def _following(spot: PlannedSpot, stepped: list[PlannedSpot]) -> PlannedSpot | N
         and timedelta(0) < other.session.on - spot.session.on <= timedelta(weeks=3)
     ]
     return next((other for other in later if other.session.title == spot.session.title), next(iter(later), None))
-
-
-def _first_load(slot: PlannedSlot) -> OnBar | None:
-    return slot.work[0].rung.mass if slot.work and slot.work[0].rung else None
 
 
 def _between(racks: Racks, slot: PlannedSlot, load_now: Decimal, usual: tuple[Decimal, Decimal]) -> Decimal | None:

@@ -7,7 +7,7 @@ from datetime import date
 from decimal import Decimal
 
 from builder.given import Pattern
-from builder.plan import Plan, WeekKind
+from builder.plan import Plan, PlannedSlot, WeekKind
 from builder.plan.cautions import NO_MAX_TEST
 from builder.plan.drills import GATES, SUPRAMAXIMAL
 from builder.plan.model import Fact
@@ -68,14 +68,27 @@ _BENCH = Rule(
 
 
 def bench_alone(plan: Plan, _today: date) -> Iterator[Finding]:
-    """A barbell over the chest needs a spotter or safeties."""
-    if "no-spotter" not in plan.cautions:
-        return
-    pressed = (spot.slot for spot in spots(plan) if spot.slot.kind != "hold" and spot.slot.about.over_chest)
-    names = listed(slot.movement for slot in pressed)
-    if names:
-        within = "" if plan.client.gym.safeties else ", nor are there safeties"
-        yield _BENCH.at("", f"{names}: no spotter is ever there{within}; the bar is loaded without collars")
+    """A barbell over the chest needs a spotter, or safeties and a rep in reserve."""
+    within = plan.client.gym.safeties
+    if names := listed(slot.movement for slot in _pressed_alone(plan) if not (within and _keeps_a_rep(slot))):
+        how = "sets may end at failure" if within else "nor are there safeties"
+        yield _BENCH.at("", f"{names}: no spotter is ever there, {how}; the bar is loaded without collars")
+
+
+def pressed_under_safeties(plan: Plan) -> str:
+    """The movements that `bench_alone` passes over though nobody is there."""
+    within = plan.client.gym.safeties
+    return listed(slot.movement for slot in _pressed_alone(plan) if within and _keeps_a_rep(slot))
+
+
+def _pressed_alone(plan: Plan) -> Iterator[PlannedSlot]:
+    if "no-spotter" in plan.cautions:
+        yield from (s.slot for s in spots(plan) if s.slot.kind != "hold" and s.slot.about.over_chest)
+
+
+def _keeps_a_rep(slot: PlannedSlot) -> bool:
+    """Whether each set is known to end a rep before failure."""
+    return all(planned.left is not None and planned.left >= 1 for planned in slot.work)
 
 
 _SAFETIES = Rule(
@@ -188,18 +201,14 @@ def attempts_and_plates(plan: Plan, _today: date) -> Iterator[Finding]:
     )
 
 
-_OWN = "the client's own limits"
 _LEFT = {
-    "left-out": Rule("left-out", 'Name what replaces it under "instead:" of the limit.', _OWN),
-    "replaced": Rule(
-        "replaced", "See that the replacement trains what the block wants of this slot.", _OWN, Gravity.NOTE
-    ),
+    "left-out": Rule("left-out", 'Name what replaces it under "instead:" of the limit.', "the client's own limits"),
     "drill-untested": Rule("drill-untested", "Add a tested set of its lift to the profile.", "the client's own tests"),
 }
 
 
 def left_out(plan: Plan, _today: date) -> Iterator[Finding]:
-    """Movements that the limits take out or replace, and drills without a tested lift."""
+    """Movements that the limits take out, and drills without a tested lift."""
     for code, rule in _LEFT.items():
         noted = [dict(note.facts) for note in plan.notes if note.step == code]
         yield from rule.once(Hit("", _left_fact(code, facts)) for facts in noted)
@@ -207,8 +216,6 @@ def left_out(plan: Plan, _today: date) -> Iterator[Finding]:
 
 def _left_fact(code: str, facts: dict[str, Fact]) -> str:
     movement = facts["movement"]
-    if code == "replaced":
-        return f"{movement} is replaced by {facts['by']} for the {facts['area']}"
     if code == "left-out":
         return f"{movement} is to be avoided and nothing replaces it"
     return f"the drill on {movement} is left out, since the lift has no tested set"

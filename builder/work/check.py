@@ -7,17 +7,18 @@ from datetime import date
 
 from builder.intake import Loaded
 from builder.plan import make_plan
-from builder.review import Finding, Gravity, review
+from builder.review import Finding, Gravity, noted, review
 from builder.values.problem import Problem, Severity, stops
 from builder.work.publish import Choices, tried
 
 
 @dataclass(frozen=True, slots=True)
 class Checked:
-    """The problems of the files and the findings of the review; `reviewed` where there was a plan to look at."""
+    """The problems of the files, the findings of the review, and notes; `reviewed` where there was a plan."""
 
     problems: tuple[Problem, ...]
     findings: tuple[Finding, ...] = ()
+    notes: tuple[Finding, ...] = ()
     reviewed: bool = False
 
     @property
@@ -37,7 +38,8 @@ def check(loaded: Loaded, today: date) -> Checked:
     problems = (*loaded.problems, *_tried(loaded, today))
     if sources is None or sources.client is None or sources.block is None:
         return Checked(problems)
-    return Checked(problems, review(make_plan(sources), today), reviewed=True)
+    plan = make_plan(sources)
+    return Checked(problems, review(plan, today), noted(plan, today), reviewed=True)
 
 
 def _tried(loaded: Loaded, today: date) -> tuple[Problem, ...]:

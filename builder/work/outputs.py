@@ -100,7 +100,8 @@ _PLAN: dict[str, Json] = {
     "reason": {"step": TEXT, "text": TEXT, "facts": {"type": "object"}},
 }  # fmt: skip
 _CHECK: dict[str, Json] = {
-    "check": {"format": FORMAT, "problems": _list(_part("problem")), "findings": _list(_part("finding"))},
+    "check": {"format": FORMAT, "problems": _list(_part("problem")), "findings": _list(_part("finding")),
+              "notes": _list(_part("finding"))},
     "problem": {"code": TEXT, "severity": _words(*Severity), "file": _or_null(TEXT), "line": _or_null(WHOLE),
                 "column": _or_null(WHOLE), "fact": TEXT, "help": TEXT},
     "finding": {"code": TEXT, "gravity": _words(*Gravity), "place": _or_null(TEXT), "more": WHOLE,
@@ -156,7 +157,7 @@ _PARTS = {"plan": _PLAN, "log": _LOG, "check": _CHECK, "delivery": _DELIVERY}
 _ABOUT = {
     "plan": "What `loadleaf explain --json` prints: every set of a plan with its reasons.",
     "log": "What `loadleaf read --format json` prints: what was done, set by set, and what it adds up to.",
-    "check": "What `loadleaf check --json` prints: problems of the files, then findings of the design review.",
+    "check": "What `loadleaf check --json` prints: problems of the files, findings of the review, and notes.",
     "delivery": "One line of the `delivery.csv` of a roster, by the headings of its columns.",
 }
 OUTPUTS = tuple(_PARTS)

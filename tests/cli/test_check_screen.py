@@ -17,7 +17,7 @@ days:
       - {movement: deadlift, rest: 10 s, progression: {kind: single, sets: 12, reps: 5, start: 60 kg, add: 10 kg}}
       - {movement: back squat, rest: 10 s, progression: {kind: single, sets: 12, reps: 5, start: 70 %, add: 12 %}}
 """
-GRAVITIES = ("caution", "advice", "note")
+GRAVITIES = ("caution", "advice")
 
 
 @pytest.fixture

@@ -76,13 +76,14 @@ def test_every_key_of_a_plan_is_described() -> None:
 
 
 def test_a_check_is_what_the_schema_says() -> None:
-    wrong, fine = SAMPLES / "broken" / "three-things-wrong.yaml", load([SAMPLES / "advanced"])
-    for loaded, part in ((load([wrong], need=()), "problems"), (fine, "findings")):
-        done = check(loaded, date(2027, 1, 4))
+    wrong, fine = SAMPLES / "broken" / "three-things-wrong.yaml", load([SAMPLES / "intermediate"])
+    for loaded, part in ((load([wrong], need=()), "problems"), (fine, "findings"), (fine, "notes")):
+        done = check(loaded, date(2026, 1, 4))
         told = {
             "format": 1,
             "problems": [problem.as_json() for problem in done.problems],
             "findings": [finding.as_json() for finding in done.findings],
+            "notes": [note.as_json() for note in done.notes],
         }
         assert told[part]
         assert _faults("check", told) == []

@@ -15,7 +15,6 @@ from sources_for_tests import CLIENT, block, plan, slot_in
 
 from builder.pages.reasons import reason_sentence
 from builder.plan import WeekKind
-from builder.review import Gravity, review
 
 CALVES = (
     "movement: single-leg calf raise, progression: {kind: double, sets: 3, reps: 9-14, rir: 2, start: 16 kg, add: 2 kg}"
@@ -49,10 +48,3 @@ def test_346_marks_of_which_131_fall_by_doing_as_planned(name: str) -> None:
         assert one.mark is not None and one.milestone == (one.mark.reps <= one.reps)
 
 
-@pytest.mark.parametrize("name", NAMES)
-def test_samples_that_the_own_review_flags(name: str) -> None:
-    """Nothing but what the gym and the lifter of a sample are like: no caution on the design itself."""
-    made = context(name).plan
-    found = review(made, made.client.training.starts)
-    assert {finding.code for finding in found if finding.gravity is Gravity.CAUTION} <= {"bench-alone"}
-    assert not {finding.code for finding in found} & {"taper-volume", "taper-load", "load-held", "reserve-apart"}

@@ -1,8 +1,8 @@
 """Cases about the lifter: safety, tests, steps of load and promised progress."""
 
-from review.sound_plan import HELD, ROW, SINGLE, SQUAT, TEST, Case, bench_test, drill, monday, squats
+from review.sound_plan import HELD, ROW, SINGLE, SQUAT, TEST, Case, bench_test, drill, monday, presses, squats
 
-from builder.review import checks_changes, checks_doubt, checks_progression, checks_reach, checks_safety
+from builder.review import checks_doubt, checks_progression, checks_reach, checks_safety, notes
 
 TWICE = (
     "lifts: {{bench press: {{tests: [{{date: 2026-10-01, load: 100, reps: 3}}, "
@@ -72,9 +72,31 @@ CASES = (
     Case(
         checks_safety.bench_alone,
         "bench-alone",
+        "gym: {spotter: never, safeties: false}\n",
+        "bench press: no spotter is ever there, nor are there safeties",
+        "gym: {spotter: sometimes, safeties: false}\n",
+    ),
+    # Between safeties the lifter alone may press, but not to failure: common practice, no source.
+    Case(
+        checks_safety.bench_alone,
+        "bench-alone",
+        "gym: {spotter: never}\n" + presses("kind: single, sets: 3, reps: 5, rir: 0, add: 1 kg"),
+        "bench press: no spotter is ever there, sets may end at failure",
         "gym: {spotter: never}\n",
-        "bench press: no spotter",
-        "gym: {spotter: sometimes}\n",
+    ),
+    Case(
+        checks_safety.bench_alone,
+        "bench-alone",
+        "gym: {spotter: never}\n" + presses("kind: rep_out, sets: 3, reps: 5, rir: 3, add: 1 kg, stop: {rir: 0}"),
+        "sets may end at failure",
+        "gym: {spotter: never}\n" + presses("kind: rep_out, sets: 3, reps: 5, rir: 3, add: 1 kg, stop: {rir: 1}"),
+    ),
+    Case(
+        notes.pressed_alone,
+        "pressed-alone",
+        "gym: {spotter: never}\n",
+        "bench press: no spotter is ever there; each set keeps a rep in reserve",
+        "gym: {spotter: never, safeties: false}\n",
     ),
     Case(
         checks_safety.hold_alone,
@@ -137,7 +159,7 @@ CASES = (
         "limits: [{area: back, avoid: [push press]}]\n",
     ),
     Case(
-        checks_safety.left_out,
+        notes.replaced,
         "replaced",
         "limits: [{area: back, avoid: [row from the floor], instead: {row from the floor: pull-up}}]\n",
         "row from the floor is replaced by pull-up for the back",
@@ -150,7 +172,7 @@ CASES = (
         monday(HELD, SQUAT, ROW),
     ),
     Case(
-        checks_changes.changed_for_client,
+        notes.changed_for_client,
         "changed-for-client",
         "changes: [{swap: row from the floor, to: pull-up, weeks: 2-3, why: Her back.}]\n",
         "row from the floor is swapped for pull-up on Day 1, weeks 2 to 3: Her back",
@@ -228,6 +250,14 @@ CASES = (
         squats("kind: double, sets: 3, reps: 4-5, start: 140 kg, add: 2.5 kg"),
         "by 1.8 %, 140 kg to 142.5 kg",
         squats("kind: double, sets: 3, reps: 4-5, start: 125 kg, add: 2.5 kg"),
+    ),
+    # 3 kg on 140 are 2.1 %; of them the plates make 2.5 kg at first.
+    Case(
+        checks_progression.step_small,
+        "step-small",
+        squats("kind: double, sets: 3, reps: 4-5, start: 140 kg, add: 2.5 kg"),
+        "by 1.8 %, 140 kg to 142.5 kg",
+        squats("kind: double, sets: 3, reps: 4-5, start: 140 kg, add: 3 kg"),
     ),
     # 210 kg for 5 with 3 left needs 210/0.80 = 262.5 kg by the handbook's row of 8, 31.25 % above 200. An
     # intermediate's 10 % and a novice's 35 %: common practice, no source.

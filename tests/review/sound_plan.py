@@ -48,6 +48,11 @@ def squats(progression: str, movement: str = "back squat", **other: str) -> str:
     return monday(f"movement: {movement}, progression: {{{progression}}}{more}", ROW)
 
 
+def presses(progression: str) -> str:
+    """The sound block with another progression of its bench press."""
+    return days(MON, (f"movement: bench press, progression: {{{progression}}}", PAUSE), FRI)
+
+
 def pulls(progression: str) -> str:
     """The sound block with another progression of its deadlift."""
     return days(MON, WED, (f"movement: deadlift, progression: {{{progression}}}", PRESS))
