@@ -15,10 +15,10 @@ from builder.given.rules import (
     Lengthened,
     Raise,
     RatingList,
-    RepCount,
     RepList,
     RepRange,
     RirList,
+    SetReps,
     Sets,
     Start,
     Stop,
@@ -52,7 +52,7 @@ class Single(Straight):
     kind: Literal["single"] = Field(
         description="Sets and reps stay, load is added at each exposure.", examples=["single"]
     )
-    reps: RepCount = Field(
+    reps: SetReps = Field(
         1,
         description="Reps of each set; this, `time` or `distance`.",
         examples=[5],
@@ -130,7 +130,7 @@ class WaveWeek(Rated):
     rir: Rir | None = Field(None, description="Reps in reserve that set the load; this or `share`.", examples=[2])
     rpe: Rating | None = Field(None, description="The same as a rating: 10 for none left, 9 for one.", examples=[8])
     sets: Sets = Field(description="How many sets.", examples=[4])
-    reps: RepCount = Field(description="Reps of each set.", examples=[5])
+    reps: SetReps = Field(description="Reps of each set.", examples=[5])
     then: Then = Field(
         (), description="Further sets after these, with loads of their own.", examples=[[{"reps": 8, "down": "10 %"}]]
     )
@@ -204,7 +204,7 @@ class Step(Straight):
     model_config = ConfigDict(json_schema_extra=LOADED)
 
     kind: Literal["step"] = Field(description="The load is held for some exposures, then jumps.", examples=["step"])
-    reps: RepCount = Field(
+    reps: SetReps = Field(
         1,
         description="Reps of each set; this, `time` or `distance`.",
         examples=[5],
@@ -237,7 +237,7 @@ class Volume(Lengthened):
     sets: Reps = Field(
         description="Sets from the fewest to the most, at most 20.", examples=["3-6"], json_schema_extra=RISING
     )
-    reps: RepCount = Field(
+    reps: SetReps = Field(
         1,
         description="Reps of each set; this, `time` or `distance`.",
         examples=[8],
@@ -284,7 +284,7 @@ class RepOut(Rated):
         description="Straight sets, the last for as many good reps as the stop rule allows.", examples=["rep_out"]
     )
     sets: Sets = Field(description="How many sets, the open one included.", examples=[3])
-    reps: RepCount = Field(description="Reps of each set, and the least of the last one.", examples=[5])
+    reps: SetReps = Field(description="Reps of each set, and the least of the last one.", examples=[5])
     start: Start | None = Field(
         None,
         description="The first load, or a share of the working max.",

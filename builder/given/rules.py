@@ -29,7 +29,17 @@ from builder.values.scalars import (
     wrong,
 )
 
-Sets = Annotated[Whole, Field(ge=1, le=20)]
+
+def _set_count(value: Any) -> Any:
+    """A number of sets; a range of them is a kind of its own."""
+    rising = slips.spread(", ".join(map(str, value)) if isinstance(value, list) else str(value)[:MOST_NAME])
+    if rising is None or "-" not in rising:
+        return _whole(value)
+    help_ = f'Write "{rising.split("-")[1]}"; for sets that rise, "kind: volume, sets: {rising}".'
+    raise wrong("not-a-whole-number", f'"{rising}" is not one number of sets', help_)
+
+
+Sets = Annotated[Whole, BeforeValidator(_set_count), Field(ge=1, le=20)]
 MOST_REP_COUNT = 50
 
 
@@ -44,6 +54,15 @@ def _rep_count(value: Any) -> Any:
     return _whole(value)
 
 
+def _set_reps(value: Any) -> Any:
+    """The same for a kind that takes further sets; reps that differ from set to set are those."""
+    text = ", ".join(map(str, value)) if isinstance(value, list) else str(value)
+    meant = slips.listed_reps(text[:MOST_NAME]) if slips.reps(text[:MOST_NAME]) is None else None
+    if meant is None:
+        return _rep_count(value)
+    raise wrong("not-a-whole-number", f'"{text}" is not one number of reps', f'Write "{meant}".')
+
+
 def _further_count(value: Any) -> Any:
     """The same for sets that are opened by a key of their own."""
     opened = re.fullmatch(r"kind: rep_out, reps: (\d+)", slips.reps(value) or "") if isinstance(value, str) else None
@@ -54,6 +73,7 @@ def _further_count(value: Any) -> Any:
 
 
 RepCount = Annotated[Whole, BeforeValidator(_rep_count), Field(ge=1, le=MOST_REP_COUNT)]
+SetReps = Annotated[Whole, BeforeValidator(_set_reps), Field(ge=1, le=MOST_REP_COUNT)]
 FurtherCount = Annotated[Whole, BeforeValidator(_further_count), Field(ge=1, le=MOST_REP_COUNT)]
 Fraction = Annotated[Share, Field(gt=0, le=Decimal("1.3"))]
 MOST_RAISE = Decimal("0.5")
@@ -61,6 +81,9 @@ MOST_START = Decimal("1.3")
 
 
 def _raise(value: Amount | Decimal) -> Amount | Decimal:
+    if isinstance(value, Decimal) and -MOST_RAISE <= value < 0:
+        fact = "this raise is below nothing"
+        raise wrong("out-of-range", fact, f'Write "{(-value * 100).normalize():f} %", without the minus.')
     if isinstance(value, Decimal) and not 0 < value <= MOST_RAISE:
         raise wrong(
             "out-of-range", "this raise is out of range", "Write a share above 0 % and of at most 50 %, or a load."

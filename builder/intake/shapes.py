@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterable
 from builder.intake.syntax import typing, with_colon
 from builder.values import slips
 from builder.values.nodes import Mapping, Node, Scalar, Sequence
+from builder.values.problem import closest
 
 _SYNONYMS = {
     "pairs": ("plates", "plate", "discs", "disks"),
@@ -20,8 +21,8 @@ _SYNONYMS = {
     "movement": ("exercise", "lift", "exercises", "name"),
     "slots": ("exercises", "lifts", "movements", "sets", "work"),
     "days": ("sessions", "workouts", "day"),
-    "load": ("weight", "kg", "lb", "lbs"),
-    "share": ("percent", "percentage", "intensity", "pct", "%"),
+    "load": ("weight", "kg", "lb", "lbs", "intensity"),
+    "share": ("percent", "percentage", "intensity", "pct", "%", "load", "weight"),
     "add": ("increment", "increase", "plus", "jump"),
     "date": ("day", "on", "when", "tested"),
     "months": ("experience", "years", "training_age"),
@@ -40,7 +41,13 @@ _SYNONYMS = {
     "working_max": ("training_max", "tm", "wm"),
     "opener": ("first",),
     "attempts": ("attempt",),
-    "sets": ("set",),
+    "sets": ("set", "volume"),
+    "conditioning": ("cardio", "condition"),
+    "stacks": ("machines", "machine", "cables"),
+    "start": ("share", "load", "weight", "percent", "intensity", "at"),
+    "rpe": ("effort", "rating"),
+    "rir": ("reserve", "left", "in_reserve"),
+    "weeks": ("when", "in_weeks"),
     "reps": ("rep", "repetitions"),
     "backoff": ("back_off", "backoffs", "back-off", "back off", "down_sets"),
     "time": ("seconds", "secs", "minutes", "duration"),
@@ -71,6 +78,8 @@ def key_for(word: str, known: Iterable[str], value: Node | None) -> str | None:
     if "tests" in keys and low in _MAX_WORDS and isinstance(value, Scalar):
         return typing(_MAX_FACT % value.text)
     meant = said_for(word, keys)
+    if "swap" in keys and meant is None and isinstance(value, Scalar) and not closest(low, keys):
+        return typing(f"swap: {word}, to: {value.text}")
     if meant == "months" and low in ("years", "training_age") and isinstance(value, Scalar):
         years = slips.whole(f"{value.text} years" if value.text.replace(".", "").isdigit() else value.text)
         return typing(f"months: {years}") if years else typing("months: 24")
@@ -98,9 +107,14 @@ def shaped(key: str, node: Node, owner: str = "", first: str = "") -> str | None
     return typing(made) if made else None
 
 
-def as_list(key: str, node: Node) -> str | None:
-    """A single value or a mapping as a list under its key."""
+def as_list(key: str, node: Node, words: tuple[str, ...] = ()) -> str | None:
+    """A single value or a mapping as a list under its key; of `words` alone, where the list is closed."""
     if isinstance(node, Mapping):
+        if key == "avoid":
+            said = ", ".join(word.text for word, _ in node.items)
+            return f'Write "avoid: [{said}]", and what stands behind them beside it, under "instead:".'
+        if key == "changes" and len(node.items) == 1:
+            return typing(f"{key}: [{{swap: {node.items[0][0].text}, to: {_text(node.items[0][1])}}}]")
         lead = node.items[0] if node.items else None
         if node.span.source[node.span.column - 1 :].startswith("{") and all(_text(value) for _, value in node.items):
             return typing(f"{key}: [{{{', '.join(f'{word.text}: {_text(value)}' for word, value in node.items)}}}]")
@@ -110,6 +124,11 @@ def as_list(key: str, node: Node) -> str | None:
     if writer := _ENTRIES.get(key):
         return typing(f"{key}: [{writer(node.text)}]")
     items = _items(key, node.text)
+    if words:
+        items = [one for item in items if (one := item if item in words else slips.word(item, words) or "")]
+        items = items or list(words)
+    elif items == ["all"] and key == "lifts":
+        items = ["back squat", "bench press", "deadlift"]
     return typing(f"{key}: [{', '.join(items)}]") if items and all(items) else None
 
 
@@ -160,6 +179,8 @@ def _rule(text: str) -> str:
     if said.startswith("kind:"):
         return said if "sets:" in said else said.replace("reps:", "sets: 3, reps:")
     kinds = ("single", "double", "wave", "top_set", "step", "volume", "rep_out", "hold", "pins")
+    if said.startswith(("time:", "distance:")):
+        return f"kind: single, {said}"
     kind = "double" if "-" in said else slips.word(text, kinds) or "single"
     if kind == "double" and "-" not in said:
         said = "sets: 3, reps: 4-6"
@@ -238,6 +259,11 @@ def _then_sets(text: str) -> str:
     return f"{{{said}, share: {share[1]} %}}" if share else f"{{{said}, down: 10 %}}"
 
 
+def _wave_week(text: str) -> str:
+    """`5x5 @ 80 %` or `80 %` as an entry of a wave."""
+    return _then_sets(text if slips.share(text) is None else f"3x5 {text}").replace("down: 10 %", "share: 80 %")
+
+
 def _change(text: str) -> str:
     """`drop leg curl` or `swap back squat for front squat` as a change."""
     verb, _, rest = text.partition(" ")
@@ -248,7 +274,15 @@ def _change(text: str) -> str:
     return f"{{alter: {slot}, with: {{rest: 4 min}}}}" if verb == "alter" else f"{{drop: {slot}}}"
 
 
-_ENTRIES = {"then": _then_sets, "changes": _change}
+def _tested(text: str) -> str:
+    """`2026-12-19, 80 x 5 @8` as a tested set."""
+    day = re.search(r"\d{4}-\d{2}-\d{2}", text)
+    done = slips.load(text.replace(day[0], "").strip(" ,:") if day else text)
+    said = done if done and "reps" in done else f"load: {done or 100}, reps: 5"
+    return f"{{date: {day[0] if day else 'YEAR-MONTH-DAY'}, {said}}}"
+
+
+_ENTRIES = {"then": _then_sets, "changes": _change, "tests": _tested}
 """Lists whose entries are parts, each with what a text in the place of an entry stands for."""
 
 
@@ -302,6 +336,8 @@ _WRITERS: dict[str, _Writer] = {
     "bars": _bars, "pairs": _pairs, "progression": _progression, "deload": _deload, "test": _test,
     "client": _client, "lifts": _lifts, "lifts/*": _lift, "slots/*": _slot, "days/*": _day, "limits/*": _limit,
     "then/*": lambda node, _key, _first: _then_sets(_text(node)),
+    "weeks/*": lambda node, _key, _first: _wave_week(_text(node)),
+    "tests/*": lambda node, _key, _first: f"- {_tested(_text(node))}",
     "changes/*": lambda node, _key, _first: _change(_text(node)),
     "add": lambda node, key, _first: f"{key}: {_one_slot(_text(node))}",
     "instead": _instead, "trained": _trained, "backoff": _backoff, "dumbbells": _steps, "kettlebells": _steps,

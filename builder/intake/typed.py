@@ -116,7 +116,7 @@ def _blank_problem(key: Scalar | None, value: Node) -> Problem:
 
 def _unknown(span: Span, word: str, known: list[str], value: Node | None = None, elsewhere: str = "") -> Problem:
     meant = elsewhere or shapes.key_for(word, known, value) or did_you_mean(word, known)
-    help_ = meant or f"Known here: {listing(known, 20)}."
+    help_ = meant or (f"Known here: {listing(known, 20)}." if known else "Take it out.")
     return Problem("unknown-key", span, f'"{word}" is not a key of this part', help_)
 
 
@@ -125,7 +125,7 @@ def _problem(tree: Mapping, model: type[BaseModel], kind: str, error: Any) -> Pr
     context = error.get("ctx") or {}
     if type_ == "extra_forbidden":
         span, known = locate(tree, path, key=True), _keys_of(model, path[:-1])
-        return _unknown(span, str(path[-1]), known, node_at(tree, path), _elsewhere(model, path))
+        return _unknown(span, str(path[-1]), known, node_at(tree, path), _elsewhere(tree, model, path))
     if type_ == "missing":
         return _missing(tree, model, kind, path)
     if type_ == "union_tag_invalid":
@@ -133,9 +133,11 @@ def _problem(tree: Mapping, model: type[BaseModel], kind: str, error: Any) -> Pr
     if context.get("key"):
         path = (*path, context["key"], "[key]")
     span = locate(tree, tuple(step for step in path if step != "[key]"), key=path[-1:] == ("[key]",))
+    if type_ == "share-without-sign" and path[-1] in ("sets", "reps") and re.fullmatch(r"[2-9]|1\d", _shown(span)):
+        return Problem(type_, span, context["fact"], 'Write how much of them stays, such as "50 %".')
     if "fact" in context:
         return Problem(type_, span, context["fact"], context["help"])
-    return _builtin(tree, type_, span, path, context)
+    return _builtin(tree, model, type_, span, path, context)
 
 
 def _missing(tree: Mapping, model: type[BaseModel], kind: str, path: Path) -> Problem:
@@ -152,26 +154,43 @@ def _missing(tree: Mapping, model: type[BaseModel], kind: str, path: Path) -> Pr
         help_ = f'Add "{word}:" with {listing(map(str, wanted["enum"]))}.'
     elif "form" in wanted:
         help_ = f'Add "{word}: …", {wanted["form"]}.'
-    about = _schema_at(model, path[:-1]).get("properties", {}).get(word, {}).get("description")
+    here = _schema_at(model, path[:-1]).get("properties", {}).get(word, {})
+    example, about = next(iter(here.get("examples", ())), None), here.get("description")
+    if example is not None:
+        help_ = help_.replace(f"{word}: …", f"{word}: {_flow(example)}")
     help_ = f"{help_} {about}" if about else help_
     return Problem("missing-key", locate(tree, path[:-1], key=True), f'"{word}" is missing here', help_)
 
 
-def _builtin(tree: Mapping, type_: str, span: Span, path: Path, context: dict[str, Any]) -> Problem:
+def _flow(example: Any) -> str:
+    """An example as a file may write it in one line."""
+    if isinstance(example, dict):
+        parts = sorted(example.items(), key=lambda part: part[0] != "kind")
+        return f"{{{', '.join(f'{key}: {_flow(value)}' for key, value in parts)}}}"
+    return f"[{', '.join(map(_flow, example))}]" if isinstance(example, list | tuple) else str(example)
+
+
+def _builtin(
+    tree: Mapping, model: type[BaseModel], type_: str, span: Span, path: Path, context: dict[str, Any]
+) -> Problem:
     if type_ in _BOUNDS:
         limit = next(iter(context.values()))
         fact = f'"{_shown(span)}" is out of range'
+        if _shown(span).startswith("-") and type_.startswith("greater") and Decimal(_plain(limit)) == 0:
+            return Problem("out-of-range", span, fact, f'Write "{_shown(span)[1:]}", without the minus.')
         return Problem("out-of-range", span, fact, f"Write a value {_BOUNDS[type_]} {_limit(_shown(span), limit)}.")
     if type_ == "union_tag_invalid":
         known = [word.strip("' ") for word in str(context["expected_tags"]).split(",")]
-        meant = slips.word(str(context["tag"]), tuple(known))
-        help_ = did_you_mean(str(context["tag"]), known) or f"Known kinds: {listing(known)}."
+        tag = str(context["tag"])
+        said = slips.reps(tag) or ""
+        meant = slips.word(tag, tuple(known)) or (f"single, {said}" if said.startswith("sets") else "")
+        help_ = did_you_mean(tag, known) or f"Known kinds: {listing(known)}."
         help_ = f'Write "kind: {meant}".' if meant else help_
         return Problem("unknown-kind", span, f'"{context["tag"]}" is not a kind of progression', help_)
     if type_ == "union_tag_not_found":
         written = node_at(tree, path)
         if isinstance(written, Scalar):
-            return Problem("wrong-type", span, "a mapping is expected here", _shape(tree, path, type_) or _LINES)
+            return Problem("wrong-type", span, "a mapping is expected here", _shape(tree, model, path, type_) or _LINES)
         return Problem("missing-key", span, '"kind" is missing here', 'Add "kind: …", such as "kind: single".')
     if type_ in ("too_short", "too_long"):
         least, most = context.get("min_length"), context.get("max_length")
@@ -186,16 +205,16 @@ def _builtin(tree: Mapping, type_: str, span: Span, path: Path, context: dict[st
             _form(str(path[-1]), _shown(span)),
         )
     fact, help_ = _TYPES.get(type_, ("this value does not fit here", "See the reference of this key."))
-    return Problem("wrong-type", span, fact, _shape(tree, path, type_) or help_)
+    return Problem("wrong-type", span, fact, _shape(tree, model, path, type_) or help_)
 
 
-def _shape(tree: Mapping, path: Path, type_: str) -> str | None:
+def _shape(tree: Mapping, model: type[BaseModel], path: Path, type_: str) -> str | None:
     """What to type where one kind of value stands in the place of another."""
     words = [step for step in path if isinstance(step, str) and step not in _TAGS]
     owner = words[-1] if isinstance(path[-1], int) else words[-2] if len(words) > 1 else ""
     key, node = "*" if isinstance(path[-1], int) else words[-1], node_at(tree, path)
     if type_ in ("tuple_type", "list_type"):
-        return shapes.as_list(key, node)
+        return shapes.as_list(key, node, tuple(_schema_at(model, (*path, 0)).get("enum", ())))
     avoided = node_at(tree, (*path[:-1], "avoid"))
     first = avoided.items[0] if isinstance(avoided, Sequence) and avoided.items else None
     return shapes.shaped(key, node, owner, first.text if isinstance(first, Scalar) else "")
@@ -205,28 +224,49 @@ _TAGS = ("steps", "list")
 """Steps of a path that no file writes: they tell two ways of writing a value apart."""
 
 
-def _elsewhere(model: type[BaseModel], path: Path) -> str:
+def _elsewhere(tree: Mapping, model: type[BaseModel], path: Path) -> str:
     """Where an unknown key belongs when the part inside this one, or the one around it, knows it."""
-    word, here = str(path[-1]), _schema_at(model, path[:-1])
+    word, here, said = str(path[-1]), _schema_at(model, path[:-1]), _said(tree, path)
+    if {f"{word}s", word.removesuffix("s")} & set(here.get("properties", {})):
+        return ""
     if "alter" in here.get("properties", {}):
-        return _altered(model, path, word)
+        return _altered(model, path, said)
     if inner := _inside(model, path[:-1], word):
-        return f'Write it inside "{inner}:", such as "{inner}: {{{word}: …}}".'
+        part = node_at(tree, path[:-1])
+        if isinstance(part, Mapping) and _says(part.value(inner), word):
+            return f'It stands inside "{inner}:" already: leave it out here.'
+        inside = f"[{{{said}}}]" if _schema_at(model, (*path[:-1], inner)).get("type") == "array" else f"{{{said}}}"
+        return f'Write it inside "{inner}:", such as "{inner}: {inside}".'
     around = path[:-1]
     while around:
         last, around = around[-1], around[:-1]
-        if isinstance(last, str) and word in _schema_at(model, around).get("properties", {}):
-            owner = next(
-                (step for step in reversed(path[:-1]) if step in _schema_at(model, around).get("properties", {})), last
-            )
+        known = _schema_at(model, around).get("properties", {})
+        if isinstance(last, str) and word in known:
+            owner = next((step for step in reversed(path[:-1]) if step in known), last)
+            if _says(node_at(tree, around), word):
+                return f'It stands beside "{owner}:" already: leave it out here.'
             return f'Write it beside "{owner}:", not inside.'
     return ""
 
 
+def _says(part: Node | None, word: str) -> bool:
+    return isinstance(part, Mapping) and part.key(word) is not None
+
+
+def _said(tree: Mapping, path: Path) -> str:
+    """A key with its value, where that is a single one."""
+    value = node_at(tree, path)
+    return f"{path[-1]}: {value.text if isinstance(value, Scalar) else '…'}"
+
+
 def _inside(model: type[BaseModel], path: Path, word: str) -> str:
     """The key at a path whose part knows a word."""
-    for key in _schema_at(model, path).get("properties", {}):
+    here = _schema_at(model, path)
+    known = here.get("properties", {})
+    for key in known:
         below = _schema_at(model, (*path, key))
+        if below.get("type") == "array" and key in here.get("required", ()) and not shapes.said_for(word, known):
+            below = _schema_at(model, (*path, key, 0))
         kinds = below.get("discriminator", {}).get("mapping", {})
         inner = [_schema_at(model, (*path, key, kind)) for kind in kinds] or [below]
         if any(word in each.get("properties", {}) for each in inner):
@@ -234,13 +274,13 @@ def _inside(model: type[BaseModel], path: Path, word: str) -> str:
     return ""
 
 
-def _altered(model: type[BaseModel], path: Path, word: str) -> str:
+def _altered(model: type[BaseModel], path: Path, said: str) -> str:
     """Where a key of a slot or of its progression stands in a change of it."""
-    slot = (*path[:-1], "add")
+    word, slot = str(path[-1]), (*path[:-1], "add")
     if word in _schema_at(model, slot).get("properties", {}):
-        return f'Write it inside "with:", such as "with: {{{word}: …}}".'
+        return f'Write it inside "with:", such as "with: {{{said}}}".'
     inner = _inside(model, slot, word)
-    return f'Write it inside "with:", such as "with: {{{inner}: {{{word}: …}}}}".' if inner else ""
+    return f'Write it inside "with:", such as "with: {{{inner}: {{{said}}}}}".' if inner else ""
 
 
 _BOUNDS = {
@@ -253,7 +293,7 @@ _BOUNDS = {
 _FORMS = {
     "tempo": 'Write seconds down, held, up and at the top, such as "3-1-1" or "3-1-X-0".',
     "rep": 'Write metres or seconds such as "20 m" or "10 s".',
-    "superset": "Write one capital letter, such as A.",
+    "superset": "Write one capital letter, such as A, the same for each slot of the superset.",
 }
 
 
@@ -275,9 +315,13 @@ _TYPES = {
 
 def _limit(written: str, limit: Any) -> str:
     """A bound as the person would write it: shares are bounded as fractions but written with %."""
-    # A bound that is a Decimal comes as the text "Decimal('0.8')".
-    number = str(limit).removeprefix("Decimal('").removesuffix("')")
+    number = _plain(limit)
     return f"{(Decimal(number) * 100).normalize():f} %" if "%" in written else number
+
+
+def _plain(limit: Any) -> str:
+    """A bound as a number; one that is a Decimal comes as the text "Decimal('0.8')"."""
+    return str(limit).removeprefix("Decimal('").removesuffix("')")
 
 
 def _shown(span: Span) -> str:

@@ -55,7 +55,9 @@ def one_word(value: Any, expected: str, most: int = MOST_NAME) -> str:
             line = "one line of " if most == MOST_NAME else ""
             raise wrong("long-text", f"the text has {len(text)} signs", f"Write {line}at most {most}.")
         return text
-    raise wrong("wrong-type", "one value is expected here, not a list or a mapping", f"Write {expected}.")
+    inner = list(value.values()) if isinstance(value, dict) else value
+    meant = inner[0] if isinstance(inner, list) and len(inner) == 1 and isinstance(inner[0], str) else None
+    raise wrong("wrong-type", "one value is expected here, not a list or a mapping", _help(meant, expected))
 
 
 def _help(meant: str | None, expected: str) -> str:
@@ -124,8 +126,7 @@ class Amount:
         return OnBar(to_kg(self.number, self.unit or default))
 
 
-def _amount(value: Any) -> Any:
-    expected = 'a load such as "140", "140 kg" or "315 lb"'
+def _amount(value: Any, expected: str = 'a load such as "140", "140 kg" or "315 lb"') -> Any:
     if isinstance(value, Amount):
         return value
     text = one_word(value, expected)
@@ -137,10 +138,11 @@ def _amount(value: Any) -> Any:
     if word and word not in set(Unit):
         slip = _UNIT_SLIPS.get(word.rstrip("."), "")
         meant = f"{found[1]} {slip}" if slip else slips.load(text)
-        help_ = f'Write "{meant}".' if meant else "Loads are in kg or lb."
-        raise wrong("wrong-unit", f'"{found[2]}" is not a unit of load', help_)
+        raise wrong("wrong-unit", f'"{found[2]}" is not a unit of load', _help(meant, expected))
     number = Decimal(found[1])
-    if number < 0 or number > 2000:
+    if number < 0:
+        raise wrong("out-of-range", f"a load of {text} cannot be", f'Write "{text[1:].strip()}", without the minus.')
+    if number > 2000:
         raise wrong("out-of-range", f"a load of {text} cannot be", "Write a load from 0 to 2000.")
     return Amount(number, Unit(word) if word else None)
 
@@ -164,14 +166,20 @@ def _share(value: Any) -> Any:
 def _load_or_share(value: Any) -> Any:
     if isinstance(value, Amount | Decimal):
         return value
-    text = one_word(value, 'a load such as "60 kg" or a share such as "75 %"')
-    return _share(text) if "%" in text else _amount(text)
+    expected = 'a load such as "60 kg" or a share such as "75 %"'
+    text = one_word(value, expected)
+    if alone := re.fullmatch(r"load: (.+), reps: .*", slips.load(text) or ""):
+        raise wrong("not-a-load", f'"{text}" is more than a load', f'Write "{alone[1]}".')
+    return _share(text) if "%" in text else _amount(text, expected)
 
 
 def _seconds(value: Any) -> Any:
     expected = 'a time such as "90 s" or "3 min"'
-    text = one_word(value, expected).lower()
+    several = isinstance(value, list) and len(value) > 1 and all(isinstance(one, str) for one in value)
+    text = one_word("-".join(value) if several else value, expected).lower()
     _comma(text)
+    if spread := re.fullmatch(r"\d+\s*[-–]\s*(\d+)", text):
+        raise wrong("not-a-time", f'"{text}" is not one length of time', slips.bare_seconds(spread[1]))
     clock = re.fullmatch(r"(\d{1,2}):(\d{2})", text)
     if clock:
         seconds = int(clock[1]) * 60 + int(clock[2])
@@ -195,15 +203,14 @@ class Range:
         return self.low <= number <= self.high
 
 
-def _range(value: Any) -> Any:
-    expected = '"5" or "4-6"'
+def _range(value: Any, expected: str = '"5" or "4-6"') -> Any:
     if isinstance(value, Range):
         return value
     if isinstance(value, list) and (listed := slips.spread(", ".join(map(str, value))[:MOST_NAME])):
         raise wrong("wrong-type", "one value is expected here, not a list", f'Write "{listed}".')
     text = one_word(value, expected)
     found = re.fullmatch(r"(\d{1,3})(?:\s*[-–]\s*(\d{1,3}))?", text)
-    meant = slips.spread(text) or slips.reps(text)
+    meant = slips.spread(text) or (slips.reps(text) if expected != _SOME_WEEKS else None)
     if not found:
         raise wrong("not-a-range", f'"{text}" is not a number or a range', _help(meant, expected))
     low, high = int(found[1]), int(found[2] or found[1])
@@ -211,6 +218,9 @@ def _range(value: Any) -> Any:
         help_ = _help(meant if low and high else None, f"{expected}, the smaller number first")
         raise wrong("not-a-range", f'"{text}" does not rise from 1 or more', help_)
     return Range(low, high)
+
+
+_SOME_WEEKS = '"3" or "1-4"'
 
 
 @dataclass(frozen=True, slots=True)
@@ -235,7 +245,8 @@ def _every(value: Any) -> Any:
 
 
 def _name(value: Any) -> Any:
-    text = one_word(value, "a text")
+    first = value[0] if isinstance(value, list) and value and isinstance(value[0], str) else None
+    text = one_word(value, f'one of them, such as "{first}"' if first else "a text")
     if not text:
         raise wrong("empty-text", "the text is empty", "Write it, or leave the key out.")
     if "\n" in text:
@@ -327,7 +338,10 @@ Seconds = Annotated[
     forms.schema(forms.LENGTH, "a length of time: 90 s or 3 min", bare=False, written="seconds"),
 ]
 Reps = Annotated[Range, BeforeValidator(_range), forms.schema(forms.SPREAD, "a number or a range: 5 or 4-6", minimum=1)]
-Weeks = Annotated[Range, BeforeValidator(_range), forms.schema(forms.SPREAD, "a week or weeks: 3 or 1-4", minimum=1)]
+Weeks = Annotated[
+    Range, BeforeValidator(partial(_range, expected=_SOME_WEEKS)),
+    forms.schema(forms.SPREAD, "a week or weeks: 3 or 1-4", minimum=1),
+]
 Cadence = Annotated[Every, BeforeValidator(_every), forms.schema(forms.TURNS, "a cadence: 2 weeks", bare=False)]
 Rir = Annotated[Decimal, BeforeValidator(_rir), Field(ge=0, le=6), forms.schema(r"\d+(\.\d+)?", "reps in reserve: 2")]
 Format = Annotated[

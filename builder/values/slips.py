@@ -52,6 +52,8 @@ _WORDS = {
     "pins": ("pin squat", "pin"),
     "step": ("staircase", "stairs", "steps"),
     "volume": ("sets", "add sets"),
+    "reps": ("3rm", "5rm", "rep max", "rep test", "rm"),
+    "attempts": ("1rm", "max", "singles", "max test"),
 }
 _OPEN = re.compile(r"(\d+)\s*\+|(?:(\d+)\s*)?(amrap|amap|max|max reps|failure|to failure|as many as possible|open)")
 _LENGTH = re.compile(r"(\d+(?:\s*-\s*\d+)?)\s*(s|secs?|seconds?|min|mins|minutes?|m|met(?:re|er)s?)")
@@ -63,7 +65,8 @@ _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct",
 def word(text: str, known: tuple[str, ...]) -> str | None:
     """The one of the `known` words that another word of the trade stands for."""
     low = text.lower().replace("_", " ")
-    return next((k for k in known if low in _WORDS.get(str(k), ()) or low == str(k).replace("_", " ")), None)
+    both = {low, low.removesuffix("s")}
+    return next((k for k in known if both & {*_WORDS.get(str(k), ()), str(k).replace("_", " ")}), None)
 
 
 def whole(text: str) -> str | None:
@@ -74,6 +77,7 @@ def whole(text: str) -> str | None:
     clock = re.fullmatch(r"(\d{1,2}):(\d{2})", low)
     if clock:
         return str(int(clock[1]) * 60 + int(clock[2]))
+    low = re.sub(r"^(\d+)\s*[-–]\s*\d+$", r"\1", low)
     found = re.fullmatch(rf"{N}\s*([a-z]+)?(?:[\s,]+(?:and\s+)?(\d+)\s*(?:m|mo|min|months?|minutes?))?", low)
     if not found or found[1] == text or found[2] in ("x", "kg", "lb"):
         return None
@@ -104,6 +108,16 @@ def reps(text: str) -> str | None:
     return None
 
 
+def listed_reps(text: str) -> str | None:
+    """Keys for reps that differ from set to set, `5/4/3` or `5, 4, 3`."""
+    if not re.fullmatch(r"\s*\d+(?:\s*[,/]\s*\d+)+\s*", text):
+        return None
+    first, *others = re.findall(r"\d+", text)
+    if {first} == set(others):
+        return f"sets: {1 + len(others)}, reps: {first}"
+    return f"reps: {first}, then: [{', '.join(f'{{reps: {each}}}' for each in others)}]"
+
+
 def spread(text: str) -> str | None:
     """`8 to 12`, `12-8` or `weeks 1, 2, 3` as a range."""
     low = re.sub(r"^(weeks?|reps?)\s+|\s+(weeks?|reps?)$", "", text.lower().strip("[] "))
@@ -125,11 +139,13 @@ def load(text: str) -> str | None:
     if found is None:
         return None
     number, unit, rest = found[1], f" {found[2]}" if found[2] else "", found[3].strip()
-    done = re.fullmatch(r"[x×*]\s*(\d+)(?:\s*(?:@|rpe)\s*(\d+(?:\.5)?))?", rest)
+    done = re.fullmatch(r"(?:[x×*]|for)\s*(\d+)(?:\s*(?:@|rpe)\s*(\d+(?:\.5)?))?", rest)
     if done:
         reserve = f", rir: {_reserve(done[2])}" if done[2] else ""
         return f"load: {number}{unit}, reps: {done[1]}{reserve}"
-    dull = rf"|(?:per|a|each|every|/)\s*\w+|plates?|total|each|[-–]\s*{N}\s*(?:kg|lb)?"
+    if spread := re.fullmatch(rf"[-–]\s*{N}\s*(kg|lb)?", rest):
+        return f"{number}{f' {spread[2]}' if spread[2] and not unit else unit}"
+    dull = r"|(?:per|a|each|every|/)\s*\w+|plates?|total|each"
     return f"{number}{unit}" if re.fullmatch(dull, rest) else None
 
 
@@ -272,7 +288,7 @@ def cadence(text: str) -> str | None:
 
 def form(key: str, text: str) -> str | None:
     """A tempo or the letter of a superset in its own form."""
-    if key == "superset" and (letter := re.match(r"\s*([A-Za-z])", text)):
+    if key == "superset" and (letter := re.match(r"\s*([A-Za-z])(?![A-Za-z])", text)):
         return letter[1].upper()
     signs = re.findall(r"\d|[xX]", text)
     plain = re.sub(r"[\dxX\s./:,-]", "", text)
