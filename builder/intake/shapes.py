@@ -18,6 +18,8 @@ _SYNONYMS = {
     "bodyweight": ("bw", "weight", "mass", "body weight"),
     "born": ("birth", "birthday", "age", "year", "dob", "year_of_birth"),
     "units": ("unit",),
+    "sex": ("gender",),
+    "kind": ("type", "scheme", "progression"),
     "movement": ("exercise", "lift", "exercises", "name"),
     "slots": ("exercises", "lifts", "movements", "sets", "work"),
     "days": ("sessions", "workouts", "day"),
@@ -47,7 +49,7 @@ _SYNONYMS = {
     "start": ("share", "load", "weight", "percent", "intensity", "at"),
     "rpe": ("effort", "rating"),
     "rir": ("reserve", "left", "in_reserve"),
-    "weeks": ("when", "in_weeks"),
+    "weeks": ("when", "in_weeks", "length", "number_of_weeks"),
     "reps": ("rep", "repetitions"),
     "backoff": ("back_off", "backoffs", "back-off", "back off", "down_sets"),
     "time": ("seconds", "secs", "minutes", "duration"),
@@ -67,9 +69,10 @@ _MAX_FACT = "tests: [{date: YEAR-MONTH-DAY, load: %s, reps: 1}]"
 
 
 def said_for(word: str, known: Iterable[str]) -> str | None:
-    """The known key that another word of the trade stands for."""
+    """The known key that another word of the trade stands for; the weight of a set is its load, not the lifter's."""
     low = word.lower().strip()
-    return next((key for key in known if low in _SYNONYMS.get(key, ())), None)
+    meant = [key for key in known if low in _SYNONYMS.get(key, ())]
+    return min(meant, key=lambda key: key == "bodyweight", default=None)
 
 
 def key_for(word: str, known: Iterable[str], value: Node | None) -> str | None:
@@ -135,11 +138,15 @@ def as_list(key: str, node: Node, words: tuple[str, ...] = ()) -> str | None:
 def _items(key: str, text: str) -> list[str]:
     if key == "days":
         return list(slips.weekdays(text)) or ["mon", "wed", "fri"]
+    if key == "suits":
+        said = [slips.word(one, _STATUSES) for one in re.findall(r"[a-z]+", text.lower())]
+        return [one for one in said if one] or list(_STATUSES)
     parts = r"[,;]" if key in _FILES else r"[,;/]|\s+(?:and|or|und)\s+"
     items = [part.strip() for part in re.split(parts, text.strip("[] ")) if part.strip()]
     return [f"{{file: {item}}}" for item in items] if key.endswith("_font") else items
 
 
+_STATUSES = ("novice", "intermediate", "advanced")
 _FILES = ("pages", "sheets", "pictures", "text_font", "heading_font")
 """Keys whose values are files, with slashes in them."""
 

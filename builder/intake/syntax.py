@@ -12,6 +12,8 @@ from builder.values.problem import Problem, Span
 _KEYED = re.compile(r"(?P<indent> *)(?P<dash>(?:- +)*)(?P<key>[^\s#'\"\[{][^:#]*?)\s*:(?:\s+(?P<value>.*?))?\s*")
 _PROSE_KEYS = ("title", "name", "note", "about", "aim", "area", "cues", "tagline")
 _CLOSER = {"[": "]", "{": "}"}
+_ENTRY_OF = {"days": "title", "slots": "movement"}
+"""The key that an entry of a list begins with."""
 _LONGEST = 300
 """Signs of a line that a person may have slipped in; what is longer no message could show."""
 _GENERAL = 'Look at the indentation; quote texts that hold ": " or "#" or start with "*", "&" or "@".'
@@ -80,9 +82,24 @@ def _too_deep(fault: _Fault) -> _Told | None:
 def _open_quote(fault: _Fault) -> _Told | None:
     if "unexpected end of stream" not in fault.detail or fault.opened is None:
         return None
-    row, column = fault.opened
+    return _unclosed(fault, *fault.opened)
+
+
+def _unclosed(fault: _Fault, row: int, column: int) -> _Told:
     line = fault.of(row)
     return _Told(row, column, "a quote is not closed", typing(f"{_bare(line).strip()}{line[column : column + 1]}"))
+
+
+def _opened_above(fault: _Fault, column: int) -> tuple[int, int] | None:
+    """Where a quote was opened that the first one before a column closes, lines below."""
+    for sign in "\"'":
+        if fault.line[:column].count(sign) != 1:
+            continue
+        for row in range(fault.row - 1, -1, -1):
+            keyed = _KEYED.fullmatch(fault.of(row))
+            if keyed and (value := keyed["value"] or "").startswith(sign) and value.count(sign) == 1:
+                return row, keyed.start("value")
+    return None
 
 
 def _strange_start(fault: _Fault) -> _Told | None:
@@ -128,7 +145,16 @@ def _without_colon(fault: _Fault, row: int) -> _Told:
             'a space is missing after ":"',
             typing(f"{dash}{close[1]}: {rest[close.end() :]}"),
         )
-    return _Told(row, column, 'a ":" is missing in this line', typing(dash + with_colon(rest, _has_inside(fault, row))))
+    inside = _has_inside(fault, row)
+    entry = _entry(fault, row) if dash and inside else ""
+    text = f"{entry}: {rest}" if entry else with_colon(rest, inside)
+    return _Told(row, column, 'a ":" is missing in this line', typing(dash + text))
+
+
+def _entry(fault: _Fault, row: int) -> str:
+    """What an entry begins with in the list that a line stands in, "" where that is none of ours."""
+    outer = (line for line in fault.lines[row - 1 :: -1] if line.strip() and _indent(line) < _indent(fault.of(row)))
+    return _ENTRY_OF.get(next(outer, "").partition(":")[0].strip(), "")
 
 
 def with_colon(text: str, inside: bool = False) -> str:
@@ -183,7 +209,16 @@ def _after_what_is_above(fault: _Fault) -> _Told:
     keyed = _KEYED.fullmatch(fault.of(above))
     if keyed is None:
         return _without_colon(fault, above)
-    return _moved(fault, keyed.start("key"), above)
+    return _lost_dash(fault, above) or _moved(fault, keyed.start("key"), above)
+
+
+def _lost_dash(fault: _Fault, row: int) -> _Told | None:
+    """The first entry of a list where its lines are written like keys."""
+    owner, line = _bare(fault.of(fault.above(row))).strip(), _bare(fault.of(row)).strip()
+    if not owner.endswith(":") or not line.startswith(f"{_ENTRY_OF.get(owner[:-1], owner)}: "):
+        return None
+    fact = "a dash is missing in front of this entry"
+    return _Told(row, _indent(fault.of(row)), fact, typing(f"- {line}"))
 
 
 def _moved(fault: _Fault, column: int, like: int) -> _Told:
@@ -241,6 +276,8 @@ def _after_a_value(fault: _Fault) -> _Told | None:
     head = fault.line[: fault.column]
     if not _block_ends(fault) or not head.strip():
         return None
+    if opened := _opened_above(fault, fault.column):
+        return _unclosed(fault, *opened)
     if fault.sign in ("]", "}"):
         text = head + fault.line[fault.column + 1 :]
         return _Told(fault.row, fault.column, f'a "{fault.sign}" too many stands here', typing(text.strip()))
@@ -273,6 +310,11 @@ def _out_of_line(fault: _Fault) -> _Told | None:
     if indent not in levels and _indent(fault.of(above)) == indent and not _KEYED.fullmatch(fault.of(above)):
         # A remark behind it has ended the text that the line above was taken for.
         return _without_colon(fault, above)
+    line = _bare(fault.of(above))
+    if re.fullmatch(r" *- +[^:]+", line) and _indent(line) < indent and _entry(fault, above):
+        return _without_colon(fault, above)
+    if told := _lost_dash(fault, above):
+        return told
     if text.startswith("- ") and indent in levels:
         help_ = "Write it without the dash, or further in, below the key that it belongs to."
         return _Told(fault.row, indent, "an entry of a list stands among keys", help_)

@@ -38,7 +38,7 @@ def typed(tree: Mapping) -> tuple[dict[str, Any], tuple[Problem, ...]]:
     problems = [_blank_problem(key, value) for key, value in blanks(tree)[:MOST_TOLD]]
     known = sorted({key for kind in KINDS for key in top_keys(kind)})
     strange = [key for key, _ in tree.items if key.text not in known][:MOST_TOLD]
-    problems += [_unknown(key.span, key.text, known) for key in strange]
+    problems += [_unknown(key.span, key.text, known, elsewhere=_below(key.text, known)) for key in strange]
     data = kept_data(tree)
     models: dict[str, Any] = {}
     for kind, model in KINDS.items():
@@ -178,7 +178,9 @@ def _builtin(
         fact = f'"{_shown(span)}" is out of range'
         if _shown(span).startswith("-") and type_.startswith("greater") and Decimal(_plain(limit)) == 0:
             return Problem("out-of-range", span, fact, f'Write "{_shown(span)[1:]}", without the minus.')
-        return Problem("out-of-range", span, fact, f"Write a value {_BOUNDS[type_]} {_limit(_shown(span), limit)}.")
+        help_ = f"Write a value {_BOUNDS[type_]} {_limit(_shown(span), limit)}."
+        help_ = 'Write the year with four digits, such as "born: 1990".' if path[-1] == "born" else help_
+        return Problem("out-of-range", span, fact, help_)
     if type_ == "union_tag_invalid":
         known = [word.strip("' ") for word in str(context["expected_tags"]).split(",")]
         tag = str(context["tag"])
@@ -191,6 +193,9 @@ def _builtin(
         written = node_at(tree, path)
         if isinstance(written, Scalar):
             return Problem("wrong-type", span, "a mapping is expected here", _shape(tree, model, path, type_) or _LINES)
+        keys = [key for key, _ in written.items] if isinstance(written, Mapping) else []
+        if tags := [key for key in keys if shapes.said_for(key.text, ["kind"])]:
+            return _unknown(tags[0].span, tags[0].text, ["kind"])
         return Problem("missing-key", span, '"kind" is missing here', 'Add "kind: …", such as "kind: single".')
     if type_ in ("too_short", "too_long"):
         least, most = context.get("min_length"), context.get("max_length")
@@ -257,6 +262,15 @@ def _said(tree: Mapping, path: Path) -> str:
     """A key with its value, where that is a single one."""
     value = node_at(tree, path)
     return f"{path[-1]}: {value.text if isinstance(value, Scalar) else '…'}"
+
+
+def _below(word: str, known: list[str]) -> str:
+    """Where a strange key of a whole file belongs when one section alone knows it."""
+    parts = {part for model in KINDS.values() if (part := _inside(model, (), word))}
+    if len(parts) != 1 or shapes.said_for(word, known):
+        return ""
+    (part,) = parts
+    return f'Write it inside "{part}:", such as "{part}: {{{word}: …}}".'
 
 
 def _inside(model: type[BaseModel], path: Path, word: str) -> str:

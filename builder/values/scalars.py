@@ -93,7 +93,7 @@ def _whole(value: Any) -> Any:
     text = one_word(value, "a whole number such as 3")
     _comma(text)
     if not re.fullmatch(r"[+-]?\d{1,9}", text):
-        help_ = _help(slips.whole(text), "a whole number such as 3")
+        help_ = _help(slips.whole(text) or slips.crossed(text), "a whole number such as 3")
         raise wrong("not-a-whole-number", f'"{text}" is not a whole number', help_)
     return int(text)
 

@@ -70,17 +70,17 @@ def word(text: str, known: tuple[str, ...]) -> str | None:
 
 
 def whole(text: str) -> str | None:
-    """`3 years` as `36`, `60 min` as `60`: the count behind a number with its unit."""
+    """`3 years` as `36`, `60 min` as `60`, a day as its year: the count behind a number with its unit."""
     low = text.lower().strip("~ .")
     if low in _COUNTS:
         return str(_COUNTS.index(low))
-    clock = re.fullmatch(r"(\d{1,2}):(\d{2})", low)
+    clock = re.fullmatch(r"(\d{1,2})\s*[:h]\s*(\d{2})", low)
     if clock:
         return str(int(clock[1]) * 60 + int(clock[2]))
     low = re.sub(r"^(\d+)\s*[-–]\s*\d+$", r"\1", low)
-    found = re.fullmatch(rf"{N}\s*([a-z]+)?(?:[\s,]+(?:and\s+)?(\d+)\s*(?:m|mo|min|months?|minutes?))?", low)
+    found = re.fullmatch(rf"{N}\s*([a-z]+)?(?:[\s,]*(?:and\s+)?(\d+)\s*(?:m|mo|min|months?|minutes?))?", low)
     if not found or found[1] == text or found[2] in ("x", "kg", "lb"):
-        return None
+        return (day(low) or "")[:4] or None
     most = Decimal(found[1]) * _FACTORS.get((found[2] or "")[:1], 1) + int(found[3] or 0)
     return f"{most:.0f}" if most == most.to_integral_value() else None
 
@@ -98,10 +98,8 @@ def reps(text: str) -> str | None:
         return f"kind: double, {key}: {length}, longer: {step}" if "-" in length else f"{key}: {length}"
     if found := _SIDES.fullmatch(low):
         return f"reps: {found[1]}"
-    crossed = re.fullmatch(r"(\d+)\s*[x×*]\s*(\d+(?:\s*[-–]\s*\d+)?)(\+?)", low)
-    if crossed:
-        done = crossed[2].replace(" ", "")
-        return f"kind: rep_out, sets: {crossed[1]}, reps: {done}" if crossed[3] else f"sets: {crossed[1]}, reps: {done}"
+    if done := crossed(low):
+        return done
     opened = _OPEN.fullmatch(low)
     if opened:
         return f"kind: rep_out, reps: {opened[1] or opened[2] or 5}"
@@ -116,6 +114,14 @@ def listed_reps(text: str) -> str | None:
     if {first} == set(others):
         return f"sets: {1 + len(others)}, reps: {first}"
     return f"reps: {first}, then: [{', '.join(f'{{reps: {each}}}' for each in others)}]"
+
+
+def crossed(text: str) -> str | None:
+    """`3x5`, `3 × 8-12` or `3x5+` as sets and reps."""
+    found = re.fullmatch(r"(\d+)\s*[x×*]\s*(\d+(?:\s*[-–]\s*\d+)?)(\+?)", text.lower().strip())
+    if found is None:
+        return None
+    return f"{'kind: rep_out, ' if found[3] else ''}sets: {found[1]}, reps: {found[2].replace(' ', '')}"
 
 
 def spread(text: str) -> str | None:

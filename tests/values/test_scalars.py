@@ -112,7 +112,7 @@ def test_a_pound_is_exact() -> None:
         (YesNo, "0", "not-yes-or-no", "Write false."),
         (YesNo, "maybe", "not-yes-or-no", "Write true or false."),
         (Whole, "3.5", "not-a-whole-number", "Write a whole number such as 3."),
-        (Whole, "3x5", "not-a-whole-number", "Write a whole number such as 3."),
+        (Whole, "3x5", "not-a-whole-number", "Write \"sets: 3, reps: 5\"."),
         (Number, "1/2", "not-a-number", "Write a number such as 2.5."),
         (Text, "", "empty-text", "Write it, or leave the key out."),
         (Text, "a" * 121, "long-text", "Write one line of at most 120."),
