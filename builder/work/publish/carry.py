@@ -14,6 +14,7 @@ from builder.intake import Loaded
 from builder.log import manifest as carried
 from builder.log.manifest import CarriedFile, Manifest, Protection
 from builder.pages.context import Context
+from builder.pages.explain import plan_json
 from builder.pages.model import Booklet
 from builder.pdf import Attached
 from builder.plan import PlanIdentity
@@ -57,9 +58,9 @@ def _fonts(loaded: Loaded) -> tuple[str, ...]:
 
 
 def attachments(
-    context: Context, booklet: Booklet, theme: str, bags: Baggage, plan: bytes, mine: PlanIdentity, kept: Protection
+    context: Context, booklet: Booklet, theme: str, bags: Baggage, mine: PlanIdentity, kept: Protection
 ) -> tuple[Attached, ...]:
-    """Everything that goes into the PDF; `plan` is the plan's JSON, and `mine` what ties log and plan together.
+    """Everything that goes into the PDF; `mine` is what ties log and plan together.
 
     What the lifter had done before goes along in a whole copy only: it is a fact of the profile.
     """
@@ -82,11 +83,12 @@ def attachments(
     note = "What each form field means and what was planned there"
     files = [Attached(carried.MANIFEST, carried.as_bytes(manifest), note, "application/json", "Data")]
     if kept.whole:
-        files.append(Attached(carried.PLAN, plan, "The whole plan", "application/json", "Data"))
+        plan = plan_json(context.plan, context.words)
+        files.append(Attached(carried.PLAN, _plan_bytes(plan), "The whole plan", "application/json", "Data"))
     return (*files, *(file for _, _, file in packed))
 
 
-def plan_bytes(plan: object) -> bytes:
+def _plan_bytes(plan: object) -> bytes:
     """A plan's JSON in one spelling."""
     return json.dumps(plan, sort_keys=True, ensure_ascii=False).encode()
 

@@ -6,10 +6,9 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from builder.intake import Loaded
-from builder.pages.explain import plan_json
 from builder.values.problem import stops
 from builder.work.publish.booklet import Published, draft, dress, printed
-from builder.work.publish.carry import attachments, baggage, plan_bytes
+from builder.work.publish.carry import attachments, baggage
 from builder.work.publish.choices import Choices
 from builder.work.publish.selling import settled, unsold
 from builder.work.publish.trial import located, placed
@@ -34,8 +33,7 @@ def publish(loaded: Loaded, choices: Choices, stage: Callable[[str], None] = lam
         return Published(None, None, (*wrong, *stopped))
     stage("booklet")
     booklet = made.booklet
-    told = plan_bytes(plan_json(made.plan, made.words))
-    luggage = attachments(made.context, booklet, worn.theme.name, bags, told, made.mine, choices.protection)
+    luggage = attachments(made.context, booklet, worn.theme.name, bags, made.mine, choices.protection)
     identifier = "-".join((made.mine.code, booklet.paper, booklet.edition, booklet.language, worn.theme.name))
     try:
         done = printed(booklet, worn, choices, identifier, () if choices.bleed else luggage, stage)

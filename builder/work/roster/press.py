@@ -14,7 +14,6 @@ from threading import Thread
 from builder import __version__
 from builder.intake import understood
 from builder.pdf import locked
-from builder.plan import make_plan
 from builder.review import Gravity, review
 from builder.values.problem import Problem, Severity
 from builder.work.publish import publish
@@ -69,7 +68,8 @@ def printed_with(order: Order, shared: Texts, password: str) -> Printed:
     if done.pressed is None or any(problem.severity is Severity.ERROR for problem in done.problems):
         return Printed(None, 0, (), done.problems)
     pdf = locked(done.pressed.pdf, password) if password else done.pressed.pdf
-    findings = review(make_plan(loaded.sources), order.choices.on)
+    assert done.plan is not None
+    findings = review(done.plan, order.choices.on)
     remarks = dict.fromkeys(one.code for one in findings if one.gravity is Gravity.CAUTION)
     return Printed(pdf, done.pressed.pages, tuple(remarks), done.problems)
 
