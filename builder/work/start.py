@@ -13,6 +13,7 @@ from builder.log.typed import Unclear
 from builder.values import slips
 from builder.values.quantity import Unit, in_unit, plain, to_places
 from builder.work.retest.written import flow, scalar
+from builder.work.said_set import said_set
 
 MONDAY = date(2027, 4, 5)
 """The first day of the example's block; all its days move with it."""
@@ -31,7 +32,6 @@ GYMS = {
 POUNDS = {"0.5": "1", "1": "2.5", "2": "5", "2.5": "5", "5": "10", "12": "25", "14": "30", "20": "45", "35": "80"}
 """The loads of the starter blocks as a gym in pounds has them."""
 EMPTY_BAR = {Unit.KG: "20", Unit.LB: "45"}
-_SET = re.compile(r"(.+?)\s*[x×*]\s*(\d+)(?:\s*reps?)?\s*[,;]?\s*(.*?)(?:\s*left)?")
 _PAIRS = re.compile(r"(\d+(?:[.,]\d+)?)\s*(?:kg|lb)?\s*(?:[x×*:]\s*(\d+))?")
 
 Answers = Mapping[str, str]
@@ -205,13 +205,13 @@ def _days(text: str, _unit: Unit) -> str:
 
 
 def _set(text: str, unit: Unit) -> str:
-    found = _SET.fullmatch(text)
-    if not found:
+    said = said_set(text)
+    if said is None or not re.fullmatch(r"\d{1,3}", said.reps):
         raise Unclear("is no set", 'Write load x reps, and the reps that were left: "100 x 5 rir 2".')
-    reps, left = int(found[2]), typed.effort(found[3] or "0").value
+    reps, left = int(said.reps), typed.effort(said.rir or "0").value
     if not 1 <= reps <= 30 or reps + left > 15 or left > 6:
         raise Unclear("says little of the max", "Take a set of 3 to 10 reps with at most 6 left.")
-    return flow({"load": _mass(found[1], unit), "reps": str(reps), "rir": plain(left)})[1:-1]
+    return flow({"load": _mass(said.load, unit), "reps": str(reps), "rir": plain(left)})[1:-1]
 
 
 def _pairs(text: str, _unit: Unit) -> str:

@@ -6,7 +6,6 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
-from decimal import Decimal
 from typing import Any
 
 from pydantic import TypeAdapter, ValidationError
@@ -16,12 +15,13 @@ from builder.log.results import DayOutcome, LiftOutcome, Result
 from builder.values.problem import Problem, Span
 from builder.values.scalars import Amount
 from builder.work.retest.entry import CONDITIONS
+from builder.work.said_set import pointed, said_set
 
 _LIFT = re.compile(r"\s*(?P<lift>[^:]*[^:\s])\s*:\s*(?P<rest>.*\S)\s*")
-RESULT = re.compile(r"(?P<load>.+?)\s*[x×*]\s*(?P<reps>[^x×*\s]+)(?:\s+rir\s+(?P<rir>\S+))?", re.IGNORECASE)
+_ANY = re.compile(r".+")
 _CONDITION = re.compile(r"(?P<key>\S+)\s+(?P<value>.+)")
 _FORMS = {
-    "--result": 'Write "back squat: 147.5 x 1" or "back squat: 140 x 3 rir 1".',
+    "--result": 'Write "back squat: 147.5 x 1", "back squat: 140 x 3 rir 1" or "back squat: 140 x 3 @9".',
     "--made": 'Write "back squat: 140".',
     "--missed": 'Write "back squat: 152.5".',
     "--condition": 'Write "back squat: belt no" or "back squat: bar low".',
@@ -67,7 +67,8 @@ def understood_outcome(typed: Typed, day: date) -> tuple[DayOutcome | None, tupl
         reader.condition(text)
     for text in typed.notes:
         reader.note(text)
-    weight = reader.value("--bodyweight", typed.bodyweight, "load", typed.bodyweight, 0) if typed.bodyweight else None
+    said = typed.bodyweight
+    weight = reader.value("--bodyweight", said, "load", pointed(said), 0) if said else None
     reader.check()
     if reader.problems:
         return None, tuple(reader.problems)
@@ -87,14 +88,16 @@ class _OptionReader:
         self.problems: list[Problem] = []
 
     def result(self, text: str) -> None:
-        lift, found, start = self.parts("--result", text, RESULT)
+        lift, found, start = self.parts("--result", text, _ANY)
         if lift is None or found is None:
             return
-        load = self.value("--result", text, "load", found["load"], start + found.start("load"))
-        reps = self.value("--result", text, "reps", found["reps"], start + found.start("reps"))
-        rir = Decimal(0)
-        if found["rir"] is not None:
-            rir = self.value("--result", text, "rir", found["rir"], start + found.start("rir"))
+        if (said := said_set(found[0])) is None:
+            self.problem("result-form", "--result", text, 0, len(text), f'"{text}" cannot be read', _FORMS["--result"])
+            return
+        written = {"load": said.load, "reps": said.reps, "rir": said.rir or "0"}
+        load, reps, rir = (
+            self.value("--result", text, key, value, start + said.places[key]) for key, value in written.items()
+        )
         if lift.result is not None:
             help_ = "Give the best one with --result, and single attempts with --made."
             self.problem("result-twice", "--result", text, 0, len(text), f'"{lift.name}" has two results', help_)
@@ -102,10 +105,10 @@ class _OptionReader:
             lift.result = Result(load, reps, rir)
 
     def attempt(self, option: str, text: str) -> None:
-        lift, found, start = self.parts(option, text, re.compile(r"(?P<load>.+)"))
+        lift, found, start = self.parts(option, text, _ANY)
         if lift is None or found is None:
             return
-        load = self.value(option, text, "load", found["load"], start)
+        load = self.value(option, text, "load", pointed(found[0]), start)
         if load is not None:
             (lift.made if option == "--made" else lift.missed).append(load)
 
@@ -121,9 +124,9 @@ class _OptionReader:
         lift.conditions[key] = self.value("--condition", text, key, found["value"], start + found.start("value"))
 
     def note(self, text: str) -> None:
-        lift, found, start = self.parts("--note", text, re.compile(r"(?P<note>.+)"))
+        lift, found, start = self.parts("--note", text, _ANY)
         if lift is not None and found is not None:
-            lift.note = self.value("--note", text, "note", found["note"], start)
+            lift.note = self.value("--note", text, "note", found[0], start)
 
     def check(self) -> None:
         """A lift of which only conditions or made attempts are told has no result."""

@@ -8,9 +8,9 @@ from collections.abc import Iterator, Mapping
 from builder.given import Movements
 from builder.values.problem import Problem, Span, did_you_mean, listing
 from builder.work.lines import Written
-from builder.work.retest.spoken import RESULT
 from builder.work.retest.written import flow, scalar
 from builder.work.roster.table import Row, TableCell
+from builder.work.said_set import SaidSet, pointed, said_set
 
 CLIENT = ("name", "units", "bodyweight", "born", "sex", "supervisor")
 TRAINING = ("status", "months", "days", "session_minutes", "starts")
@@ -20,7 +20,6 @@ ORDER = ("profile", "block", "buyer", "order", "mail", "paper", "language", "edi
 """What does not go into the profile."""
 HEADINGS = (*CLIENT, *TRAINING, TESTED, *ORDER)
 NUMBERS = ("bodyweight", "born", "months", "session_minutes")
-_COMMA = re.compile(r"\d+,\d{1,2}(?!\d)")
 _DOTTED = re.compile(r"(\d{1,2})\.(\d{1,2})\.(\d{4})")
 
 
@@ -37,7 +36,7 @@ def written(row: Row, name: str, library: Movements) -> tuple[Written, tuple[Pro
     tested = row.cells.get(TESTED)
     sets: list[tuple[str, TableCell]] = []
     for heading, cell in lifts:
-        found = RESULT.fullmatch(_points(cell.text))
+        found = said_set(cell.text)
         if found is None:
             fact = f'"{cell.text}" is no tested set'
             problems.append(Problem("result-form", cell.span, fact, 'Write "120 x 5" or "120 x 5 rir 1".'))
@@ -63,9 +62,8 @@ def strange_headings(headings: Mapping[str, Span], library: Movements) -> Iterat
             yield Problem("unknown-key", span, f'"{heading}" is no column of a roster', help_)
 
 
-def _set(found: re.Match[str]) -> str:
-    parts = {"load": found["load"], "reps": found["reps"]}
-    return flow(parts | ({"rir": found["rir"]} if found["rir"] else {}))
+def _set(found: SaidSet) -> str:
+    return flow({"load": found.load, "reps": found.reps} | ({"rir": found.rir} if found.rir else {}))
 
 
 def _value(key: str, cell: TableCell) -> str:
@@ -73,15 +71,10 @@ def _value(key: str, cell: TableCell) -> str:
         return flow([day for day in re.split(r"[\s,;/+]+", cell.text) if day])
     if key == "starts":
         return scalar(_day(cell.text))
-    return scalar(_points(cell.text) if key in NUMBERS else cell.text)
+    return scalar(pointed(cell.text) if key in NUMBERS else cell.text)
 
 
 def _day(text: str) -> str:
     """A day with points, which spreadsheets make of ours, as we write it; one with strokes could be two days."""
     found = _DOTTED.fullmatch(text)
     return f"{found[3]}-{int(found[2]):02}-{int(found[1]):02}" if found else text
-
-
-def _points(text: str) -> str:
-    """Decimal commas as points, as spreadsheets of half the world write numbers; what parts thousands stays."""
-    return _COMMA.sub(lambda found: found.group().replace(",", "."), text)
