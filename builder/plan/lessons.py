@@ -36,12 +36,9 @@ def lessons(
     lighter = next((wanted for wanted in prescription.sets if wanted.of_top is not None), None)
     following = prescribe(rule, ExposureCount(count.exposure + 1, count.since + 1), basis).sets[0]
     most = MOST_REPS - top.reps
-    aimed = _after(top.rir, top, basis, lifter)
-    rows = (
-        _lesson(left, _after(left, top, basis, lifter), aimed, top, lighter, following, basis)
-        for left in (None, *LEFT) if (left or 0) <= most
-    )  # fmt: skip
-    return tuple(rows)
+    shown = [left for left in (None, *LEFT) if (left or 0) <= most]
+    after = {left: _after(left, top, basis, lifter) for left in dict.fromkeys((*shown, top.rir))}
+    return tuple(_lesson(left, after[left], after[top.rir], top, lighter, following, basis) for left in shown)
 
 
 def _after(left: Decimal | None, top: PlannedSet, basis: Basis, lifter: Lifter) -> tuple[Belief, Belief]:

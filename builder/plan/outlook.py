@@ -73,6 +73,7 @@ class Reach:
     belief: Belief
     curve: Curve
     own: Decimal
+    _most: dict[int, OnBar] = field(default_factory=dict, compare=False)
 
     def left(self, load: OnBar, reps: int) -> Reserve | None:
         """What a load leaves after so many reps."""
@@ -84,4 +85,6 @@ class Reach:
 
     def most(self, reps: int) -> OnBar:
         """The heaviest load for so many reps that may be planned."""
-        return on_bar(reach(self.belief, self.curve, reps), self.own)
+        if reps not in self._most:
+            self._most[reps] = on_bar(reach(self.belief, self.curve, reps), self.own)
+        return self._most[reps]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import lru_cache
 from math import log
@@ -18,6 +18,10 @@ class Curve:
     """The logarithm of the share of the max at 1, 1.5, 2 … 15 reps to failure; straight between, and past both ends."""
 
     logs: tuple[float, ...]
+    _falls: tuple[float, ...] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "_falls", tuple(-value for value in self.logs))
 
     def at(self, reps: float) -> float:
         """The logarithm of the share for so many reps to failure."""
@@ -30,7 +34,7 @@ class Curve:
 
     def reps(self, log_share: float) -> float:
         """The reps to failure at a logarithm of the share: the inverse of `at`; under 1 above the max."""
-        place = bisect_left(self.logs, -log_share, key=lambda value: -value)
+        place = bisect_left(self._falls, -log_share)
         place = min(max(place - 1, 0), len(self.logs) - 2)
         return 1 + place * STEP + (log_share - self.logs[place]) / self._rise(place)
 
