@@ -102,7 +102,10 @@ def _within(wanted: Wanted, target: OnBar, rung: Rung, basis: Basis) -> Fit:
 
 
 def _instead(wanted: Wanted, target: OnBar, fit: Fit, basis: Basis) -> Fit:
-    """More reps where the load falls short of the target because the next one is too far."""
+    """More reps where the load falls short of the target because the next one is too far.
+
+    In a range not fewer than its top, which was made with this load before the next one was due.
+    """
     assert basis.ladder is not None
     above = basis.ladder.next_above(fit.rung.mass)
     wide = above is None or above.mass > fit.rung.mass * (1 + INCREASE.high)
@@ -113,7 +116,9 @@ def _instead(wanted: Wanted, target: OnBar, fit: Fit, basis: Basis) -> Fit:
     curve, left = curve_of(basis.equation, basis.rows), float(wanted.rir or 0)
     begun = min(wanted.reps + left, float(MOST_REPS))
     cost = curve.at(begun) + log(basis.whole(fit.rung.mass) / basis.whole(target))
-    reps = min(floor(curve.reps(cost) - left), fit.reps + MOST_MORE, MOST_REPS - int(left))
+    top = wanted.most_reps or fit.reps
+    most = min(top + MOST_MORE, MOST_REPS - max(int(left) - (top - fit.reps), 0))
+    reps = min(max(floor(curve.reps(cost) - left), top), most)
     while reps > fit.reps and not basis.beyond and fit.rung.mass > (reach_of(reps, basis) or fit.rung.mass):
         reps -= 1
     if reps <= fit.reps:

@@ -124,6 +124,15 @@ def test_reps_move_where_the_next_dumbbell_is_far_away() -> None:
     assert [note.step for note in slot_in(made, 10).notes] == ["reps-instead-of-load"]
 
 
+def test_reps_of_a_range_go_on_from_its_top_where_the_next_dumbbell_is_far_away() -> None:
+    """12 reps were made with 7.5 kg; 10 kg are not there, so they stay and rise by one, until 12 kg are due."""
+    gym = "gym: {bars: {bar: 20}, pairs: {20: 2}, dumbbells: [5, 7.5, 12, 30], safeties: true}\n"
+    rule = "movement: one-arm dumbbell row, progression: {kind: double, reps: 8-12, start: 7.5 kg, add: 2.5 kg}"
+    made = plan(client(gym=gym), block(rule, weeks=11))
+    sets = [slot_in(made, week).work[0] for week in range(5, 12)]
+    assert [(mass(s), s.reps) for s in sets] == [("7.5", 12), *[("7.5", 13)] * 5, ("12", 8)]
+
+
 def test_a_rep_test_follows_the_weeks_before_it() -> None:
     """Under 18: fives at 175 kg in the last week, and then no test with 160."""
     young = "client: {name: Q, units: kg, born: 2011}\n"
