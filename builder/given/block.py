@@ -262,7 +262,7 @@ class Slot(Part):
             raise wrong(
                 "drill-kind",
                 f'"{self.progression.kind}" does not fit here',
-                "Drills take the kinds hold and pins, movements the other seven.",
+                "Drills take the kinds hold and pins, movements the others.",
             )
         return self
 

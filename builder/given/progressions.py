@@ -1,9 +1,9 @@
-"""The nine progression kinds as a coach writes them: one mapping each, no formulas."""
+"""The progression kinds as a coach writes them: one mapping each, no formulas."""
 
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import Annotated, Literal
+from typing import Annotated, Literal, get_args
 
 from pydantic import ConfigDict, Field, model_validator
 
@@ -314,3 +314,7 @@ Progression = Annotated[
     Single | Double | Wave | TopSet | Step | Volume | RepOut | Hold | Pins,
     Field(discriminator="kind"),
 ]
+PROGRESSIONS: tuple[str, ...] = tuple(
+    word for kind in get_args(get_args(Progression)[0]) for word in get_args(kind.model_fields["kind"].annotation)
+)
+"""The word of every kind."""

@@ -6,6 +6,7 @@ import re
 from collections import Counter
 from collections.abc import Callable, Iterable
 
+from builder.given.progressions import PROGRESSIONS
 from builder.intake.syntax import typing, with_colon
 from builder.values import slips
 from builder.values.nodes import Mapping, Node, Scalar, Sequence
@@ -185,10 +186,9 @@ def _rule(text: str) -> str:
     said = slips.reps(text) or "sets: 3, reps: 5"
     if said.startswith("kind:"):
         return said if "sets:" in said else said.replace("reps:", "sets: 3, reps:")
-    kinds = ("single", "double", "wave", "top_set", "step", "volume", "rep_out", "hold", "pins")
     if said.startswith(("time:", "distance:")):
         return f"kind: single, {said}"
-    kind = "double" if "-" in said else slips.word(text, kinds) or "single"
+    kind = "double" if "-" in said else slips.word(text, PROGRESSIONS) or "single"
     if kind == "double" and "-" not in said:
         said = "sets: 3, reps: 4-6"
     return f"kind: {kind}, {said}, add: 2.5 kg" if kind in ("single", "double") else f"kind: {kind}, {said}"

@@ -16,6 +16,7 @@ from made.cases import Case, drawn, for_each_case
 from made.masses import Data, Mass
 
 from builder.given import Equipment
+from builder.given.progressions import PROGRESSIONS
 from builder.plan import PlannedSlot, Role, WeekKind
 from builder.training.loading import Rung
 
@@ -25,7 +26,7 @@ def test_nearly_all_that_is_made_up_is_taken_by_intake() -> None:
     sound = [case for case in drawn() if not case.problems]
     assert len(sound) >= Decimal("0.95") * len(drawn())
     kinds = {slot.kind for case in sound for _, _, slot in case.slots()}
-    assert kinds >= {"single", "double", "wave", "top_set", "step", "volume", "rep_out", "hold", "pins"}
+    assert kinds >= {*PROGRESSIONS}
     assert kinds >= {"attempts", "rep_test"}
     assert {slot.about.equipment for case in sound for _, _, slot in case.slots()} == set(Equipment)
     assert {session.slots[0] and week.kind for case in sound for week, session, _ in case.slots()} == set(WeekKind)

@@ -13,6 +13,7 @@ from invariants.efforts import further, lengthy, wanted_sets, worked_out
 from made.cases import Case, drawn, for_each_case
 from made.masses import Data, Mass
 
+from builder.given.progressions import PROGRESSIONS
 from builder.plan import PlannedSet, PlannedSlot, PlannedWeek, WeekKind
 from builder.review import review
 
@@ -310,7 +311,7 @@ def _least(planned: PlannedSet) -> bool:
     return planned.reps == 1 or planned.length is not None
 
 
-@pytest.mark.parametrize("kind", ["single", "double", "wave", "top_set", "step", "volume", "rep_out", "hold", "pins"])
+@pytest.mark.parametrize("kind", PROGRESSIONS)
 def test_the_pool_tries_every_kind_more_than_once(kind: str) -> None:
     """So that nothing above holds for want of cases."""
     tried = [slots for case in drawn() if not case.problems for slots in trained(case).values()]

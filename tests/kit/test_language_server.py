@@ -9,6 +9,7 @@ from click.testing import CliRunner
 from kit.server import ABSENT, Editor
 
 from builder.cli.start import start
+from builder.given.progressions import PROGRESSIONS
 
 pytestmark = pytest.mark.skipif(bool(ABSENT), reason=ABSENT)
 BLOCK = """# yaml-language-server: $schema=schemas/block.json
@@ -50,8 +51,7 @@ def test_movements_and_kinds_are_offered_by_name(editor: Editor) -> None:
     empty = BLOCK.split("back squat")[0] + "\n        progression:\n          kind: \n"
     assert editor.opened("b.yaml", empty)
     assert {"back squat", "deadlift", "pull-up"} <= editor.offered("b.yaml", 6, 18)
-    kinds = {"single", "double", "wave", "top_set", "step", "volume", "rep_out", "hold", "pins"}
-    assert editor.offered("b.yaml", 8, 16) == kinds
+    assert editor.offered("b.yaml", 8, 16) == {*PROGRESSIONS}
 
 
 def test_each_kind_is_offered_its_own_keys(editor: Editor) -> None:

@@ -15,6 +15,7 @@ from kit.as_editor import as_editor
 from made.cases import Case, for_some_cases
 from pydantic import TypeAdapter
 
+from builder.given.progressions import PROGRESSIONS
 from builder.intake import KINDS
 from builder.intake.compose import compose
 from builder.intake.merge import as_data
@@ -175,7 +176,7 @@ def test_there_is_one_branch_a_kind_of_progression() -> None:
     made = source_schema("block")
     branches = made["$defs"]["Slot"]["properties"]["progression"]["oneOf"]
     kinds = [made["$defs"][one["$ref"].rsplit("/", 1)[1]]["properties"]["kind"]["const"] for one in branches]
-    assert kinds == ["single", "double", "wave", "top_set", "step", "volume", "rep_out", "hold", "pins"]
+    assert kinds == [*PROGRESSIONS]
 
 
 def test_names_of_movements_are_offered_and_others_are_taken() -> None:

@@ -1,4 +1,4 @@
-"""Made-up progressions of all nine kinds, with further sets, and those of time and distance."""
+"""Made-up progressions of every kind, with further sets, and those of time and distance."""
 
 from __future__ import annotations
 
