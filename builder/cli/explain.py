@@ -63,6 +63,10 @@ def explain(
         return
     if week is not None and week > len(done.plan.weeks):
         raise click.BadParameter(f"the block has {len(done.plan.weeks)} weeks", param_hint="--week")
+    days = sorted({session.day for session in done.plan.sessions() if week in (None, session.week)})
+    if day is not None and day not in days:
+        where = "the block" if week is None else f"week {week}"
+        raise click.BadParameter(f"{where} has the days {listing(map(str, days))}", param_hint="--day")
     if brief:
         lines = done.brief(shutil.get_terminal_size((100, 24)).columns)
     elif lift is not None:

@@ -97,7 +97,8 @@ def test_an_unknown_value_of_any_option_ends_with_2_and_tells_the_right_ones(nam
     ["retest FILES --result heavy", "retest FILES --result squat:heavy", "retest FILES --missed squat:heavy",
      "retest FILES --result squat:100x5 --bodyweight much", "retest FILES --result squat:100x5 --condition belt",
      "preview FILES --page nonesuch -o x.pdf", "preview FILES --week 40 -o x.pdf", "explain FILES --lift nonesuch",
-     "explain FILES --week 40", "roster x.csv -o x --name {nickname}", "build FILES --order a\x1bb"],
+     "explain FILES --week 40", "explain FILES --day 40", "explain FILES --week 1 --day 40",
+     "roster x.csv -o x --name {nickname}", "build FILES --order a\x1bb"],
 )  # fmt: skip
 def test_free_text_that_means_nothing_ends_with_2(
     words: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
