@@ -50,7 +50,10 @@ def _checks(sources: Sources) -> Found:
 
 def _name(sources: Sources, word: str, *path: str | int, key: bool = False) -> Found:
     if sources.movements.named(word) is None:
-        help_ = did_you_mean(word, sources.movements.every_name()) or 'Define it in a file with "movements:".'
+        names = sources.movements.every_name()
+        kin = [name for name in names if word.lower() in name.lower().split()]
+        near = f"Write {listing(kin)}." if kin else did_you_mean(word, names)
+        help_ = near or 'Define it in a file with "movements:".'
         yield Problem("unknown-movement", sources.at(*path, key=key), f'no movement is named "{word}"', help_)
 
 

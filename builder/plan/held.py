@@ -52,6 +52,14 @@ def reach_of(reps: int, basis: Basis) -> OnBar | None:
     return basis.reach.most(reps) if basis.reach is not None and reps <= MOST_REPS else None
 
 
+def too_heavy(first: Wanted, basis: Basis) -> bool:
+    """Whether even the lightest load is beyond reach for a set, so that the lift needs another implement."""
+    if basis.ladder is None or basis.beyond or basis.own:
+        return False
+    most = reach_of(strength_reps(first, first.least_reps or first.reps), basis)
+    return most is not None and basis.ladder.lightest.mass > most + HAIR
+
+
 def settled(prescription: Prescription, work: Sequence[PlannedSet]) -> Prescription:
     """The prescription with what its sets end with in place of what the rule asks for: what a deload cuts from."""
     if not any(one.cut for one in work):

@@ -13,7 +13,7 @@ from builder.plan.basis import Basis, Ground, basis_for
 from builder.plan.deload import Light, eased
 from builder.plan.drills import hold, pins
 from builder.plan.further import prescribed
-from builder.plan.held import above_held, held_notes, settled
+from builder.plan.held import above_held, held_notes, settled, too_heavy
 from builder.plan.lessons import lessons
 from builder.plan.loaded import back_offs, planned_sets
 from builder.plan.model import Outcome, PlannedSet, PlannedSlot, Reason, because
@@ -96,6 +96,9 @@ def plan_slot(
         prescription = lightened(prescription, light.share, basis)
     if light.easing is not None:
         prescription = eased(prescription, light.easing, basis)
+    notes = _notes(basis)
+    if too_heavy(prescription.sets[0], basis):
+        basis, notes = by_feel(basis)
     work = planned_sets(prescription, basis, slot.rest)
     if slot.conditioning is not None and slot.rest is None and len(work) == 1:
         # One piece has no sets to rest between.
@@ -128,7 +131,7 @@ def plan_slot(
         outcomes=_outcomes(rule, prescription, work, basis, light),
         lessons=lessons(rule, prescription, work, basis, count, ground.outlook.lifter) if light == Light() else (),
         notes=(
-            *prescription.notes, *_notes(basis), *held_notes(work, basis), *small_plates(sets, basis, ground.racks)
+            *prescription.notes, *notes, *held_notes(work, basis), *small_plates(sets, basis, ground.racks)
         ),
     )
 
@@ -172,6 +175,13 @@ def _cues(slot: Slot, stand: Stand, basis: Basis) -> tuple[str, ...]:
     if slot.cues and not stand.replaces:
         return slot.cues
     return () if isinstance(slot.progression, Hold) else basis.about.cues
+
+
+def by_feel(basis: Basis) -> tuple[Basis, tuple[Reason, ...]]:
+    """The basis without the implement that is too heavy, and the note that says so."""
+    assert basis.ladder is not None
+    note = because("implement-too-heavy", load_kg=basis.ladder.lightest.mass, implement=basis.ladder.name)
+    return replace(basis, ladder=None), (note,)
 
 
 def _notes(basis: Basis) -> tuple[Reason, ...]:

@@ -11,13 +11,13 @@ from builder.given import Block, Pattern, Slot, TopSet
 from builder.plan.basis import Basis, Ground, basis_for, estimated_max
 from builder.plan.calendar import Week, test_dates
 from builder.plan.cautions import NO_MAX_TEST
-from builder.plan.held import reach_of
+from builder.plan.held import reach_of, too_heavy
 from builder.plan.loaded import planned_sets
 from builder.plan.minutes import session_minutes
 from builder.plan.model import LiftNumbers, PlannedSession, PlannedSet, PlannedSlot, Reason, Role, because
 from builder.plan.prescribe import Prescription, Wanted
 from builder.plan.ramps import Warmth, ramp_sets
-from builder.plan.slots import avoided
+from builder.plan.slots import avoided, by_feel
 from builder.training.attempts import AttemptShares, Choice, attempt_plan
 from builder.training.estimate import MOST_REPS, Rows, estimate
 from builder.training.expected import Expected, demonstrated, expected
@@ -194,6 +194,9 @@ def _rep_test(
         target, reasons = before, (*reasons, because("as-trained", target_kg=before))
     part = basis.whole(target) / best
     wanted = Wanted(Role.WORKING, test.reps, REP_TEST_RIR, share=part, target=target, why=reasons)
+    heavy: tuple[Reason, ...] = ()
+    if too_heavy(wanted, basis):
+        basis, heavy = by_feel(basis)
     work = planned_sets(Prescription((wanted,)), replace(basis, why=()), REST_BETWEEN_ATTEMPTS)
     warm = ramp_sets(work[0], basis, ground.racks, Warmth(), most=5)
     notes = [because(f"rep-test-{code}") for code in NO_MAX_TEST if forbidden and code in ground.cautions]
@@ -201,7 +204,7 @@ def _rep_test(
         notes = [because("rep-test-chosen")]
     return PlannedSlot(
         basis.movement, basis.about, "rep_test", (*warm, *work), basis.ladder.name if basis.ladder else "",
-        lift=basis.movement, cues=basis.about.cues, notes=tuple(notes),
+        lift=basis.movement, cues=basis.about.cues, notes=(*notes, *heavy),
         expected=expected(basis.reach.belief) if basis.reach else None,
     )  # fmt: skip
 

@@ -167,7 +167,17 @@ def load_capped(plan: Plan, _today: date) -> Iterator[Finding]:
 
 def load_under_bar(plan: Plan, _today: date) -> Iterator[Finding]:
     """Sets that would be lighter than the empty bar or the lightest bell."""
-    yield from _UNDER.once(_reached(plan, "under-lightest", "the gym begins at"))
+    yield from _UNDER.once((*_too_heavy(plan), *_reached(plan, "under-lightest", "the gym begins at")))
+
+
+def _too_heavy(plan: Plan) -> Iterator[Hit]:
+    """Each slot whose lightest load is beyond reach, so that none is planned."""
+    for spot in spots(plan, WeekKind.TRAINING, WeekKind.TEST):
+        for facts in (dict(note.facts) for note in spot.slot.notes if note.step == "implement-too-heavy"):
+            lightest = facts["load_kg"]
+            assert isinstance(lightest, Decimal)
+            fact = f"the gym begins at {load(plan, lightest)}, more than is likely, so no load is planned"
+            yield Hit(spot.place, fact, lightest)
 
 
 def _reached(plan: Plan, step: str, words: str) -> Iterator[Hit]:

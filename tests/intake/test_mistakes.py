@@ -371,6 +371,7 @@ MISTAKES = (
     Mistake("session_minutes: 60", "session_minutes: 60-75", '"60"'),
     Mistake("suits: [novice]", "suits: [beginners]", '"novice"'),
     Mistake("  stacks: {", "  machines: {", "stacks"),
+    Mistake("movement: bench press", "movement: lunge", "walking lunge"),
     # Brands
     Mistake("colours: {accent", "colors: {accent", "colours"),
     Mistake('accent: "#1f4e5f"', "accent: blue", "#"),

@@ -54,6 +54,7 @@ class Retelling:
     share: float | None = None
     likely: float = 0.0
     within: float | None = None
+    top: float = 0.0
 
     def tell(self, step: str, facts: Json) -> None:
         """Takes one reason; what it says must be what was reckoned so far. AssertionError where it is not."""
@@ -71,7 +72,7 @@ class Retelling:
             self.max = _same(self.max * known["factor_share"], known["max_kg"])
         else:
             told = (
-                "double", "sets-added", "rep-out", "back-off", "by-feel", "deload-reps", "taper", "further",
+                "sets-added", "rep-out", "back-off", "by-feel", "deload-reps", "taper", "further",
                 "body-alone", "no-load", "by-feel-length", "length", "length-rising",
             )  # fmt: skip
             assert step in told, step
@@ -173,6 +174,9 @@ class Retelling:
         assert k["load_kg"] > k["most_kg"] or k["most_kg"] == 0
         self.load = k["load_kg"]
 
+    def _double(self, k: Json) -> None:
+        self.top = k["high"]
+
     def _next_too_far(self, k: Json) -> None:
         assert self.target is not None
         _same(self.target, k["target_kg"])
@@ -183,7 +187,8 @@ class Retelling:
     def _reps_instead(self, k: Json) -> None:
         assert self.target is not None
         assert k["load_kg"] < self.target
-        assert k["rule_reps"] < k["reps"] <= k["rule_reps"] + 4
+        # In a range they go on from its top.
+        assert k["rule_reps"] < k["reps"] <= max(self.top, k["rule_reps"]) + 4
         self.load = k["load_kg"]
 
     def _deload_from(self, k: Json) -> None:

@@ -128,10 +128,11 @@ def test_sets_and_reps_follow_the_rule(case: Case) -> None:
 
 
 def _as_ruled(rule: Data, planned: PlannedSet, due: int) -> bool:
-    """The rule's reps; fewer within its range where the load is held, up to four more where the next is too far."""
+    """The rule's reps; fewer within its range where the load is held, up to four past its top before a far load."""
     steps = [reason.step for reason in planned.why]
     if "reps-instead" in steps:
-        return planned.reps <= due + 4
+        top = int(rule["reps"].split("-")[1]) if rule["kind"] == "double" else due
+        return due < planned.reps <= top + 4
     if planned.held and rule["kind"] == "double":
         return int(rule["reps"].split("-")[0]) <= planned.reps <= due
     return planned.reps == due

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from datetime import date
 from decimal import Decimal
 
 import pytest
 from sources_for_tests import block, client, mass, plan, plan_of, slot_in, squat, steps
 
 from builder.plan import Plan, PlannedSet
+from builder.review import checks_dose
 from builder.values.quantity import HAIR
 
 
@@ -131,6 +133,20 @@ def test_reps_of_a_range_go_on_from_its_top_where_the_next_dumbbell_is_far_away(
     made = plan(client(gym=gym), block(rule, weeks=11))
     sets = [slot_in(made, week).work[0] for week in range(5, 12)]
     assert [(mass(s), s.reps) for s in sets] == [("7.5", 12), *[("7.5", 13)] * 5, ("12", 8)]
+
+
+def test_no_load_is_planned_where_the_empty_bar_is_beyond_reach() -> None:
+    """14 kg x 10 are worth about 19 kg: six with 20 kg are not likely, nor are the five of a test."""
+    lifts = "lifts: {bench press: {tests: [{date: 2026-12-30, load: 14, reps: 8, rir: 2}]}}\n"
+    young = "client: {name: Q, units: kg, born: 2012}\n"
+    rule = "movement: bench press, progression: {kind: single, reps: 6, rir: 3, add: 1.25 kg}"
+    made = plan(client(client=young, lifts=lifts), block(rule, weeks=3, head="test: {week: 3, lifts: [bench press]}"))
+    for week in (1, 2, 3):
+        slot = slot_in(made, week)
+        assert [s.rung for s in slot.sets] == [None] * len(slot.work)
+        assert "implement-too-heavy" in [note.step for note in slot.notes]
+    (finding,) = checks_dose.load_under_bar(made, date(2026, 12, 31))
+    assert "the gym begins at 20 kg, more than is likely" in finding.fact
 
 
 def test_a_rep_test_follows_the_weeks_before_it() -> None:
