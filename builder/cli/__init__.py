@@ -115,7 +115,7 @@ def main() -> None:
     except Stopped as stopped:
         sys.exit(stopped.code)
     except (click.exceptions.Abort, KeyboardInterrupt):
-        say("Stopped; nothing was written.", err=True)
+        say("Stopped; nothing is left half-written.", err=True)
         sys.exit(1)
     except click.ClickException as error:
         shown = io.StringIO()
