@@ -77,8 +77,19 @@ def _mass(one: Outcome) -> object:
 
 
 def _head(one: Outcome, key: str, slot: PlannedSlot, words: Words) -> str:
-    key += ".single" if key == "length-made" and len(slot.work) == 1 else ""
+    if key == "length-made":
+        return _whole(slot, words)
     return words(f"next.{key}", reps=one.reps or 0, at=one.at or 0, top=load_text(slot, one.top, words))
+
+
+def _whole(slot: PlannedSlot, words: Words) -> str:
+    """That every set was done in full: "all 3 × 20 m done"."""
+    (one, *others) = slot.work
+    assert one.length is not None
+    told = length_text(one.length)
+    if not others:
+        return words("next.length-made.single", scheme=told)
+    return words("next.length-made", scheme=words("set.scheme", sets=len(slot.work), reps=told))
 
 
 def _value(one: Outcome, slot: PlannedSlot, words: Words) -> str:

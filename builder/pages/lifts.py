@@ -123,6 +123,13 @@ class LaidLift:
     height: float
 
 
+def with_note(one: LaidLift, session: PlannedSession, high: float, at: Columns) -> LaidLift:
+    """A lift whose set boxes leave no room for its note, with one below them that is `high` mm."""
+    name = fields.write(SlotNote(session.week, session.day, one.number))
+    jot, more = JotBox(name, 0.0, one.log_mm, at.log_width, round(high, 2)), high + one.under_mm
+    return replace(one, jot=jot, log_mm=round(one.log_mm + more, 2), height=round(one.height + more, 2))
+
+
 def lift(ctx: Context, session: PlannedSession, number: int, density: Density) -> LaidLift:
     """The slot that counts `number` from 1 in its session."""
     slot, words = session.slots[number - 1], ctx.words
@@ -269,8 +276,8 @@ def _alike(one: SetRun, other: SetRun) -> bool:
 def _scheme_width(group: SetRun, words: Words, *, roles: bool, rest: bool, record: bool = True) -> float:
     role = _role(group, words) if roles else ""
     mark = words("set.record", reps=group.one.mark.reps) + "  " if record and group.one.mark else ""
-    told = f"{scheme_text(group, words)} {role} · {leave_text(group.one, words)}"
-    told += f" · {_rest(group, words)}" if rest else ""
+    scheme = f"{scheme_text(group, words)} {role}" if role else scheme_text(group, words)
+    told = " · ".join(filter(None, (scheme, leave_text(group.one, words), _rest(group, words) if rest else "")))
     return wide(told, SCHEME) + wide(mark, SMALL)
 
 
@@ -374,4 +381,4 @@ def _plan_height(
     return sum(line.height for line in lines) + (0 if tucked else mm.scheme) + mm.small * told
 
 
-__all__ = ["BoxRow", "JotBox", "LaidLift", "LoadLine", "lift"]
+__all__ = ["BoxRow", "JotBox", "LaidLift", "LoadLine", "lift", "with_note"]

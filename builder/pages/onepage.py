@@ -23,10 +23,10 @@ from builder.pages.columns import (
 )
 from builder.pages.day import Session, about, cautions, lighter, section, shared_code
 from builder.pages.figures.draw import wide
-from builder.pages.lifts import POINT, LaidLift
+from builder.pages.lifts import POINT, LaidLift, with_note
 from builder.pages.log import asked, asked_names, box_fields, jot_field, note_field, session_fields
 from builder.pages.model import Edition, Section
-from builder.pages.names import session_title, session_tone, week_anchor
+from builder.pages.names import session_title, session_tone, slot_name, week_anchor
 from builder.pages.paging import Run, shared_out
 from builder.pages.sheet import Density, Sheet, text_lines
 from builder.values.fields import FieldSpec, SetField, parse
@@ -34,8 +34,12 @@ from builder.words import Words
 
 CAUTION = 3.6
 """mm of a line of what holds for the whole session."""
+GOES_ON = 4.4
+"""mm of the line at the foot of a page after which the session goes on."""
 SPARE_MOST, AIR_MOST, FULL = 9.0, 1.2, 0.1
 """mm that a lift gets at most from what its page has left, of these above its boxes, and mm that are kept free."""
+JOT_MOST = 24.0
+"""mm that the note of a lift is high at most where it stands below the set boxes."""
 TITLE = 17 * POINT
 LONG_TITLE, MOST_TITLE = 27, 64
 """Letters of a title that are set smaller, and that a small page has two lines for; the contents name all of it."""
@@ -76,6 +80,7 @@ class OnePage:
     asked: tuple[AskedBox, ...]
     beside: bool
     across: int
+    goes_on: str
     note: str
     note_mm: float
     said: dict[str, str]
@@ -132,11 +137,11 @@ def on_one_page(whole: Session) -> Iterator[Section]:
 
 
 def two_on_one_page(upper: Session, lower: Session) -> tuple[Section, ...]:
-    """Two sessions one below the other; none where they do not fit. That it is a deload is told once, at the foot."""
+    """Two sessions one below the other; none where they do not fit. That it is a deload is told once, at the head."""
     if not (upper.numbers and lower.numbers) or any(_wordy(one) for one in (upper, lower)):
         return ()
-    room, below = _room(upper.ctx.sheet), cautions(lower)
-    above = tuple(text for text in cautions(upper) if text not in lighter(lower))
+    room, above = _room(upper.ctx.sheet), cautions(upper)
+    below = tuple(text for text in cautions(lower) if text not in lighter(lower))
     for noted in (True, False):
         for density in DENSITIES:
             parts = (
@@ -174,6 +179,15 @@ def _lifts(part: SessionRun) -> tuple[LaidLift, ...]:
     return tuple(part.whole.lift(number, part.density) for number in part.run)
 
 
+def _with_notes(part: SessionRun, lifts: tuple[LaidLift, ...]) -> tuple[LaidLift, ...]:
+    """The lifts of a page, each with a note of its own where a page has room for a row more in every lift."""
+    at, left = columns(part.whole.ctx.sheet), part.room - _height(part)
+    each = min(left / len(lifts) - max(one.under_mm for one in lifts), JOT_MOST)
+    if at.beside or each < max(one.box_mm for one in lifts):
+        return lifts
+    return tuple(one if one.jot else with_note(one, part.whole.plan, each, at) for one in lifts)
+
+
 def _height(part: SessionRun) -> float:
     """mm that the lifts take with the head, what holds for the whole session, and the least of a note."""
     return _around(part) + sum(one.height for one in _lifts(part))
@@ -184,14 +198,27 @@ def _around(part: SessionRun) -> float:
     told = page.about.height(note, page.width) + (1.0 if note else 0.0)
     told += sum(text_lines(text, page.width - 4, page.caution.points) * CAUTION + 1.4 for text in part.told)
     head = HEAD + BETWEEN if part.low else HEAD - HEAD_UP
-    return head + told + (NOTE_GAP + NOTE_LEAST if part.noted else 0.0)
+    return head + told + (NOTE_GAP + NOTE_LEAST if part.noted else 0.0) + (GOES_ON if _following(part) else 0.0)
+
+
+def _following(part: SessionRun) -> int | None:
+    """The lift with which the session goes on another page."""
+    return next((number for number in part.whole.numbers if number > part.run[-1]), None)
+
+
+def _goes_on(part: SessionRun) -> str:
+    number, words = _following(part), part.whole.ctx.words
+    if number is None:
+        return ""
+    return words("session.goes-on", number=number, name=slot_name(part.whole.plan.slots[number - 1], words))
 
 
 def _page(part: SessionRun) -> OnePage:
     whole, run = part.whole, part.run
     ctx, session, words = whole.ctx, whole.plan, whole.ctx.words
     at = columns(ctx.sheet)
-    lifts, left = _lifts(part), max(part.room - _height(part), 0.0)
+    lifts = _with_notes(part, _lifts(part))
+    left = max(part.room - _around(part) - sum(one.height for one in lifts), 0.0)
     spare = round(min(left / len(run), SPARE_MOST), 2)
     air = 0.0 if at.beside else round(min(spare / 3, AIR_MOST), 2)
     title, tone = session_title(session, words), session_tone(whole.week, session)
@@ -212,10 +239,11 @@ def _page(part: SessionRun) -> OnePage:
         lifts=lifts,
         spare=round(spare - air, 2),
         air=air,
-        cautions=part.told if part.last else (),
+        cautions=part.told if part.first else (),
         asked=_asked(whole, words) if part.first else (),
         beside=at.beside,
         across=cells_across(at),
+        goes_on=_goes_on(part),
         note=note_field(session, words).name if noted else "",
         note_mm=round(min(NOTE_LEAST + left - spare * len(run), most), 2) if noted else 0,
         said=said_once(words),

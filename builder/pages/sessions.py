@@ -159,7 +159,7 @@ def _density(whole: Session, run: Run) -> Density:
 
 
 def _around(whole: Session) -> float:
-    """mm for the coach's note over the slots and the cautions under them."""
+    """mm for the coach's note and the cautions over the slots."""
     page = whole.ctx.sheet
     told = page.about.height(about(whole), page.width) + (1.5 if about(whole) else 0)
     return told + sum(page.caution.height(text, page.width - 4) + 2.3 for text in cautions(whole))
@@ -225,7 +225,7 @@ def _page(
         density=str(density) if density else "",
         spare=_spare(whole, run, density, fit) if density else 0,
         bands=tuple(_band(whole, n, density, fit) for n in run),
-        cautions=cautions(whole) if last and density else (),
+        cautions=cautions(whole) if first and density else (),
         shape=str(fit.grid.shape) if fit else "",
         row=fit.row if fit else 0,
         tight=bool(fit and fit.tight),

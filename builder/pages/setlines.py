@@ -182,7 +182,7 @@ def rest_text(seconds: int, words: Words) -> str:
         return words("rest.minutes", minutes=minutes)
     if seconds <= 120:
         return words("rest.seconds", seconds=seconds)
-    return words("rest.minutes", minutes=f"{minutes}:{left:02d}")
+    return f"{minutes}:{left:02d}"
 
 
 def _plates(label: str, count: int) -> str:

@@ -28,7 +28,7 @@ CARD, CARD_LINE, CONDENSED = 14.4, 4.5, 1.15
 """mm of a session's card without its other lifts, of a line of these, and how much more the heading face sets."""
 TOP = 0.52
 """The share of a card's width that its heaviest set and the lift take."""
-BOX_LEAST, BOX_MOST = 14.0, 96.0
+BOX_LEAST, BOX_MOST = 11.0, 96.0
 """mm that the boxes to write in may be high; they take what the page has left."""
 LARGER = 5.0
 """mm more for the head on large paper, or where letters are large."""
@@ -142,12 +142,17 @@ def _page(ctx: Context, week: PlannedWeek, before: PlannedWeek | None, *, begins
     sentences = tuple(_sentences(ctx, week, before))
     cards = tuple(_card(ctx, week, session, before) for session in week.sessions)
     volume, early = " · ".join(_volume(week, before, words)), _early(ctx, week)
-    used = _height(ctx.sheet, (*sentences, *filter(None, (early,))), phase.aim or "" if phase else "", begins=begins)
-    room = ctx.sheet.height - used - BOX_LEAST
+    used = _height(ctx.sheet, sentences, phase.aim or "" if phase else "", begins=begins)
+    room = ctx.sheet.height - used - _told(ctx.sheet, early) - BOX_LEAST
     if sum(_card_height(ctx.sheet, card) for card in cards) > room:
-        # The sessions have their own pages: what is told in short there gives way first.
-        cards, volume = tuple(_bare(card) for card in cards), ""
+        # The sessions have their own pages: what is told in short there gives way first, then what each week says.
+        cards, volume, room = tuple(_bare(card) for card in cards), "", room + VOLUME_LINE
+        if sum(_card_height(ctx.sheet, card) for card in cards) > room:
+            early, room = "", room + _told(ctx.sheet, early)
     left = room + BOX_LEAST - sum(_card_height(ctx.sheet, card) for card in cards)
+    if left < BOX_LEAST:
+        # The strip then has the next page.
+        left = ctx.sheet.height - STRIP_HEAD - LARGER
     asks = {part: StripBox(words(f"week.ask.{part}", unit=words.unit), write(WeekField(week.number, part)))
             for part in get_args(WeekPart)}  # fmt: skip
     return WeekPage(
@@ -164,16 +169,21 @@ def _page(ctx: Context, week: PlannedWeek, before: PlannedWeek | None, *, begins
         early=early,
         asked=tuple(asks[part] for part in ASKED),
         boxes=tuple(asks[part] for part in BOXES),
-        box_mm=round(min(max(left, BOX_LEAST), BOX_MOST), 1),
+        box_mm=round(min(left, BOX_MOST), 1),
     )
 
 
 def _height(sheet: Sheet, sentences: tuple[str, ...], aim: str, *, begins: bool) -> float:
     """mm that an opener takes without its cards and boxes; rather too many than too few."""
-    said = sum(sheet.about.height(sentence, sheet.width) + 1.4 for sentence in sentences)
+    said = sum(_told(sheet, sentence) for sentence in sentences)
     aimed = text_lines(aim, sheet.width, 12) * 5.6 + 2.0 if aim else 0.0
     larger = 0.0 if sheet.facing and not sheet.enlarged else LARGER
     return OPENER_HEAD + larger + (PART_HEAD if begins else 0.0) + aimed + said + VOLUME_LINE + STRIP_HEAD
+
+
+def _told(sheet: Sheet, sentence: str) -> float:
+    """mm of a sentence, 0 for none."""
+    return sheet.about.height(sentence, sheet.width) + 1.4 if sentence else 0.0
 
 
 def _card_height(sheet: Sheet, card: Card) -> float:
