@@ -65,7 +65,7 @@ class RecordTable:
 
 @dataclass(frozen=True, slots=True)
 class RecordPages:
-    """Record tables and trends."""
+    """Record tables and trends; with `apart` all trends stand behind all tables."""
 
     title: str
     lead: str
@@ -77,6 +77,7 @@ class RecordPages:
     trend_caption: str
     across: int
     cell_mm: float
+    apart: bool
 
 
 def back_sections(ctx: Context) -> tuple[Section, ...]:
@@ -107,6 +108,7 @@ def records_section(ctx: Context) -> Section | None:
         words("records.trend.caption", unit=words.unit),
         ACROSS[ctx.paper.small],
         _cell(ctx),
+        ctx.sheet.enlarged,
     )
     return Section("records", page.title, "records", page, fields=_record_fields(ctx))
 
@@ -119,15 +121,17 @@ def record_numbers(plan: Plan) -> dict[str, int]:
 
 
 def _record_fields(ctx: Context) -> tuple[FieldSpec, ...]:
-    """In the order in which the tables are read: row by row, load before date; then the weeks of each lift."""
+    """In the order in which they are read: row by row, load before date; then the weeks of each lift."""
     specs: list[FieldSpec] = []
+    trends: list[FieldSpec] = []
     for lifts in _shared_out(ctx):
         specs += (
             _record_field(ctx, numbers, reps, part)
             for reps in range(1, MOST_REPS + 1) for numbers in lifts for part in PARTS
         )  # fmt: skip
-        specs += (_trend_field(ctx, numbers, week, name) for numbers in lifts for week, name in _weeks(ctx, numbers))
-    return tuple(specs)
+        weeks = [_trend_field(ctx, numbers, week, name) for numbers in lifts for week, name in _weeks(ctx, numbers)]
+        (trends if ctx.sheet.enlarged else specs).extend(weeks)
+    return (*specs, *trends)
 
 
 def _record_field(ctx: Context, numbers: LiftNumbers, reps: int, part: RecordPart) -> FieldSpec:

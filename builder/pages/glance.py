@@ -23,6 +23,9 @@ from builder.plan.model import LiftNumbers, Plan, PlannedSession, PlannedWeek, W
 from builder.plan.numbers import carried
 from builder.words import Words
 
+CHARTS_HEAD, CHART, CHART_MORE, CHART_LESS = 30.0, 39.0, 20.0, -5.0
+"""mm of the title of the charts, of the charts of a lift with their name, and by which they grow on a large page and
+shrink where letters are large."""
 MOST_TALL_WEEKS = 16
 """Beyond so many weeks the rows of the calendar get low and lose their second line."""
 
@@ -192,7 +195,7 @@ def _phase(words: Words, title: str, low: int, high: int, aim: str | None) -> tu
 def _charts(ctx: Context) -> Iterator[LiftCharts]:
     """Small multiples: a row for each main lift, its work on the left, its heaviest sets on the right."""
     words, plan = ctx.words, ctx.plan
-    width = round((ctx.sheet.width - GUTTER) / 2, 2)
+    width, more = round((ctx.sheet.width - GUTTER) / 2, 2), _more(ctx)
     for numbers in main_lifts(plan):
         name, points = numbers.movement, week_points(plan.weeks, numbers.movement)
         heaviest = top_points(plan.weeks, numbers, points, carried(plan.client, numbers.about))
@@ -200,9 +203,17 @@ def _charts(ctx: Context) -> Iterator[LiftCharts]:
         yield LiftCharts(
             movement_title(name, words),
             _seen(words, points),
-            drawn(weekly_drawing(words, name, points, width, ctx.accent), ctx.theme),
-            drawn(tops_drawing(words, name, heaviest, width, ctx.accent), ctx.theme) if loaded else None,
+            drawn(weekly_drawing(words, name, points, width, ctx.accent, more), ctx.theme),
+            drawn(tops_drawing(words, name, heaviest, width, ctx.accent, more), ctx.theme) if loaded else None,
         )
+
+
+def _more(ctx: Context) -> float:
+    """mm by which charts are higher on large pages, or lower where letters are large, so that a page has them all."""
+    more = (ctx.sheet.height - CHARTS_HEAD) / max(len(main_lifts(ctx.plan)), 1) - CHART
+    if ctx.sheet.facing:
+        return round(min(more, 0.0), 2) if ctx.sheet.enlarged and more >= CHART_LESS else 0.0
+    return round(min(max(more, 0.0), CHART_MORE), 2)
 
 
 def _seen(words: Words, points: tuple[WeekPoint, ...]) -> str:

@@ -64,6 +64,7 @@ class GuidePage:
     spots: tuple[Callout, ...]
     side: Drawing | None
     side_wide: bool
+    side_shown: bool
     side_caption: str
     specimen: Specimen | None
     signs_title: str
@@ -123,6 +124,7 @@ def guide_section(ctx: Context) -> Section | None:
         spots=spots,
         side=side,
         side_wide=side is not None and side.width > (WIDE_SMALL if ctx.sheet.facing else WIDE_LARGE),
+        side_shown=columns(ctx.sheet).beside or ctx.sheet.enlarged,
         side_caption=words("guide.side", load_kg=rung.mass, implement=words.implement(example.slot.implement)),
         specimen=_specimen(ctx, example, spots) if ctx.layout is Layout.PAGE else None,
         signs_title=words("guide.signs"),
@@ -163,7 +165,7 @@ def _specimen(ctx: Context, example: Example, spots: tuple[Callout, ...]) -> Spe
 
 def _side(ctx: Context, rung: Rung) -> Drawing:
     plates = {plate.label: plate.mass for plate, _ in Racks(ctx.plan.client).plates()}
-    height = 34.0 if ctx.sheet.facing else 42.0
+    height = 26.0
     return drawn(side_drawing(ctx.words, rung, plates, height, ctx.brand.colours.plates), ctx.theme)
 
 

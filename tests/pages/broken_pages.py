@@ -26,7 +26,7 @@ STYLE = """
 html { font: 10pt/5mm "Source Sans 3" } h1, h2, h3, h4, p { margin: 0; bookmark-level: none }
 section { position: relative; min-height: 185mm; bookmark-level: 1; bookmark-label: attr(title); break-before: page }
 .log { bookmark-level: none } .plan { break-before: left }
-.fill { height: 60mm; border: .2mm solid } b { font-size: 18pt } tr { break-inside: avoid }
+.fill { height: 84mm; border: .2mm solid } b { font-size: 18pt } tr { break-inside: avoid }
 .cell { position: absolute; top: 20mm; left: 0; width: 20mm; height: 10mm; border: .25mm solid #707070;
   box-sizing: border-box } .other { left: 30mm }
 """
@@ -34,9 +34,10 @@ PAGES = """<section title="Text"><h1>A text</h1><p>Running text of a page.</p><d
 <table><thead><tr><th>Lift</th></tr></thead><tbody><tr><td>Squat</td></tr><tr><td>Press</td></tr></tbody></table>
 <!-- end --></section>
 <section class="plan" title="Plan"><h3>Squat</h3><div><h4>1 Back squat</h4><table><tbody><tr><th>3 × 5</th>
-<td><b>100</b> kg</td></tr></tbody></table></div><div class="fill"></div></section>
+<td><b>100</b> kg</td></tr></tbody></table></div><div class="fill" style="height:98mm"></div></section>
 <section class="log" title="Log"><p>Log</p><p class="cell" data-field="w01-d1-s1-t1-load"></p>
-<p class="cell other" data-field="w01-d1-s1-t1-reps"></p><div class="fill" style="margin-top:40mm"></div></section>"""
+<p class="cell other" data-field="w01-d1-s1-t1-reps"></p>
+<div class="fill" style="margin-top:40mm;height:92mm"></div></section>"""
 PLAIN = Section("text", "Text", "flow", None, running="Squat")
 SECTIONS = (
     PLAIN, replace(PLAIN, anchor="plan", title="Plan", template="session", side="left", code=CODE),
@@ -57,7 +58,7 @@ SPOILT = {
     "fields_outside_cells": (("border: .25mm solid #707070", "border: 0"), ("left: 30mm }", "background: #eee }"),
                              ("left: 30mm }", "left: 30mm; border-right: 0 }")),
     "empty_pages": (("<!-- end -->", '<p style="break-before:page">End</p>'),
-                    (".fill { height: 60mm", ".fill { height: 4mm")),
+                    (".fill { height: 84mm", ".fill { height: 4mm")),
     "headings_alone": (("<!-- end -->", '<h2 style="position:absolute;top:178mm">Alone</h2>'),),
     "broken_tables": (("<tr><td>Press", f"<tr><td>{'Press<br/>' * 30}"),
                       ("<tr><td>Press", "<tr><td>Press</td></tr>" * 40 + "<tr><td>Press")),

@@ -21,8 +21,17 @@ SMALLEST, BODY, LOAD = 7.5, 9.0, 12.0
 """Points: the smallest type, running text on small paper, loads."""
 CELL_HIGH, CELL_WIDE, TICK_WIDE = 8.0, 14.0, 6.0
 """mm of a cell to write in with a blunt pencil, and of a tick in the log."""
-FULL = 0.15
-"""The least share of the type area's height that a page fills, its blank backs apart."""
+NEAR = 2.5
+"""mm around ink that count as filled."""
+MOST_BLANK, ENLARGED = 0.4, 0.5
+"""Of a page's height, what may be further than `NEAR` from all ink. Where letters are large and pages small, what
+belongs together, such as a lift with its boxes or a heading with its table, is more of a page."""
+MEANT = {"cover": 1.0, "back": 1.0, "ruled": 0.85, "last of the front": 0.6, "numbers": 0.55, "guide": 0.5}
+"""Where a page may be more blank, by template or kind, and why: covers have air; a page left over before one that must
+be on a left or right page is ruled to be written on, of whose fine lines not all are seen; the training, a part of the
+booklet, begins on a page of its own, however far the texts before it go; how to read a session is read in one piece,
+and so is the calendar after it.
+"""
 HEAD, FOOT = 13.0, 10.0
 """mm at the top and the bottom of a page in which its head and foot stand."""
 TOUCH = 0.4
@@ -230,15 +239,30 @@ def _area(book: Book, leaf: Leaf) -> Any:
 
 
 def empty_pages(book: Book) -> Iterator[str]:
-    """Pages under 15 % full that are not the blank back of a page before a forced left or right one."""
+    """Pages of which more is blank than is meant."""
     for leaf in book.leaves.pages:
-        inked = _area(book, leaf).any(axis=1)
-        near = round(2.5 * MM)
-        full = sum(inked[max(0, row - near) : row + near + 1].any() for row in range(len(inked))) / len(inked)
-        following = book.starts.get(leaf.number + 1, ())
-        meant = full == 0 and not leaf.runs and any(section.side != "any" for section in following[:1])
-        if full < FULL and not meant:
-            yield f"page {leaf.number} is {full:.0%} full"
+        blank, kind = blank_share(book, leaf), _kind(book, leaf)
+        if blank > MEANT.get(kind, ENLARGED if book.booklet.zoom > 1 else MOST_BLANK):
+            yield f"page {leaf.number}, {kind}, is {blank:.0%} blank"
+
+
+def blank_share(book: Book, leaf: Leaf) -> float:
+    """The share of the type area's height that is further than `NEAR` from all ink."""
+    inked, near = _area(book, leaf).any(axis=1), round(NEAR * MM)
+    filled = sum(inked[max(0, row - near) : row + near + 1].any() for row in range(len(inked)))
+    return float(1 - filled / len(inked))
+
+
+def _kind(book: Book, leaf: Leaf) -> str:
+    """What a page is for: ruled, the last of the front matter, or the template of what begins on it."""
+    following = book.starts.get(leaf.number + 1, ())[:1]
+    if not leaf.runs and any(section.side != "any" for section in following):
+        return "ruled"
+    training = ("part", "week", "session_page", "session")
+    here = [section.template for section in book.on(leaf.number)]
+    if any(one.template == "part" for one in following) and not any(template in training for template in here):
+        return "last of the front"
+    return here[0]
 
 
 def headings_alone(book: Book) -> Iterator[str]:

@@ -29,10 +29,12 @@ def test_lines_of_running_text_stand_on_the_grid(case: tuple[str, ...]) -> None:
     texts = TEXTS if case[1] == "A5" else ("flow", "after")
     # Magnified, the lines of the contents stand closer, so that they keep to their page.
     texts = (*texts, "contents") if zoom == 1 else texts
+    # Magnified, the first text begins below the charts, which stand on no grid.
+    below = {page for page in book.starts if zoom > 1 and page > 1 and book.on(page - 1)[-1].template == "glance"}
     lines = {
         (leaf.number, run.text): (leaf.height - run.glyphs[0].base) % half
         for leaf in book.leaves.pages
-        if any(section.template in texts for section in book.on(leaf.number))
+        if leaf.number not in below and any(section.template in texts for section in book.on(leaf.number))
         for run in leaf.runs
         if run.within("P", "LI") and not run.within("Table", "Figure", *HEADINGS)
     }

@@ -84,29 +84,35 @@ def _sets(week: PlannedWeek, movement: str) -> list[PlannedSet]:
     ]
 
 
-def tops_drawing(words: Words, lift: str, tops: tuple[TopPoint, ...], width: float, accent: str) -> Drawing:
-    """Valued dots for the planned sets, a bar above or below each for the record at these reps."""
+def tops_drawing(
+    words: Words, lift: str, tops: tuple[TopPoint, ...], width: float, accent: str, more: float = 0.0
+) -> Drawing:
+    """Valued dots for the planned sets, a bar above or below each for the record at these reps.
+
+    `more` is mm of height beyond the least.
+    """
+    height, base = round(HEIGHT + more, 2), round(END + more, 2)
     column = (width - LEFT - RIGHT) / len(tops)
     centres = tuple(round(LEFT + column * (i + 0.5), 2) for i in range(len(tops)))
     half = min(column * 0.42, 5.0)
     values = [float(in_unit(v, words.unit)) for p in tops for v in (p.load, p.record) if v is not None]
     room = (max(values) - min(values)) * 0.12 + 0.01 * max(values)
-    scale = Scale(min(values), max(values) + room / 2, LOW, TOP)
+    scale = Scale(min(values), max(values) + room / 2, LOW + more, TOP)
     marks: list[Mark] = [
-        *(Box(round(x - column / 2, 2), 0, round(column, 2), HEIGHT, PALE)
+        *(Box(round(x - column / 2, 2), 0, round(column, 2), height, PALE)
           for p, x in zip(tops, centres, strict=True) if p.week.kind is not WeekKind.TRAINING),
-        *_grid(words, scale, width),
+        *_grid(words, scale, width, base),
         *_records(words, tops, centres, half, scale),
         *_dots(words, tops, centres, scale, accent),
-        *_labels(words, tops, centres, half, scale),
-        *week_names(words, tuple(p.week for p in tops), centres, column, END),
+        *_labels(words, tops, centres, half, scale, base),
+        *week_names(words, tuple(p.week for p in tops), centres, column, base),
     ]  # fmt: skip
     said = "; ".join(_said(words, point) for point in tops if point.load is not None)
-    return Drawing(width, HEIGHT, words("figure.tops.title", lift=words.movement(lift), all=said), tuple(marks))
+    return Drawing(width, height, words("figure.tops.title", lift=words.movement(lift), all=said), tuple(marks))
 
 
-def _grid(words: Words, scale: Scale, width: float) -> list[Mark]:
-    return [Path(((LEFT, END), (width, END)), DARK, 0.3), *value_lines(words, scale, LEFT, width, 4)]
+def _grid(words: Words, scale: Scale, width: float, base: float) -> list[Mark]:
+    return [Path(((LEFT, base), (width, base)), DARK, 0.3), *value_lines(words, scale, LEFT, width, 4)]
 
 
 def _records(
@@ -131,8 +137,9 @@ def _dots(
 
 
 def _labels(
-    words: Words, tops: tuple[TopPoint, ...], centres: tuple[float, ...], half: float, scale: Scale
-) -> list[Mark]:
+    words: Words, tops: tuple[TopPoint, ...], centres: tuple[float, ...], half: float, scale: Scale,
+    base: float,
+) -> list[Mark]:  # fmt: skip
     """A value above or below each dot where it is clear of all else; records first, then the last week."""
     taken = [around(x, scale.at(in_unit(v, words.unit)), w, h)
              for point, x in zip(tops, centres, strict=True)
@@ -144,7 +151,7 @@ def _labels(
         places = ((round(y + dy, 2), around(x, y + dy - 0.9, wide(text) / 2 + 0.3, 1.0)) for dy in (-2.1, 4.0))
         clear = (spot for spot in places if spot[1][0] >= LEFT and not any(meet(spot[1], other) for other in taken))
         free = next(clear, None)
-        if free is not None and free[0] < END - 0.5:
+        if free is not None and free[0] < base - 0.5:
             taken.append(free[1])
             marks.append(Label(x, free[0], text, weight=600))
     return marks

@@ -61,39 +61,47 @@ def week_points(weeks: tuple[PlannedWeek, ...], movement: str) -> tuple[WeekPoin
     return tuple(points)
 
 
-def weekly_drawing(words: Words, lift: str, points: tuple[WeekPoint, ...], width: float, accent: str) -> Drawing:
-    """Intensity as a line of valued dots above, reps as valued bars below, the kind of each week in words."""
-    column = (width - 2 * MARGIN) / len(points)
+def weekly_drawing(
+    words: Words, lift: str, points: tuple[WeekPoint, ...], width: float, accent: str, more: float = 0.0
+) -> Drawing:
+    """Intensity as a line of valued dots above, reps as valued bars below, the kind of each week in words.
+
+    `more` is mm of height beyond the least: a third for the line, the others for the bars.
+    """
+    column, third = (width - 2 * MARGIN) / len(points), round(more / 3, 2)
     centres = tuple(round(MARGIN + column * (i + 0.5), 2) for i in range(len(points)))
     marks: list[Mark] = [
-        *_grounds(points, centres, column),
+        *_grounds(points, centres, column, more),
         Label(MARGIN, 2.4, words("figure.weekly.intensity"), "start", weight=600, colour=DARK),
-        Label(MARGIN, BARS_TOP - 3.6, words("figure.weekly.reps"), "start", weight=600, colour=DARK),
-        *_line(words, points, centres, column, accent),
-        *_bars(points, centres, column),
-        *week_names(words, points, centres, column, BARS_END),
+        Label(MARGIN, round(BARS_TOP - 3.6 + third, 2), words("figure.weekly.reps"), "start", weight=600, colour=DARK),
+        *_line(words, points, centres, column, accent, third),
+        *_bars(points, centres, column, more),
+        *week_names(words, points, centres, column, BARS_END + more),
     ]
     said = "; ".join(_said(words, point) for point in points)
-    return Drawing(width, HEIGHT, words("figure.weekly.title", lift=words.movement(lift), all=said), tuple(marks))
+    height = round(HEIGHT + more, 2)
+    return Drawing(width, height, words("figure.weekly.title", lift=words.movement(lift), all=said), tuple(marks))
 
 
-def _grounds(points: tuple[WeekPoint, ...], centres: tuple[float, ...], column: float) -> list[Mark]:
+def _grounds(
+    points: tuple[WeekPoint, ...], centres: tuple[float, ...], column: float, more: float
+) -> list[Mark]:
     """A pale band behind every week that is not a plain training week."""
     return [
-        Box(round(x - column / 2, 2), BAND, round(column, 2), round(HEIGHT - BAND, 2), PALE)
+        Box(round(x - column / 2, 2), BAND, round(column, 2), round(HEIGHT + more - BAND, 2), PALE)
         for point, x in zip(points, centres, strict=True)
         if point.kind is not WeekKind.TRAINING
     ]
 
 
 def _line(
-    words: Words, points: tuple[WeekPoint, ...], centres: tuple[float, ...], column: float, accent: str
+    words: Words, points: tuple[WeekPoint, ...], centres: tuple[float, ...], column: float, accent: str, more: float
 ) -> list[Mark]:
     rated = [(x, point.intensity) for x, point in zip(centres, points, strict=True) if point.intensity is not None]
     if not rated:
         return []
     shares = [share for _, share in rated]
-    scale = Scale(float(min(shares)), float(max(shares)), INTENSITY_END, INTENSITY_TOP)
+    scale = Scale(float(min(shares)), float(max(shares)), INTENSITY_END + more, INTENSITY_TOP)
     step = 1 if column > 6.5 else 2
     places = tuple((x, scale.at(share)) for x, share in rated)
     dots = [Dot(x, y, 0.9, accent) for x, y in places]
@@ -105,8 +113,9 @@ def _line(
     return [Path(places, accent, 0.45), *dots, *values]
 
 
-def _bars(points: tuple[WeekPoint, ...], centres: tuple[float, ...], column: float) -> list[Mark]:
-    scale = Scale(0, max(1, *(point.reps for point in points)), BARS_END, BARS_TOP)
+def _bars(points: tuple[WeekPoint, ...], centres: tuple[float, ...], column: float, more: float) -> list[Mark]:
+    base = round(BARS_END + more, 2)
+    scale = Scale(0, max(1, *(point.reps for point in points)), base, BARS_TOP + more / 3)
     wide_bar = round(min(column * 0.62, 9.0), 2)
     marks: list[Mark] = []
     for point, x in zip(points, centres, strict=True):
@@ -114,11 +123,11 @@ def _bars(points: tuple[WeekPoint, ...], centres: tuple[float, ...], column: flo
         plain = point.kind is WeekKind.TRAINING
         if point.reps:
             bar = Box(
-                round(x - wide_bar / 2, 2), top, wide_bar, round(BARS_END - top, 2), MID if plain else PAPER, DARK
+                round(x - wide_bar / 2, 2), top, wide_bar, round(base - top, 2), MID if plain else PAPER, DARK
             )
             marks += [bar, Label(x, round(top - 0.9, 2), str(point.reps), weight=600)]
     end = round(centres[-1] + column / 2, 2)
-    return [*marks, Path(((MARGIN, BARS_END), (end, BARS_END)), DARK, 0.3)]
+    return [*marks, Path(((MARGIN, base), (end, base)), DARK, 0.3)]
 
 
 def week_names(
