@@ -10,7 +10,27 @@ from pydantic import BeforeValidator, Field
 from builder.values.effort import Effort
 from builder.values.forms import offered, schema
 from builder.values.lists import Edition, Language, Layout, Paper
-from builder.values.scalars import LISTED, Format, MovementName, Part, Prose, Text, Web, Whole, YesNo, one_word, wrong
+from builder.values.scalars import (
+    LISTED,
+    Format,
+    Mail,
+    MovementName,
+    Part,
+    Prose,
+    Text,
+    Web,
+    Whole,
+    YesNo,
+    one_word,
+    wrong,
+)
+
+_COLOURS = {
+    "black": "000000", "silver": "c0c0c0", "gray": "808080", "grey": "808080", "white": "ffffff", "maroon": "800000",
+    "red": "ff0000", "purple": "800080", "fuchsia": "ff00ff", "green": "008000", "lime": "00ff00", "olive": "808000",
+    "yellow": "ffff00", "navy": "000080", "blue": "0000ff", "teal": "008080", "aqua": "00ffff", "orange": "ffa500",
+}  # fmt: skip
+"""The basic names of colours (CSS Color 3, 4.1), and those that people type besides (4.3)."""
 
 
 def _colour(value: Any) -> Any:
@@ -19,7 +39,8 @@ def _colour(value: Any) -> Any:
         return text
     if re.fullmatch(r"#[0-9a-f]{3}", text):
         return "#" + "".join(c * 2 for c in text[1:])
-    hint = f'"#{text}"' if re.fullmatch(r"[0-9a-f]{6}", text) else '"#1f4e5f", in quotes'
+    meant = _COLOURS.get(text) or (text if re.fullmatch(r"[0-9a-f]{6}", text) else None)
+    hint = f'"#{meant}"' if meant else '"#1f4e5f", in quotes'
     raise wrong("not-a-colour", f'"{text}" is not a colour', f"Write six hex digits after a #, such as {hint}.")
 
 
@@ -60,7 +81,7 @@ CoverLayout = Literal["rule", "band", "frame", "spine"]
 class Contact(Part):
     """How the buyer reaches the coach."""
 
-    email: Text | None = Field(None, description="Your address for mail.", examples=["desk@northrack.example"])
+    email: Mail | None = Field(None, description="Your address for mail.", examples=["desk@northrack.example"])
     web: Web | None = Field(None, description="Your site.", examples=["https://northrack.example"])
     phone: Text | None = Field(None, description="Your telephone.", examples=["+49 30 000000"])
 

@@ -277,6 +277,21 @@ def _web(value: Any) -> Any:
     return text
 
 
+def is_mail(text: str) -> bool:
+    """Whether a text can be an address for mail: one @, a domain with a dot, no space (RFC 5321, 4.1.2, in short)."""
+    return re.fullmatch(r"[^@\s]+@[^@\s.]+(\.[^@\s.]+)+", text) is not None
+
+
+def _mail(value: Any) -> Any:
+    text = _name(value)
+    if not is_mail(text):
+        raise wrong("wrong-form", f'"{text}" is no address for mail', _help(None, MAIL_HELP))
+    return text
+
+
+MAIL_HELP = "an address such as desk@northrack.example"
+
+
 def _word(words: tuple[str, ...], value: Any) -> str:
     text = one_word(value, " or ".join(words))
     if text in words:
@@ -301,6 +316,9 @@ Text = Annotated[str, BeforeValidator(_name), WithJsonSchema(forms.TEXT)]
 MovementName = Annotated[Text, forms.offered("movements")]
 Web = Annotated[
     str, BeforeValidator(_web), WithJsonSchema({"type": "string", "pattern": r"^\s*https://\S+\s*$", "maxLength": 120})
+]
+Mail = Annotated[
+    str, BeforeValidator(_mail), WithJsonSchema({**forms.TEXT, "pattern": r"^\s*[^@\s]+@[^@\s]+\.[^@\s]+\s*$"})
 ]
 Prose = Annotated[str, BeforeValidator(_prose), WithJsonSchema({**forms.TEXT, "minLength": 0, "maxLength": MOST_PROSE})]
 Number = Annotated[Decimal, BeforeValidator(_number), forms.schema(r"[+-]?\d+(\.\d+)?", "a number")]

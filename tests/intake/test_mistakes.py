@@ -373,6 +373,7 @@ MISTAKES = (
     Mistake("  stacks: {", "  machines: {", "stacks"),
     Mistake("movement: bench press", "movement: lunge", "walking lunge"),
     # Brands
+    Mistake('"#1f4e5f"', "navy", '"#000080"'),
     Mistake("colours: {accent", "colors: {accent", "colours"),
     Mistake('accent: "#1f4e5f"', "accent: blue", "#"),
     Mistake('accent: "#1f4e5f"', "accent: #1f4e5f", '"#1f4e5f'),

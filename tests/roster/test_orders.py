@@ -74,6 +74,12 @@ def test_a_day_with_points_is_the_day_that_a_spreadsheet_made_of_ours() -> None:
         assert not read(f"Ada Quill;{cell};02.01.2027;60 x 5;A-1").good
 
 
+def test_a_cell_that_is_no_address_for_mail_is_told_before_anything_is_sent() -> None:
+    (problem,) = told(read(GOOD + ";ada.example.org", head=HEAD + ";mail"))
+    assert 'row 1, mail: "ada.example.org" is no address for mail' in problem
+    assert read(GOOD + ";ada@example.org", head=HEAD + ";mail").good[0].mail == "ada@example.org"
+
+
 def test_another_name_of_a_lift_is_that_lift() -> None:
     orders = read(GOOD, head=HEAD.replace("back squat", "Squat"))
     assert not orders.problems

@@ -17,6 +17,7 @@ from builder.pages.model import Edition, Paper
 from builder.places import themes
 from builder.values.lists import EDITIONS, PAPERS
 from builder.values.problem import Problem, Severity, Span, did_you_mean, in_order, listing
+from builder.values.scalars import MAIL_HELP, is_mail
 from builder.work.lines import file_stem
 from builder.work.publish import Choices
 from builder.work.publish.assets import brand_folder, brand_names, gather
@@ -175,6 +176,9 @@ def _choices(row: Row, wanted: Choices) -> tuple[Choices, tuple[Problem, ...]]:
 
     paper, edition = chosen("paper", lambda: PAPERS), chosen("edition", lambda: EDITIONS)
     theme, language = chosen("theme", themes), chosen("language", languages)
+    if (mail := row.cells.get("mail")) and not is_mail(mail.text):
+        fact = f'"{mail.text}" is no address for mail'
+        problems.append(Problem("wrong-form", mail.span, fact, f"Write {MAIL_HELP}."))
     stamps = {word: _stamp(row.cells.get(word), most, problems) for word, most in MOST_STAMP.items()}
     made = replace(
         wanted,
