@@ -3,7 +3,7 @@
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Literal, get_args
+from typing import Literal, get_args, get_type_hints
 
 SetPart = Literal["load", "reps", "rir", "done", "did", "today"]
 """Four cells a set, or a tick and one field for all that was done; today's load stands once for sets that are alike."""
@@ -105,12 +105,12 @@ class TrendField:
 
 @dataclass(frozen=True, slots=True)
 class TrialField:
-    """What is said of one way of doing a lift in a technique trial: once, or on one of its days."""
+    """What is said of one way of doing a lift in a technique trial: once, or on one of its three days, its turn."""
 
     trial: int
     way: int
     criterion: int
-    day: int | None = None
+    turn: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,34 +154,39 @@ Field = (
 # Hyphens, because a period inside a partial field name is forbidden (ISO 32000-1, 12.7.3.2).
 NAME = re.compile(r"[A-Za-z0-9]+(-[A-Za-z0-9]+)*")
 
-
-
-def _any(listed: object) -> str:
-    return f"({'|'.join(get_args(listed))})"
-
-
-_NUMBER = "([1-9][0-9]?)"
-_DAY = "w(0[1-9]|[1-9][0-9])-d([1-7])"
-_SHAPES: tuple[tuple[re.Pattern[str], Callable[..., Field]], ...] = tuple(
-    (re.compile(shape), kind)
-    for shape, kind in (
-        (f"{_DAY}-s{_NUMBER}-t{_NUMBER}-{_any(SetPart)}", SetField),
-        (f"{_DAY}-s{_NUMBER}-note", SlotNote),
-        (f"{_DAY}-{_any(SessionPart)}", SessionField),
-        (f"w(0[1-9]|[1-9][0-9])-{_any(WeekPart)}", WeekField),
-        (f"retest-l{_NUMBER}-a([1-3])-{_any(AttemptPart)}", AttemptField),
-        (f"retest-l{_NUMBER}-{_any(ResultPart)}", ResultField),
-        ("retest-note", RetestNote),
-        (f"record-l{_NUMBER}-r{_NUMBER}-{_any(RecordPart)}", RecordField),
-        (f"trend-l{_NUMBER}-w(0[1-9]|[1-9][0-9])", TrendField),
-        (f"trial{_NUMBER}-way{_NUMBER}-c{_NUMBER}", TrialField),
-        (f"trial{_NUMBER}-way{_NUMBER}-c{_NUMBER}-d([1-3])", TrialField),
-        (f"screening-q{_NUMBER}-{_any(Answer)}", AnswerField),
-        (f"{_any(Form)}-{_any(SignPart)}", SignField),
-        (f"intake-{_any(IntakeList)}-r{_NUMBER}-{_any(IntakePart)}", IntakeRow),
-        (f"intake-{_any(IntakeOnce)}", IntakeField),
-    )
+_NAMES: tuple[tuple[str, type[Field]], ...] = (
+    ("w{week:02}-d{day}-s{slot}-t{set}-{part}", SetField),
+    ("w{week:02}-d{day}-s{slot}-note", SlotNote),
+    ("w{week:02}-d{day}-{part}", SessionField),
+    ("w{week:02}-{part}", WeekField),
+    ("retest-l{lift}-a{attempt}-{part}", AttemptField),
+    ("retest-l{lift}-{part}", ResultField),
+    ("retest-note", RetestNote),
+    ("record-l{lift}-r{reps}-{part}", RecordField),
+    ("trend-l{lift}-w{week:02}", TrendField),
+    ("trial{trial}-way{way}-c{criterion}-d{turn}", TrialField),
+    ("trial{trial}-way{way}-c{criterion}", TrialField),
+    ("screening-q{question}-{answer}", AnswerField),
+    ("{form}-{part}", SignField),
+    ("intake-{list}-r{row}-{part}", IntakeRow),
+    ("intake-{part}", IntakeField),
 )
+"""How each kind is written and read: with all that the name has a place for."""
+_PLACE = re.compile(r"{(\w+)[^}]*}")
+_NUMBER = "[1-9][0-9]?"
+_NUMBERS = {"week": "0[1-9]|[1-9][0-9]", "day": "[1-7]", "attempt": "[1-3]", "turn": "[1-3]"}
+
+
+def _shape(name: str, kind: type[Field]) -> re.Pattern[str]:
+    """The names that a kind may have: words are those of its lists, numbers as above."""
+    groups = {}
+    for key, hint in get_type_hints(kind).items():
+        words = "|".join(word for word in get_args(hint) if isinstance(word, str))
+        groups[key] = words or _NUMBERS.get(key, _NUMBER)
+    return re.compile(_PLACE.sub(lambda place: f"({groups[place[1]]})", name))
+
+
+_SHAPES: tuple[tuple[re.Pattern[str], Callable[..., Field]], ...] = tuple((_shape(*each), each[1]) for each in _NAMES)
 
 
 def write(field: Field) -> str:
@@ -218,40 +223,12 @@ def part_of(name: str) -> str:
 
 
 def _spell(field: Field) -> str:
-    match field:
-        case SetField(week, day, slot, number, part):
-            return f"{_day(week, day)}-s{slot}-t{number}-{part}"
-        case SlotNote(week, day, slot):
-            return f"{_day(week, day)}-s{slot}-note"
-        case SessionField(week, day, part):
-            return f"{_day(week, day)}-{part}"
-        case WeekField(week, part):
-            return f"w{week:02d}-{part}"
-        case AttemptField(lift, attempt, part):
-            return f"retest-l{lift}-a{attempt}-{part}"
-        case ResultField(lift, part):
-            return f"retest-l{lift}-{part}"
-        case RetestNote():
-            return "retest-note"
-        case RecordField(lift, reps, part):
-            return f"record-l{lift}-r{reps}-{part}"
-        case TrendField(lift, week):
-            return f"trend-l{lift}-w{week:02d}"
-        case TrialField(trial, way, criterion, day):
-            once = f"trial{trial}-way{way}-c{criterion}"
-            return once if day is None else f"{once}-d{day}"
-        case AnswerField(question, answer):
-            return f"screening-q{question}-{answer}"
-        case SignField(form, part):
-            return f"{form}-{part}"
-        case IntakeField(part):
-            return f"intake-{part}"
-        case IntakeRow(kind, row, part):
-            return f"intake-{kind}-r{row}-{part}"
-
-
-def _day(week: int, day: int) -> str:
-    return f"w{week:02d}-d{day}"
+    for name, kind in _NAMES:
+        if isinstance(field, kind):
+            values = {key: getattr(field, key) for key in _PLACE.findall(name)}
+            if None not in values.values():
+                return name.format(**values)
+    raise ValueError(f"no form field can stand for {field}")
 
 
 @dataclass(frozen=True, slots=True)

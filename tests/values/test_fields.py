@@ -12,6 +12,8 @@ from builder.values.fields import (
     AttemptField,
     Field,
     FieldSpec,
+    IntakeField,
+    IntakeRow,
     RecordField,
     ResultField,
     RetestNote,
@@ -46,6 +48,8 @@ ANY_FIELD: st.SearchStrategy[Field] = st.one_of(
     st.builds(TrialField, COUNT, COUNT, COUNT, st.none() | st.integers(1, 3)),
     st.builds(AnswerField, COUNT, one_of(fields.Answer)),
     st.builds(SignField, one_of(fields.Form), one_of(fields.SignPart)),
+    st.builds(IntakeField, one_of(fields.IntakeOnce)),
+    st.builds(IntakeRow, one_of(fields.IntakeList), COUNT, one_of(fields.IntakePart)),
 )
 
 
@@ -93,6 +97,10 @@ def test_a_text_is_refused_or_is_exactly_what_would_be_written(text: str) -> Non
         (TrialField(1, 2, 3, 2), "trial1-way2-c3-d2"),
         (AnswerField(4, "yes"), "screening-q4-yes"),
         (SignField("licence", "signature"), "licence-signature"),
+        (WeekField(3, "good"), "w03-good"),
+        (TrendField(1, 3), "trend-l1-w03"),
+        (IntakeField("name"), "intake-name"),
+        (IntakeRow("lift", 1, "load"), "intake-lift-r1-load"),
     ],
 )
 def test_names_stay_as_they_are(field: Field, name: str) -> None:
