@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -15,7 +16,7 @@ from builder.pdf.fence import Answer, fenced
 from builder.pdf.forms.form import manifest_in
 from builder.pdf.forms.found import HeldField, Refused, attached, leaves, opened
 from builder.values import fields
-from builder.values.fields import AnswerField, SessionField, SetField, SignField
+from builder.values.fields import AnswerField, SessionField, SetField, SignField, WeekField
 from builder.values.problem import Problem
 from builder.values.quantity import plain
 
@@ -133,30 +134,25 @@ def _of_client(client: Client) -> Iterator[Fact]:
 
 
 def _written(found: list[HeldField]) -> Iterator[Fact]:
-    """What was filled in; screening and bodyweight are health data."""
-    kinds: dict[str, int] = {}
-    for leaf in found:
-        if leaf.text:
-            what = _what(leaf.name)
-            kinds[what] = kinds.get(what, 0) + 1
-    for what, count in kinds.items():
-        kind = "health" if what in ("answers of the health screening", "bodyweight and sleep") else "entries"
+    """What was filled in, counted by what it is."""
+    for (kind, what), count in Counter(kind_of(leaf.name) for leaf in found if leaf.text).items():
         yield Fact(kind, f"filled in: {count} × {what}")
 
 
-def _what(name: str) -> str:
+def kind_of(name: str) -> tuple[str, str]:
+    """The kind of fact that stands in a field of this name, and what it is; screening and body are health data."""
     match fields.known(name):
         case None:
-            return "a field that is not ours"
+            return "entries", "a field that is not ours"
         case SetField():
-            return "cells of sets"
-        case SessionField(part="bodyweight" | "sleep"):
-            return "bodyweight and sleep"
+            return "entries", "cells of sets"
+        case SessionField(part="bodyweight" | "sleep") | WeekField(part="bodyweight" | "sleep"):
+            return "health", "bodyweight and sleep"
         case AnswerField():
-            return "answers of the health screening"
+            return "health", "answers of the health screening"
         case SignField():
-            return "names, days and signatures"
-    return "notes, days and results"
+            return "entries", "names, days and signatures"
+    return "entries", "notes, days and results"
 
 
-__all__ = ["FACTS", "Carries", "Fact", "carries"]
+__all__ = ["FACTS", "Carries", "Fact", "carries", "kind_of"]

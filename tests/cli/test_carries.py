@@ -21,7 +21,7 @@ from builder.log.merge import merge
 from builder.pages.model import Edition, Paper
 from builder.pdf.forms.form import read_forms
 from builder.values.problem import Problem
-from builder.work.carries import FACTS, Carries, carries
+from builder.work.carries import FACTS, Carries, carries, kind_of
 from builder.work.publish import Choices, publish
 from builder.work.strip import strip
 
@@ -152,3 +152,13 @@ def test_the_training_of_a_stripped_file_is_read_as_before(tmp_path: Path) -> No
     done = loadleaf("strip", path, "-o", tmp_path / "out.pdf")
     assert done.returncode == 0, done.stderr
     assert re.search(r"out\.pdf: \d of \d pages, \d+ entries", done.stdout), done.stdout
+
+
+@pytest.mark.parametrize("name", ["w01-d1-bodyweight", "w01-d1-sleep", "w02-bodyweight", "w02-sleep", "screening-q1-no"])
+def test_what_is_written_of_the_body_is_told_as_health_data_whether_of_a_day_or_of_a_week(name: str) -> None:
+    assert kind_of(name)[0] == "health"
+
+
+@pytest.mark.parametrize("name", ["w01-d1-note", "w02-good", "w01-d1-s1-t1-load", "licence-name", "a-stranger"])
+def test_what_is_written_otherwise_is_told_as_an_entry(name: str) -> None:
+    assert kind_of(name)[0] == "entries"
