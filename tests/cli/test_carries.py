@@ -154,7 +154,7 @@ def test_the_training_of_a_stripped_file_is_read_as_before(tmp_path: Path) -> No
     assert re.search(r"out\.pdf: \d of \d pages, \d+ entries", done.stdout), done.stdout
 
 
-@pytest.mark.parametrize("name", ["w01-d1-bodyweight", "w01-d1-sleep", "w02-bodyweight", "w02-sleep", "screening-q1-no"])
+@pytest.mark.parametrize("name", ["w01-d1-bodyweight", "w02-bodyweight", "w02-sleep", "screening-q1-no"])
 def test_what_is_written_of_the_body_is_told_as_health_data_whether_of_a_day_or_of_a_week(name: str) -> None:
     assert kind_of(name)[0] == "health"
 
