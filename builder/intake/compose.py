@@ -10,6 +10,7 @@ import yaml
 
 from builder.intake.reader import MOST_TOLD, control_sign, source_line
 from builder.intake.syntax import syntax
+from builder.values.formats import FIRST_LINE
 from builder.values.nodes import Mapping, Node, Scalar, Sequence
 from builder.values.problem import Problem, Severity, Span, in_order
 
@@ -59,7 +60,8 @@ class _Composer:
                 root = self.node(event, 1)
         if root is None:
             span = Span(self.file, 1, 1, 1, source_line(self.text, 1))
-            self.problems.append(Problem("empty-file", span, "the file says nothing", 'It starts with "format: 1".'))
+            help_ = f'It starts with "{FIRST_LINE}".'
+            self.problems.append(Problem("empty-file", span, "the file says nothing", help_))
         return root
 
     def node(self, event: Any, depth: int) -> Node:

@@ -20,7 +20,7 @@ from builder.intake.reader import MOST_BYTES, decode
 from builder.intake.typed import KINDS, Alike, typed
 from builder.intake.unseen import unseen_signs
 from builder.intake.upgrade import upgraded
-from builder.values.formats import SOURCE_FORMAT
+from builder.values.formats import FIRST_LINE, SOURCE_FORMAT
 from builder.values.nodes import Mapping, Scalar
 from builder.values.problem import Problem, Severity, Span, in_order
 
@@ -162,9 +162,8 @@ def _named(made: ChangeMade, every: Movements) -> ChangeMade:
 def library() -> Movements:
     """The movements that come with the installation."""
     data = files("builder.given").joinpath("library.yaml").read_bytes()
-    text, unreadable = decode(data, "library.yaml")
-    tree, broken = compose(text, "library.yaml")
-    assert isinstance(tree, Mapping) and not unreadable and not broken
+    tree, broken = tree_of("library.yaml", data)
+    assert tree is not None and not broken
     models, problems = typed(tree)
     if models["movements"] is None:
         raise RuntimeError("\n".join(p.as_text() for p in problems))
@@ -189,7 +188,7 @@ def tree_of(name: str, data: bytes) -> tuple[Mapping | None, tuple[Problem, ...]
         return None, problems
     tree, problems = compose(text, name)
     if tree is not None and not isinstance(tree, Mapping):
-        found = Problem("wrong-type", tree.span, "the file is not a mapping", 'It starts with "format: 1".')
+        found = Problem("wrong-type", tree.span, "the file is not a mapping", f'It starts with "{FIRST_LINE}".')
         return None, (*problems, found)
     if tree is None:
         return None, problems

@@ -32,6 +32,8 @@ class Formats(Generic[T]):
 
 SOURCE_FORMAT = 1
 """Of clients, blocks, brands and movements, which may stand in one file; `intake.upgrade` has the steps."""
+FIRST_LINE = f"format: {SOURCE_FORMAT}"
+"""What such a file begins with."""
 BOOKLET_FORMAT = 2
 """Of what a booklet says of itself; `log.manifest` has the steps."""
 TOLD_FORMAT = 1

@@ -27,6 +27,7 @@ from builder.values.fields import (
     parse,
     write,
 )
+from builder.values.formats import FIRST_LINE
 from builder.values.problem import Cell, Problem, in_order
 from builder.values.quantity import in_unit, plain, to_places
 from builder.work.lines import Line, Written, file_stem
@@ -84,7 +85,7 @@ class _IntakeReader:
         """The profile line by line, each with the cell that it came from."""
         top = Cell(self.answers.file, 1, write(IntakeField("name")))
         yield Line("# Made from an intake form. Read it through before you build from it.", top)
-        yield Line("format: 1", top)
+        yield Line(FIRST_LINE, top)
         if not self.ticked(IntakeField("consent")):
             fact, help_ = "the lifter has not agreed that these answers are kept", "Ask for the tick under the form."
             self.missing(IntakeField("consent"), fact, help_)

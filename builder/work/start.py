@@ -11,6 +11,7 @@ from builder import places
 from builder.log import typed
 from builder.log.typed import Unclear
 from builder.values import slips
+from builder.values.formats import FIRST_LINE
 from builder.values.quantity import Unit, in_unit, plain, to_places
 from builder.work.retest.written import flow, scalar
 from builder.work.said_set import said_set
@@ -103,7 +104,7 @@ def _who(answers: Answers, starts: str) -> list[str]:
     return [
         "# yaml-language-server: $schema=schemas/client.json",
         "# The lifter, out of your answers. What is called a guess is yours to mend.",
-        "format: 1",
+        FIRST_LINE,
         "",
         "client:",
         f"  name: {scalar(answers.get('name', 'The Lifter'))} # stands on the cover and on every page",

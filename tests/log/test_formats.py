@@ -8,6 +8,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
+from importlib import import_module
 from pathlib import Path
 from typing import Any
 
@@ -17,7 +18,7 @@ from log.small import BLOCK, CLIENT, WRITTEN, form, log, refusal
 from pages.sample_pages import context
 
 from builder.intake import load
-from builder.intake.load import tree_of
+from builder.intake.load import library, tree_of
 from builder.intake.upgrade import upgraded
 from builder.log import manifest as carried
 from builder.log import merge
@@ -28,7 +29,7 @@ from builder.plan import Plan, identity
 from builder.plan.model import PlannedSet
 from builder.values.formats import Formats
 from builder.values.nodes import Mapping, Scalar
-from builder.values.problem import Span
+from builder.values.problem import Problem, Span
 from builder.work.publish import Choices, publish
 from builder.work.texts import load_words
 
@@ -220,3 +221,19 @@ def test_what_is_no_number_of_a_format_is_told_what_to_write(number: str) -> Non
     _, (problem,) = tree_of("odd.yaml", f"format: {number}\nclient: {{name: Ada}}\n".encode())
     assert isinstance(problem.span, Span)
     assert (problem.code, problem.help) == ("unknown-format", 'Write "format: 1".')
+
+
+def test_the_movements_that_come_along_are_brought_up_to_our_format_as_every_file_is(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """So that a new format does not ask for the library to be written anew."""
+    brought: list[str] = []
+
+    def seen(tree: Mapping) -> tuple[Mapping, tuple[Problem, ...]]:
+        brought.append(tree.span.file)
+        return upgraded(tree)
+
+    monkeypatch.setattr(import_module("builder.intake.load"), "upgraded", seen)
+    tree_of.cache_clear()
+    assert library.__wrapped__().named("back squat") == "back squat"
+    assert brought == ["library.yaml"]

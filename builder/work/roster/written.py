@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator, Mapping
 
 from builder.given import Movements
+from builder.values.formats import FIRST_LINE
 from builder.values.problem import Problem, Span, did_you_mean, listing
 from builder.work.lines import Written
 from builder.work.retest.written import flow, scalar
@@ -26,7 +27,7 @@ _DOTTED = re.compile(r"(\d{1,2})\.(\d{1,2})\.(\d{4})")
 def written(row: Row, name: str, library: Movements) -> tuple[Written, tuple[Problem, ...]]:
     """The client part that a row stands for. Headings that are none of ours are movements."""
     start = TableCell("", row.span)
-    lines = [("format: 1", start)]
+    lines = [(FIRST_LINE, start)]
     problems: list[Problem] = []
     for section, keys in (("client", CLIENT), ("training", TRAINING)):
         mine = [(key, row.cells[key]) for key in keys if key in row.cells]
