@@ -12,7 +12,7 @@ from builder.log.manifest import PlannedRow
 from builder.log.model import Entry
 from builder.log.said import FAR_ABOVE, FAR_BELOW, MOST_MORE, MOST_TIMES, SMALL, counted, said
 from builder.log.typed import Load, TypedCount, Unclear
-from builder.values.quantity import LB_IN_KG, OnBar, Unit, in_unit, plain, to_places
+from builder.values.quantity import OnBar, Unit, in_unit, plain, to_kg, to_places
 
 T = TypeVar("T")
 
@@ -126,7 +126,7 @@ def _likely(row: PlannedRow, load: Load, unit: Unit) -> None:
         return
     other = Unit.LB if unit is Unit.KG else Unit.KG
     number = in_unit(load.kg, unit)
-    meant = number * LB_IN_KG if other is Unit.LB else number
+    meant = to_kg(number, other)
     hint = f' or "{plain(number)} {other}"' if FAR_BELOW < meant / planned < FAR_ABOVE else ""
     shown = plain(to_places(in_unit(planned, unit), 2))
     help_ = f'Name the unit if it is right: "{plain(to_places(number, 3))} {unit}"{hint}.'

@@ -8,6 +8,8 @@ from typing import Any
 from pydantic import WithJsonSchema
 from pydantic.config import JsonDict, JsonValue
 
+from builder.values.quantity import Unit
+
 
 @dataclass(frozen=True, slots=True)
 class Or:
@@ -43,7 +45,8 @@ def _any_case(word: str) -> str:
 
 
 TEXT = {"type": ["string", "number", "boolean"], "minLength": 1, "maxLength": 120}
-MASS = r"\+?\d+(\.\d+)?(\s*([Kk][Gg]|[Ll][Bb]))?"
+_UNITS = "|".join("".join(f"[{letter.upper()}{letter}]" for letter in unit) for unit in Unit)
+MASS = rf"\+?\d+(\.\d+)?(\s*({_UNITS}))?"
 PERCENT = r"[+-]?\d+(\.\d+)?\s*%"
 DATE = r"\d{4}-\d{2}-\d{2}"
 SPREAD = r"\d{1,3}(\s*[-–]\s*\d{1,3})?"

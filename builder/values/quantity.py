@@ -38,6 +38,10 @@ class Unit(StrEnum):
     LB = "lb"
 
 
+IN_KG = {Unit.KG: Decimal(1), Unit.LB: LB_IN_KG}
+"""One of each unit in kilograms."""
+
+
 class Rounding(StrEnum):
     """Which loadable neighbour of a target is taken."""
 
@@ -55,12 +59,12 @@ class Ties(StrEnum):
 
 def to_kg(amount: Decimal, unit: Unit) -> Decimal:
     """Mass in kg of `amount` counted in `unit`; exact."""
-    return amount * LB_IN_KG if unit is Unit.LB else amount
+    return amount * IN_KG[unit]
 
 
 def in_unit(mass: Decimal, unit: Unit) -> Decimal:
     """`mass` (kg) counted in `unit`; exact whenever the quotient has at most 28 digits."""
-    return mass / LB_IN_KG if unit is Unit.LB else mass
+    return mass / IN_KG[unit]
 
 
 def plain(number: Decimal) -> str:
