@@ -51,10 +51,13 @@ def groups(slot: PlannedSlot) -> tuple[SetRun, ...]:
 
 
 def scheme_text(group: SetRun, words: Words) -> str:
-    """Sets and reps: "4 × 3"; one set of time or distance is just that."""
-    if group.count == 1 and group.one.length is not None and group.one.role is not Role.HOLD:
-        return reps_text(group.one, words)
-    return words("set.scheme", sets=group.count, reps=reps_text(group.one, words))
+    """Sets and reps: "4 × 3", "3 × 8–12" where a load is to be found for a range; one time or distance is just that."""
+    one = group.one
+    if group.count == 1 and one.length is not None and one.role is not Role.HOLD:
+        return reps_text(one, words)
+    ranged = one.rung is None and one.most_reps is not None and not one.open_ended and one.length is None
+    reps = f"{one.reps}–{one.most_reps}" if ranged else reps_text(one, words)
+    return words("set.scheme", sets=group.count, reps=reps)
 
 
 def set_lines(slot: PlannedSlot, words: Words) -> tuple[SetLine, ...]:
