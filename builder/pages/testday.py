@@ -44,7 +44,7 @@ class RampRow:
 
 @dataclass(frozen=True, slots=True)
 class LoadCell:
-    """A load that may be called for, with its side."""
+    """A load of the decision table with its side."""
 
     load: str
     side: str
@@ -56,8 +56,8 @@ class Decision:
 
     after: str
     meaning: str
-    second: str
-    third: tuple[str, ...]
+    second: LoadCell
+    third: tuple[LoadCell, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,8 +74,8 @@ class AttemptRow:
 class TestPage:
     """All that is printed for one tested lift; `opener` is None for a rep test, which has `lines` in its place.
 
-    `plates` has each load of the decision table once. With `spread` what is read and what is written take two pages.
-    With `apart` the plates stand with what is written.
+    With `spread` what is read and what is written take two pages. With `apart` these are three: the ramp, the
+    decision table with the attempts, and the result.
     """
 
     title: str
@@ -91,7 +91,6 @@ class TestPage:
     unit: str
     second_heads: tuple[str, ...]
     decisions: tuple[Decision, ...]
-    plates: tuple[LoadCell, ...]
     lines: tuple[SetLine, ...]
     notes: tuple[Note, ...]
     attempts: tuple[AttemptRow, ...]
@@ -132,9 +131,7 @@ def _section(ctx: Context, tested: Tested, *, first: bool, last: bool) -> Sectio
 def _page(ctx: Context, tested: Tested, *, last: bool) -> TestPage:
     words, slot, session = ctx.words, tested.slot, tested.session
     plan = slot.attempts
-    says = (
-        "ramp", "attempts", "table", "opener", "second", "result", "write", "good", "load", "note", "after", "plates",
-    )  # fmt: skip
+    says = ("ramp", "attempts", "table", "opener", "second", "result", "write", "good", "load", "note", "after")
     return TestPage(
         title=words("test.lift", lift=slot_name(slot, words)),
         kicker=words("test.kicker", title=session_title(session, words), day=words.day(session.on)),
@@ -149,7 +146,6 @@ def _page(ctx: Context, tested: Tested, *, last: bool) -> TestPage:
         unit=str(words.unit),
         second_heads=tuple(words(f"test.third.{code}") for code in OUTCOMES),
         decisions=tuple(_decisions(slot, words)),
-        plates=tuple(_plates(slot, words)),
         lines=() if plan else set_lines(slot, words),
         notes=() if plan else tuple(slot_notes(ctx, slot, Density.AIRY)),
         attempts=tuple(_attempt(tested, n, words) for n in (1, 2, 3)) if plan else (),
@@ -162,7 +158,7 @@ def _page(ctx: Context, tested: Tested, *, last: bool) -> TestPage:
         retest_note=fields.write(RetestNote()) if last else "",
         spread=ctx.sheet.facing,
         apart=ctx.sheet.enlarged,
-        says={key: words(f"test.says.{key}") for key in (*says, "retest_note")} | {"each": words("side.each")},
+        says={key: words(f"test.says.{key}") for key in (*says, "retest_note")},
     )
 
 
@@ -197,17 +193,9 @@ def _decisions(slot: PlannedSlot, words: Words) -> Iterator[Decision]:
         yield Decision(
             after=words(f"test.after.{choice.after}"),
             meaning=words(f"test.meaning.{choice.after}"),
-            second=load_text(slot, choice.rung, words),
-            third=tuple(load_text(slot, third[code].rung, words) for code in OUTCOMES),
+            second=_cell(slot, choice.rung, words),
+            third=tuple(_cell(slot, third[code].rung, words) for code in OUTCOMES),
         )
-
-
-def _plates(slot: PlannedSlot, words: Words) -> Iterator[LoadCell]:
-    """What each load of the decision table has on a side, the lightest first; none for what is no bar."""
-    plan = slot.attempts
-    called = [one for choice in plan.second for one in (choice, *plan.third_after(choice))] if plan else []
-    cells = (_cell(slot, rung, words) for rung in sorted({one.rung for one in called}, key=lambda rung: rung.mass))
-    yield from (cell for cell in cells if cell.side)
 
 
 def _attempt(tested: Tested, number: int, words: Words) -> AttemptRow:

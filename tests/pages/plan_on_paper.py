@@ -52,7 +52,8 @@ def planned(session: dict[str, Any]) -> Told:
             elif slot["kind"] == "attempts":
                 told.attempts.append(load)
             else:
-                told.work.append((load, reps, side))
+                ranged = one["most_reps"] and not (load or one["open_ended"] or one["seconds"] or one["metres"])
+                told.work.append((load, f"{reps}–{one['most_reps']}" if ranged else reps, side))
                 told.log.append((load, reps))
         if slot["kind"] == "attempts":
             opener = next(one for one in slot["sets"] if one["role"] != "ramp")
@@ -88,10 +89,10 @@ def read(text: str, language: str) -> Told:
     for lead in led.finditer(text):
         told.ramp += [(_mass(step["load"]), step["reps"], _side(step["side"])) for step in re.finditer(ramp, lead[1])]
     text = led.sub("", text)
-    row_of_test = rf"^(?P<load>{amount}) × (?P<reps>{reps}) (?P<side>{side}) [\d:]+ (?:min|s)$"
+    row_of_test = rf"^(?P<load>{amount}) × (?P<reps>{reps}) (?P<side>{side}) [\d:]+(?: (?:min|s))?$"
     for row in re.finditer(row_of_test, text, re.M):
         told.ramp.append((_mass(row["load"]), row["reps"], _side(row["side"])))
-    scheme = rf"(?<!\S)(?P<sets>\d+) × (?P<reps>{reps})(?: (?!{speech['body']}\b)[^\W\d][\w-]*)?"
+    scheme = rf"(?<!\S)(?P<sets>\d+) × (?P<reps>{length}|\d+(?:\+|–\d+)?)(?: (?!{speech['body']}\b)[^\W\d][\w-]*)?"
     unit = rf"(?:(?:{speech['each']} )?(?:kg|lb)(?: {speech['each']})?|(?<={speech['body']}))"
     plated = rf"(?:\s(?P<side>{side})(?=\s)(?! (?:RIR|min|s)\b| [\d+.,]*×))?"
     load = rf" (?:≈ )?(?P<load>{amount}) ?{unit}{plated}"
@@ -107,7 +108,7 @@ def read(text: str, language: str) -> Told:
         told.log += [("", one) for one in lengths] or [(_mass(line["load"]), line["reps"])]
     for line in re.finditer(rf"^{speech['opener']} (?P<load>{amount}) ?(?:kg|lb) (?P<side>{side})$", text, re.M):
         told.opener.append((_mass(line["load"]), _side(line["side"])))
-    for line in re.finditer(rf"\b(?:{speech['later']}) (?P<load>{amount}) ?(?:kg|lb)", text):
+    for line in re.finditer(rf"\b(?:{speech['later']}) (?P<load>{amount}) ?(?:kg|lb)(?! (?:more|mehr)\b)", text):
         told.attempts.append(_mass(line["load"]))
     return told
 
@@ -123,7 +124,7 @@ def _on_one_page(text: str, amount: str, length: str, speech: dict[str, str]) ->
     for place, line in enumerate(lines):
         if re.match(r"\d+ [^\W\d]", line) and not re.match(rf"{length}|\d+ {speech['side']}", line):
             marks.append(("another lift",))
-        if found := re.match(rf"(\d+) × ({length}|\d+\+?)(?={ends})", line):
+        if found := re.match(rf"(\d+) × ({length}|\d+(?:\+|–\d+)?)(?={ends})", line):
             marks.append((found[1], found[2], "sets"))
         elif marks and marks[-1] == ("another lift",) and (lone := re.match(rf"({length})(?={ends})", line)):
             marks.append(("1", lone[1], "sets"))
