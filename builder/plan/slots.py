@@ -88,17 +88,11 @@ def plan_slot(
     if slot.drill is not None and basis.numbers is None:
         return None
     rule = slot.progression if stand.replaces is None else _without_start(slot.progression)
-    prescription = _prescription(ground, rule, count, basis)
-    light, warmth = occasion.light, occasion.warmth
-    if light != Light():
-        prescription = settled(prescription, planned_sets(prescription, basis, slot.rest))
-    if light.share < 1:
-        prescription = lightened(prescription, light.share, basis)
-    if light.easing is not None:
-        prescription = eased(prescription, light.easing, basis)
-    notes = _notes(basis)
+    light, warmth, notes = occasion.light, occasion.warmth, _notes(basis)
+    prescription = _eased(ground, slot, rule, count, basis, light)
     if too_heavy(prescription.sets[0], basis):
         basis, notes = by_feel(basis)
+        prescription = _eased(ground, slot, rule, count, basis, light)
     work = planned_sets(prescription, basis, slot.rest)
     if slot.conditioning is not None and slot.rest is None and len(work) == 1:
         # One piece has no sets to rest between.
@@ -134,6 +128,20 @@ def plan_slot(
             *prescription.notes, *notes, *held_notes(work, basis), *small_plates(sets, basis, ground.racks)
         ),
     )
+
+
+def _eased(
+    ground: Ground, slot: Slot, rule: Progression, count: ExposureCount, basis: Basis, light: Light
+) -> Prescription:
+    """What the rule asks for on a day, made lighter where the day is."""
+    prescription = _prescription(ground, rule, count, basis)
+    if light != Light():
+        prescription = settled(prescription, planned_sets(prescription, basis, slot.rest))
+    if light.share < 1:
+        prescription = lightened(prescription, light.share, basis)
+    if light.easing is not None:
+        prescription = eased(prescription, light.easing, basis)
+    return prescription
 
 
 def _outcomes(

@@ -144,6 +144,7 @@ def test_no_load_is_planned_where_the_empty_bar_is_beyond_reach() -> None:
     for week in (1, 2, 3):
         slot = slot_in(made, week)
         assert [s.rung for s in slot.sets] == [None] * len(slot.work)
+        assert not any(outcome.rung for outcome in slot.outcomes)
         assert "implement-too-heavy" in [note.step for note in slot.notes]
     (finding,) = checks_dose.load_under_bar(made, date(2026, 12, 31))
     assert "the gym begins at 20 kg, more than is likely" in finding.fact
