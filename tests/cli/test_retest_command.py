@@ -83,7 +83,7 @@ def test_a_doubt_is_named_ends_with_one_and_writes_nothing(files: tuple[Path, Pa
         ((), "--result"),
         (("--made", "back squat: 200"), "--result"),
         (("--result", "back squat 205 x 1"), 'Write "back squat: 147.5 x 1"'),
-        (("--result", "back squat: 1,475 x 1"), "with a point, or 1475"),
+        (("--result", "back squat: 1,475 x 1"), 'Write "1475" if the comma parts thousands'),
         ((*SQUAT, "--on", "13.2.2027"), "not a date"),
         ((*SQUAT, "--bodyweight", "80 stone"), "not a unit of load"),
     ],
