@@ -92,15 +92,13 @@ def _in_fragments(booklet: Booklet, css: Sequence[str], order: PressOrder) -> Pr
     specs = {spec.name: spec for spec in booklet.fields}
     raise_any(fonts.file_problems(order.faces))
     raise_any(lost(specs, order.fillable))
+    ground, language = _ground(booklet, css, order), order.meta.language
+    alike = (*ground, order.roots, language)
     fetcher = Fetcher(order.roots, [face.file for face in order.faces])
-    ground = _ground(booklet, css, order)
-    alike = (*ground, order.roots, order.meta.language)
-    new = Bench(order.faces, fetcher, order.meta.language, booklet.zoom, order.fillable, form_font())
-    bench = taken(alike) or new
+    bench = taken(alike) or Bench(order.faces, fetcher, language, booklet.zoom, order.fillable, form_font())
     inked = inks.greys_as_one_ink() if order.one_ink else nullcontext()
     with no_collector(), fonts.only_our_fonts(), inked, overheard() as warnings:
-        kept = None if order.keep is Keep.NONE else Compiled(shelf())
-        templates(places.templates()).bytecode_cache = kept
+        templates(places.templates()).bytecode_cache = None if order.keep is Keep.NONE else Compiled(shelf())
         parts = leaves(booklet, css, order.own)
         bench.lay_ready(css, [leaf.html for leaf in parts])
         made, stands = _made(parts, booklet, ground, bench, order)
