@@ -6,12 +6,10 @@ from collections.abc import Iterator
 from decimal import Decimal
 from typing import Any
 
-from builder.given import Block, Client, Equipment, Slot
+from builder.given import Block, Client, Slot
+from builder.given.careful import LEAST_LEFT, careful
 from builder.given.sources import Sources
 from builder.values.problem import Problem
-
-LEAST_LEFT = Decimal(1)
-"""Reps in reserve that always stay, for whom failure is no option; common practice, no source."""
 
 _WHO = {
     "minor": ("under 18 without a supervisor", 'name the professional who is present under "supervisor:"'),
@@ -27,26 +25,17 @@ def forbidden(sources: Sources, client: Client, block: Block) -> Iterator[Proble
     """Each rule of the block that asks this client for failure, or for more than the max; the first caution is told."""
     for day, slots in enumerate(one.slots for one in block.days):
         for place, slot in enumerate(slots):
-            code = _caution(sources, client, slot)
+            code = careful(client, sources.movements.movements.get(sources.movements.named(slot.movement or "") or ""))
             if code is not None:
-                at: Way = ("days", day, "slots", place, "progression")
+                at: Way = ("days", day, "slots", place)
                 yield from (_problem(sources, (*at, *way), fact, help_, code) for way, fact, help_ in _asks(slot))
 
 
-def _caution(sources: Sources, client: Client, slot: Slot) -> str | None:
-    """The caution that forbids a slot to go to failure, if any."""
-    if client.minor(client.training.starts) and client.client.supervisor is None:
-        return "minor"
-    if client.waits_for_clinician:
-        return "clinician"
-    movement = sources.movements.movements.get(sources.movements.named(slot.movement or "") or "")
-    under_the_bar = movement is not None and movement.overhead_risk and movement.equipment is Equipment.BARBELL
-    return "no-safeties" if under_the_bar and not client.gym.safeties else None
-
-
 def _asks(slot: Slot) -> Iterator[tuple[Way, str, str]]:
-    """What of a rule is too much: where it stands, the fact, and what to write."""
-    for way, part in _parts(slot.progression):
+    """What of a slot is too much: where it stands, the fact, and what to write."""
+    if slot.beyond == "allow":
+        yield ("beyond",), "this slot may go beyond what the lifter is likely to have", 'Take "beyond: allow" out'
+    for way, part in _parts(slot.progression, ("progression",)):
         rir, stop, start, share = (getattr(part, key, None) for key in ("rir", "stop", "start", "share"))
         for i, left in enumerate(rir if isinstance(rir, tuple) else () if rir is None else (rir,)):
             if left < LEAST_LEFT:
@@ -68,7 +57,7 @@ def _written(part: Any) -> tuple[str, str]:
     return "rir", 'Write "rir: 1" or more'
 
 
-def _parts(part: Any, way: Way = ()) -> Iterator[tuple[Way, Any]]:
+def _parts(part: Any, way: Way) -> Iterator[tuple[Way, Any]]:
     """A rule with the entries of a wave and all further sets, each with its place."""
     yield way, part
     for key in ("weeks", "then"):

@@ -9,6 +9,7 @@ from decimal import Decimal
 from math import hypot
 
 from builder.given import Block, ChangeMade, Client, Movement, Movements, Slot, Variant
+from builder.given.careful import LIKELY_LEFT, careful
 from builder.given.weeks import Gear
 from builder.plan.ladders import Racks
 from builder.plan.model import LiftNumbers, Reason, because
@@ -28,7 +29,7 @@ class Basis:
     """`full` is the max in kg that shares are taken of, bodyweight (`own`, kg) included; None: loads found by feel.
 
     `reach` is what is expected of the movement on the day, None where nothing is known of it; `beyond` when the block
-    lets the slot go beyond.
+    lets the slot go beyond. `keeps` are the reps in reserve that must be expected to stay.
     """
 
     movement: str
@@ -46,6 +47,7 @@ class Basis:
     why: tuple[Reason, ...] = ()
     reach: Reach | None = None
     beyond: bool = False
+    keeps: int = 0
 
     def effort_share(self, reps: int, rir: Decimal) -> Decimal:
         """Share of the max for `reps` with `rir` left; ValueError past what the equations cover."""
@@ -134,6 +136,7 @@ def _standing(ground: Ground, slot: Slot, movement: str, replaced: bool) -> Unda
         movement=movement, about=about, full=None, numbers=None, equation=client.equation or DEFAULT,
         rows=ground.rows, ladder=ladder, unit=client.unit, own=carried(client, about), beyond=slot.beyond == "allow",
         rounding=slot.rounding or client.gym.rounding, ties=client.gym.ties,
+        keeps=LIKELY_LEFT.get(careful(client, about) or "", 0),
     )  # fmt: skip
     if numbers is None:
         return UndatedBasis(bare)

@@ -8,6 +8,7 @@ from decimal import Decimal
 from math import floor, log
 
 from builder.given import Pattern
+from builder.given.careful import LEAST_LEFT
 from builder.plan.basis import Basis
 from builder.plan.ladders import without_leap
 from builder.plan.model import Fact, PlannedSet, Reason, Role, because
@@ -42,21 +43,24 @@ def fitted(wanted: Wanted, target: OnBar, rung: Rung, basis: Basis) -> Fit:
     return _instead(wanted, target, fit, basis)
 
 
-def strength_reps(wanted: Wanted, reps: int) -> int:
-    """The reps that a set is held against: a hold, and a lift from the pins, against the max itself."""
-    return reps if wanted.in_reps and not wanted.partial else 1
+def reach_of(wanted: Wanted, reps: int, basis: Basis) -> OnBar | None:
+    """The heaviest load (kg) that may be planned for so many reps of a set; None where nothing is known of it.
 
-
-def reach_of(reps: int, basis: Basis) -> OnBar | None:
-    """The heaviest load (kg) that may be planned for so many reps; None where nothing is known of it."""
-    return basis.reach.most(reps) if basis.reach is not None and reps <= MOST_REPS else None
+    A hold, and a lift from the pins, is held against the max itself.
+    """
+    whole = wanted.in_reps and not wanted.partial
+    counted = reps if whole else 1
+    if basis.reach is None or counted > MOST_REPS:
+        return None
+    most = basis.reach.most(counted)
+    return min(most, basis.reach.leaving(basis.keeps, reps)) if whole and basis.keeps else most
 
 
 def too_heavy(first: Wanted, basis: Basis) -> bool:
     """Whether even the lightest load is beyond reach for a set, so that the lift needs another implement."""
     if basis.ladder is None or basis.beyond or basis.own:
         return False
-    most = reach_of(strength_reps(first, first.least_reps or first.reps), basis)
+    most = reach_of(first, first.least_reps or first.reps, basis)
     return most is not None and basis.ladder.lightest.mass > most + HAIR
 
 
@@ -89,24 +93,29 @@ def held_notes(work: Sequence[PlannedSet], basis: Basis) -> tuple[Reason, ...]:
     above = basis.ladder.next_above(held.rung.mass)
     if held.role is Role.HOLD or above is None:
         return (because("held-hold", load_kg=held.rung.mass),)
-    return (because("held-at", load_kg=held.rung.mass, add_kg=above.mass - held.rung.mass),)
+    add, left = above.mass - held.rung.mass, LEAST_LEFT + basis.keeps
+    return (because("held-at", load_kg=held.rung.mass, add_kg=add, left=left),)
 
 
 def _within(wanted: Wanted, target: OnBar, rung: Rung, basis: Basis) -> Fit:
     """What is within reach: the rung, in a range with fewer reps if need be, or else a lighter one."""
-    most = None if basis.beyond else reach_of(strength_reps(wanted, wanted.reps), basis)
+    most = None if basis.beyond else reach_of(wanted, wanted.reps, basis)
     if most is None or rung.mass <= most + HAIR or basis.ladder is None:
         return Fit(rung, wanted.reps)
     facts: dict[str, Fact] = {"target_kg": target, "reps": wanted.reps, "most_kg": max(most, Decimal(0))}
-    least = wanted.least_reps or wanted.reps
+    least, held = wanted.least_reps or wanted.reps, "held"
+    if basis.keeps and wanted.in_reps and not wanted.partial:
+        held, facts["left"] = "held-easier", basis.keeps
+        if basis.own and basis.ladder.lightest.mass > (reach_of(wanted, least, basis) or most) + HAIR:
+            rung, least = basis.ladder.lightest, 1  # Of the body alone less cannot be lifted, so that reps fall.
     for reps in range(wanted.reps - 1, least - 1, -1):
-        fewer = reach_of(reps, basis)
+        fewer = reach_of(wanted, reps, basis)
         if fewer is not None and rung.mass <= fewer + HAIR:
-            return Fit(rung, reps, (because("held-reps", **facts, load_kg=rung.mass, held_reps=reps),), held=True)
-    lighter = basis.ladder.at_most(reach_of(strength_reps(wanted, least), basis) or most) or basis.ladder.lightest
+            return Fit(rung, reps, (because(f"{held}-reps", **facts, load_kg=rung.mass, held_reps=reps),), held=True)
+    lighter = basis.ladder.at_most(reach_of(wanted, least, basis) or most) or basis.ladder.lightest
     if lighter is rung:
         return Fit(rung, wanted.reps)
-    return Fit(lighter, least, (because("held", **facts, load_kg=lighter.mass, side=side_text(lighter)),), held=True)
+    return Fit(lighter, least, (because(held, **facts, load_kg=lighter.mass, side=side_text(lighter)),), held=True)
 
 
 def _instead(wanted: Wanted, target: OnBar, fit: Fit, basis: Basis) -> Fit:
@@ -127,10 +136,10 @@ def _instead(wanted: Wanted, target: OnBar, fit: Fit, basis: Basis) -> Fit:
     top = wanted.most_reps or fit.reps
     most = min(top + MOST_MORE, MOST_REPS - max(int(left) - (top - fit.reps), 0))
     reps = min(max(floor(curve.reps(cost) - left), top), most)
-    while reps > fit.reps and not basis.beyond and fit.rung.mass > (reach_of(reps, basis) or fit.rung.mass):
+    while reps > fit.reps and not basis.beyond and fit.rung.mass > (reach_of(wanted, reps, basis) or fit.rung.mass):
         reps -= 1
-    if reps <= fit.reps:
-        return fit
+    if reps <= max(fit.reps, wanted.reps):  # Of a held range up to what the rule asks, which is no more than that.
+        return replace(fit, reps=max(reps, fit.reps))
     reason = because("reps-instead", load_kg=fit.rung.mass, reps=reps, rule_reps=wanted.reps)
     return Fit(fit.rung, reps, (*fit.why, reason), fit.held)
 

@@ -7,7 +7,7 @@ from decimal import Decimal
 from operator import attrgetter
 
 from builder.plan.basis import Basis
-from builder.plan.held import Fit, fitted, reach_of, strength_reps
+from builder.plan.held import Fit, fitted, reach_of
 from builder.plan.model import Outcome, PlannedSet, Reason, Role, because
 from builder.plan.prescribe import Prescription, Wanted
 from builder.training.estimate import MOST_REPS
@@ -50,7 +50,7 @@ def planned_sets(prescription: Prescription, basis: Basis, rest: int | None) -> 
                 bracket=_bracket(wanted, target, fit, basis),
                 why=why,
                 reserve=_reserve(wanted, rung, reps, basis),
-                reach=reach_of(strength_reps(wanted, reps), basis),
+                reach=reach_of(wanted, reps, basis),
             )
         )
     return tuple(made)
@@ -157,7 +157,7 @@ def _bracket(wanted: Wanted, target: OnBar | None, fit: Fit | None, basis: Basis
     factor = basis.reach.factor(effort)
     low = min(ladder.pick(basis.load_of(WithBody(middle / factor)), Rounding.UP), planned, key=_mass)
     high = max(ladder.pick(basis.load_of(middle, factor), Rounding.DOWN), planned, key=_mass)
-    most = None if basis.beyond else reach_of(wanted.reps, basis)
+    most = None if basis.beyond else reach_of(wanted, wanted.reps, basis)
     if most is not None and high.mass > most:
         high = max(ladder.at_most(most) or planned, planned, key=_mass)
     if low is high:

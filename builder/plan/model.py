@@ -95,7 +95,12 @@ class PlannedSet:
     @property
     def held(self) -> bool:
         """Whether the rule asks for more than may be planned."""
-        return self._says("held", "held-reps")
+        return self.eased or self._says("held", "held-reps")
+
+    @property
+    def eased(self) -> bool:
+        """Whether it is held so that reps stay in reserve, for whom failure is no option."""
+        return self._says("held-easier", "held-easier-reps")
 
     @property
     def kept(self) -> bool:

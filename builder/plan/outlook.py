@@ -10,7 +10,7 @@ from math import exp
 from builder.given import Client, Lift, LoggedSet
 from builder.plan.model import LiftNumbers
 from builder.training.curve import Curve
-from builder.training.expected import EIGHTY, Belief, Kind, Lifter, Reserve, Shown, later, reach, reserve
+from builder.training.expected import EIGHTY, Belief, Kind, Lifter, Reserve, Shown, later, likely, reach, reserve
 from builder.training.reentry import Pause
 from builder.values.quantity import OnBar, on_bar, to_places, with_body
 
@@ -88,3 +88,7 @@ class Reach:
         if reps not in self._most:
             self._most[reps] = on_bar(reach(self.belief, self.curve, reps), self.own)
         return self._most[reps]
+
+    def leaving(self, left: int, reps: int) -> OnBar:
+        """The heaviest load that is expected to leave so many after these reps."""
+        return on_bar(likely(self.belief, self.curve, reps + left), self.own)

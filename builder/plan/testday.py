@@ -11,7 +11,7 @@ from builder.given import Block, Pattern, Slot, TopSet
 from builder.plan.basis import Basis, Ground, basis_for, estimated_max
 from builder.plan.calendar import Week, test_dates
 from builder.plan.cautions import NO_MAX_TEST
-from builder.plan.held import reach_of, too_heavy
+from builder.plan.held import too_heavy
 from builder.plan.loaded import planned_sets
 from builder.plan.minutes import session_minutes
 from builder.plan.model import LiftNumbers, PlannedSession, PlannedSet, PlannedSlot, Reason, Role, because
@@ -172,7 +172,7 @@ def _attempt(best: WithBody, share: Decimal, rung: Rung, why: tuple[Reason, ...]
     reason = because("attempt", max_kg=best, share=share, load_kg=rung.mass, side=side_text(rung))
     return PlannedSet(
         Role.ATTEMPT, 1, share=share, target=basis.load_of(best, share), rung=rung, rest=REST_BETWEEN_ATTEMPTS,
-        why=(*why, reason), reach=reach_of(1, basis),
+        why=(*why, reason), reach=basis.reach.most(1) if basis.reach else None,
     )  # fmt: skip
 
 

@@ -10,6 +10,7 @@ from builder.plan import Plan, PlannedSet, Role, WeekKind
 from builder.review.finding import Finding, Gravity, Hit, Rule
 from builder.review.where import PlannedSpot, load, spots
 from builder.training.expected import chance
+from builder.training.norms import COMMON_PRACTICE
 from builder.values.quantity import plain, to_places
 
 _HELD = Rule(
@@ -18,14 +19,22 @@ _HELD = Rule(
     gravity=Gravity.CAUTION,
 )
 
+_EASIER = Rule(
+    "load-easier",
+    "Add less, start lower, or end the caution in the profile.",
+    COMMON_PRACTICE,
+    Gravity.CAUTION,
+)
+
 
 def load_held(plan: Plan, _today: date) -> Iterator[Finding]:
-    """Sets whose rule asks for more than the lifter is likely to have on that day."""
-    yield from _HELD.once(
-        max((_hit(plan, spot.place, planned) for planned in held), key=lambda hit: hit.size)
-        for spot in spots(plan, WeekKind.TRAINING)
-        if (held := [one for one in spot.slot.work if one.held and one.rung is not None and one.target is not None])
-    )
+    """Sets whose rule asks for more than the lifter is likely to have on that day, or to do with a rep left."""
+    for rule, eased in ((_HELD, False), (_EASIER, True)):
+        yield from rule.once(
+            max((_hit(plan, spot.place, planned) for planned in held), key=lambda hit: hit.size)
+            for spot in spots(plan, WeekKind.TRAINING)
+            if (held := [one for one in spot.slot.work if one.held and one.rung and one.target and one.eased == eased])
+        )
 
 
 def _hit(plan: Plan, place: str, planned: PlannedSet) -> Hit:
@@ -37,7 +46,8 @@ def _hit(plan: Plan, place: str, planned: PlannedSet) -> Hit:
 def _asked(plan: Plan, planned: PlannedSet) -> str:
     assert planned.target is not None and planned.rung is not None and planned.reach is not None
     asked, held = load(plan, to_places(planned.target, 1)), load(plan, planned.rung.mass)
-    return f"the rule asks for {asked}, more than is likely; {held} x {planned.reps} is planned"
+    fault = "which is likely to leave too little in reserve" if planned.eased else "more than is likely"
+    return f"the rule asks for {asked}, {fault}; {held} x {planned.reps} is planned"
 
 
 _APART = Rule("reserve-apart", "Start lower, add less, or write the reserve that you mean.")

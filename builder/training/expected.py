@@ -241,6 +241,11 @@ def reach(belief: Belief, curve: Curve, reps: float) -> WithBody:
     return _kg(exp(belief.load(cost) + EIGHTY * belief.deviation(cost)))
 
 
+def likely(belief: Belief, curve: Curve, reps: float) -> WithBody:
+    """The load (kg) that is expected to be lifted for so many reps to failure."""
+    return _kg(exp(belief.load(curve.at(reps))))
+
+
 def reserve(belief: Belief, curve: Curve, load: WithBody, reps: int) -> Reserve | None:
     """What `load` kg leaves after `reps`; None for nothing, and for sets longer than any equation reaches."""
     if load <= 0 or reps > MOST_REPS or belief.bend <= 0:

@@ -67,3 +67,11 @@ def test_without_safeties_only_what_is_under_the_bar_is_forbidden() -> None:
 
 def test_one_left_is_enough() -> None:
     assert codes(client(screening=SCREENED, **MINOR), block(squat("kind: single, reps: 5, rir: 1, add: 2.5 kg"))) == []
+
+
+@pytest.mark.parametrize("who", [MINOR, WAITING, BARE], ids=["minor", "clinician", "no-safeties"])
+def test_going_beyond_what_is_likely_is_forbidden_too(who: dict[str, str]) -> None:
+    """At the word that allows it, with what to type."""
+    (problem,) = problems_of(client(**who), block(squat("kind: single, reps: 5, rir: 1, add: 1 kg", beyond="allow")))
+    assert problem.code == "forbidden" and problem.help.startswith('Take "beyond: allow" out, or ')
+    assert isinstance(problem.span, Span) and problem.span.source[problem.span.column - 1 :].startswith("allow")

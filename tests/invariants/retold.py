@@ -174,6 +174,14 @@ class Retelling:
         assert k["load_kg"] > k["most_kg"] or k["most_kg"] == 0
         self.load = k["load_kg"]
 
+    def _held_easier(self, k: Json) -> None:
+        assert k["left"] >= 1
+        self._held(k)
+
+    def _held_easier_reps(self, k: Json) -> None:
+        assert k["left"] >= 1
+        self._held_reps(k)
+
     def _double(self, k: Json) -> None:
         self.top = k["high"]
 

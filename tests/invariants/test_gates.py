@@ -8,12 +8,16 @@ from decimal import Decimal
 from made.cases import Case, for_each_case
 from made.masses import Data
 
+from builder.given import Equipment
 from builder.plan import PlannedSet, Role, WeekKind
 from builder.plan.calendar import WEEKDAYS
 from builder.review import review
 
 TINY = Decimal("1e-20")
 """What 28 digits may cut off."""
+
+ROUNDED = Decimal("0.06")
+"""What a reserve to a tenth may hide."""
 
 
 def _starts(profile: Data) -> date:
@@ -88,6 +92,21 @@ def test_work_at_or_above_the_max_behind_a_gate_is_told_by_the_review(case: Case
             shares += [planned.share * numbers.working_share for planned in slot.work if planned.share is not None]
     told = any(finding.code == "work-at-max" for finding in review(case.plan, _starts(profile)))
     assert told is (gated and max(shares, default=Decimal(0)) >= 1)
+
+
+@for_each_case
+def test_reps_stay_in_reserve_for_whom_failure_is_no_option(case: Case) -> None:
+    """Two where no safeties catch a bar overhead, else one, by what is expected of the day; or one rep of the body."""
+    always = young(case.profile) or waits(case.profile)
+    for _, _, slot in case.slots():
+        under = slot.about.overhead_risk and slot.about.equipment is Equipment.BARBELL and unsafe(case.profile)
+        if slot.kind == "attempts" or not (always or under):
+            continue
+        least = 1 if always else 2
+        for planned in slot.work:
+            if planned.reserve is not None and not planned.reserve.least:
+                of_body = slot.movement in ("pull-up", "dip") and planned.reps == 1
+                assert planned.reserve.exact > least - ROUNDED or of_body
 
 
 @for_each_case

@@ -133,7 +133,7 @@ def _as_ruled(rule: Data, planned: PlannedSet, due: int) -> bool:
     if "reps-instead" in steps:
         top = int(rule["reps"].split("-")[1]) if rule["kind"] == "double" else due
         return due < planned.reps <= top + 4
-    if planned.held and rule["kind"] == "double":
+    if planned.held and rule["kind"] == "double" and "reps" in rule:
         return int(rule["reps"].split("-")[0]) <= planned.reps <= due
     return planned.reps == due
 

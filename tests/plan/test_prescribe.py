@@ -92,7 +92,7 @@ class TestSingle:
 
     def test_a_novice_adds_over_a_hundred_pounds_in_half_a_year(self) -> None:
         """5 lb a week (common practice, no source): 26 weeks from 95 lb end at 220 lb."""
-        pounds = "gym: {bars: {bar: 45}, pairs: {45: 1, 35: 1, 25: 1, 10: 2, 5: 1, 2.5: 1}}\n"
+        pounds = "gym: {bars: {bar: 45}, pairs: {45: 1, 35: 1, 25: 1, 10: 2, 5: 1, 2.5: 1}, safeties: true}\n"
         made = plan(
             client(client="client: {name: Q, units: lb}\n", gym=pounds),
             block(squat("kind: single, reps: 5, start: 95 lb, add: 5 lb", beyond="allow"), weeks=26),

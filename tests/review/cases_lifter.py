@@ -1,6 +1,6 @@
 """Cases about the lifter: safety, tests, steps of load and promised progress."""
 
-from review.sound_plan import HELD, ROW, SINGLE, SQUAT, TEST, Case, bench_test, drill, monday, presses, squats
+from review.sound_plan import HELD, ROW, SINGLE, SQUAT, TEST, Case, bench_test, drill, monday, presses, pulls, squats
 
 from builder.review import checks_doubt, checks_progression, checks_reach, checks_safety, notes
 
@@ -120,13 +120,14 @@ CASES = (
         "attempts at a max",
         "training: {status: novice}\n",
     ),
-    # At the max behind a gate: common practice, no source. 99 % of 200 kg and a kilogram more each week; 99.5 %.
+    # At the max behind a gate: common practice, no source; a squat would be held below it. A kilogram more each week
+    # than 99 % of the max, and 99.5 %.
     Case(
         checks_safety.work_at_max,
         "work-at-max",
-        "gym: {safeties: false}\n" + squats("kind: wave, weeks: [{share: 99 %, sets: 1, reps: 1}], add: 2 kg"),
+        "gym: {safeties: false}\n" + pulls("kind: wave, weeks: [{share: 99 %, sets: 1, reps: 1}], add: 2 kg"),
         "% of today's max is planned in spite of no-safeties",
-        "gym: {safeties: false}\n" + squats("kind: wave, weeks: [{share: 99.5 %, sets: 1, reps: 1}]"),
+        "gym: {safeties: false}\n" + pulls("kind: wave, weeks: [{share: 99.5 %, sets: 1, reps: 1}]"),
     ),
     # 105 % of the expected max: common practice, no source. Five weeks after 200 kg some 204 are expected, 216 likely.
     Case(
@@ -218,6 +219,14 @@ CASES = (
         squats("kind: single, sets: 3, reps: 5, start: 150 kg, rir: 3, add: 15 kg"),
         "the rule asks for 210 kg, more than is likely; ",
         squats("kind: single, sets: 3, reps: 5, start: 150 kg, rir: 3, add: 2.5 kg"),
+    ),
+    # Under 18 one rep stays: 170 kg is 85 % of 200, six reps to failure (the same table).
+    Case(
+        checks_reach.load_held,
+        "load-easier",
+        "client: {born: 2010}\n" + squats("kind: single, sets: 3, reps: 5, start: 160 kg, rir: 2, add: 5 kg"),
+        "likely to leave too little in reserve; ",
+        squats("kind: single, sets: 3, reps: 5, start: 160 kg, rir: 2, add: 5 kg"),
     ),
     # 170 kg is 85 % of 200, six reps to failure (the same table): one left after five.
     Case(
