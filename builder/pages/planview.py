@@ -184,7 +184,7 @@ def _effort_notes(slot: PlannedSlot, words: Words, *, by_feel: bool) -> Iterator
 def _start_notes(slot: PlannedSlot, words: Words) -> Iterator[Note]:
     """The first time that a load is the coach's and nothing is known of the lift: how to find a better one."""
     one = slot.work[0]
-    if slot.exposure == 1 and one.rung is not None and one.rir is not None and slot.expected is None:
+    if slot.exposure == 1 and one.rung is not None and one.rir is not None and slot.belief is None:
         yield note(words, "effort", words("note.start", rir=one.rir))
 
 

@@ -12,7 +12,7 @@ from builder.training.attempts import AttemptPlan
 from builder.training.curve import Curve
 from builder.training.effort import HALF_A_REP
 from builder.training.estimate import Equation, Evidence, Rows, Spread
-from builder.training.expected import Belief, Expected, Reserve
+from builder.training.expected import Belief, Expected, Reserve, expected
 from builder.training.loading import Ladder, Rung
 from builder.training.records import Performance, RecordMark
 from builder.training.volume import VolumeSummary
@@ -177,7 +177,7 @@ class Lesson:
 class PlannedSlot:
     """One line of a session. `lift` is the tested lift that the load comes from, None when found by feel.
 
-    `expected` is the max of the movement on the day, `belief` what it comes from; None where nothing is known of it.
+    `belief` is what is believed of the movement on the day; None where nothing is known of it.
     `changed` is what this client does otherwise than the block has it; `zone` says how hard conditioning is.
     """
 
@@ -198,7 +198,6 @@ class PlannedSlot:
     accessory: bool = False
     replaces: str | None = None
     replaced_for: str | None = None
-    expected: Expected | None = None
     belief: Belief | None = None
     pin: PinStep | None = None
     outcomes: tuple[Outcome, ...] = ()
@@ -207,6 +206,11 @@ class PlannedSlot:
     notes: tuple[Reason, ...] = ()
     changed: tuple[ChangeMade, ...] = ()
     zone: str | None = None
+
+    @property
+    def expected(self) -> Expected | None:
+        """The max of the movement on the day; None where nothing is known of it."""
+        return None if self.belief is None else expected(self.belief)
 
     @property
     def unloaded(self) -> bool:

@@ -20,7 +20,6 @@ from builder.plan.model import Outcome, PlannedSet, PlannedSlot, Reason, because
 from builder.plan.pauses import lightened
 from builder.plan.prescribe import ExposureCount, Prescription, outcomes_at
 from builder.plan.ramps import Warmth, most_ramps, ramp_sets, small_plates
-from builder.training.expected import expected
 from builder.values.scalars import Amount
 
 
@@ -118,7 +117,6 @@ def plan_slot(
         accessory=slot.accessory,
         replaces=stand.replaces,
         replaced_for=stand.area,
-        expected=expected(basis.reach.belief) if basis.reach else None,
         belief=basis.reach.belief if basis.reach else None,
         pin=prescription.pin,
         zone=slot.zone,

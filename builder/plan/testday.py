@@ -149,7 +149,7 @@ def _attempts(ground: Ground, basis: Basis, trained: tuple[PlannedSession, ...],
     ]
     return PlannedSlot(
         numbers.movement, numbers.about, "attempts", (*warm, *attempts), numbers.ladder.name, lift=numbers.movement,
-        cues=numbers.about.cues, attempts=table, notes=tuple(notes), expected=expected(basis.reach.belief),
+        cues=numbers.about.cues, attempts=table, notes=tuple(notes), belief=basis.reach.belief,
     )  # fmt: skip
 
 
@@ -205,7 +205,7 @@ def _rep_test(
     return PlannedSlot(
         basis.movement, basis.about, "rep_test", (*warm, *work), basis.ladder.name if basis.ladder else "",
         lift=basis.movement, cues=basis.about.cues, notes=(*notes, *heavy),
-        expected=expected(basis.reach.belief) if basis.reach else None,
+        belief=basis.reach.belief if basis.reach else None,
     )  # fmt: skip
 
 

@@ -6,6 +6,7 @@ from bisect import bisect_left
 from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import lru_cache
+from itertools import pairwise
 from math import log
 
 from builder.training.estimate import MOST_REPS, NSCA_ROWS, Equation, Rows, share
@@ -19,27 +20,31 @@ class Curve:
 
     logs: tuple[float, ...]
     _falls: tuple[float, ...] = field(init=False, repr=False, compare=False)
+    _rises: tuple[float, ...] = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "_falls", tuple(-value for value in self.logs))
+        object.__setattr__(self, "_rises", tuple((after - before) / STEP for before, after in pairwise(self.logs)))
 
     def at(self, reps: float) -> float:
         """The logarithm of the share for so many reps to failure."""
-        place = min(max(int((reps - 1) / STEP), 0), len(self.logs) - 2)
-        return self.logs[place] + self._rise(place) * (reps - 1 - place * STEP)
+        place = self._place(reps)
+        return self.logs[place] + self._rises[place] * (reps - 1 - place * STEP)
 
     def slope(self, reps: float) -> float:
         """What one rep more costs there; below zero."""
-        return self._rise(min(max(int((reps - 1) / STEP), 0), len(self.logs) - 2))
+        return self._rises[self._place(reps)]
 
     def reps(self, log_share: float) -> float:
         """The reps to failure at a logarithm of the share: the inverse of `at`; under 1 above the max."""
         place = bisect_left(self._falls, -log_share)
-        place = min(max(place - 1, 0), len(self.logs) - 2)
-        return 1 + place * STEP + (log_share - self.logs[place]) / self._rise(place)
+        place = min(max(place - 1, 0), len(self._rises) - 1)
+        return 1 + place * STEP + (log_share - self.logs[place]) / self._rises[place]
 
-    def _rise(self, place: int) -> float:
-        return (self.logs[place + 1] - self.logs[place]) / STEP
+    def _place(self, reps: float) -> int:
+        """The piece in which so many reps lie."""
+        place = int((reps - 1) / STEP)
+        return 0 if place < 0 else min(place, len(self._rises) - 1)
 
 
 @lru_cache(maxsize=32)
