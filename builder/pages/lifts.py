@@ -14,6 +14,7 @@ from builder.pages.names import slot_name
 from builder.pages.planview import Note, slot_notes, tags_of
 from builder.pages.setlines import (
     SetRun,
+    each_words,
     groups,
     leave_text,
     load_text,
@@ -287,11 +288,10 @@ def _line(
 ) -> LoadLine:  # fmt: skip
     slot, one, words = session.slots[number - 1], group.one, ctx.words
     load, side = load_text(slot, one.rung, words), side_words(slot, one.rung, words)
-    plated = bool(one.rung and one.rung.side) and slot.about.equipment is Equipment.BARBELL
     boxed = not (slot.drill or same or slot.unloaded)
     today = fields.write(SetField(session.week, session.day, number, first, "today")) if boxed else ""
     pick = _pick(slot, load, words)
-    each = words("side.each") if plated else words("hand.each") if load and slot.per_hand else ""
+    each = each_words(slot, one.rung, words) or (words("hand.each") if load and slot.per_hand else "")
     side = "" if same else side
     height = mm.scheme if same else max(mm.line, 0.6 + rows * NAME_LINE)
     bar = 0.0 if same else _bar_height(side, pick, each, at, below=bool(each))

@@ -176,6 +176,12 @@ def side_words(slot: PlannedSlot, rung: Rung | None, words: Words) -> str:
     return words.plates(" + ".join(_plates(label, count) for label, count in rung.side))
 
 
+def each_words(slot: PlannedSlot, rung: Rung | None, words: Words) -> str:
+    """What the plates beside a load are for: each side of the bar; "" without plates."""
+    plated = bool(rung and rung.side) and slot.about.equipment is Equipment.BARBELL
+    return words("side.each") if plated else ""
+
+
 def rest_text(seconds: int, words: Words) -> str:
     """A rest in whole minutes where it is one, else in seconds up to two minutes, else as 2:30."""
     if seconds <= 0:

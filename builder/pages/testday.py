@@ -6,12 +6,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import get_args
 
+from builder.given import Equipment
 from builder.pages.context import Context
 from builder.pages.model import Section
 from builder.pages.names import page_code, running_head, session_anchor, session_title, slot_name, week_anchor
 from builder.pages.planview import Note, slot_notes
 from builder.pages.reasons import reason_sentence
-from builder.pages.setlines import SetLine, load_text, reps_text, rest_text, set_lines, side_words
+from builder.pages.setlines import SetLine, each_words, load_text, reps_text, rest_text, set_lines, side_words
 from builder.pages.sheet import Density
 from builder.plan.model import Plan, PlannedSession, PlannedSlot, PlannedWeek
 from builder.training.attempts import OUTCOMES, Choice
@@ -44,10 +45,11 @@ class RampRow:
 
 @dataclass(frozen=True, slots=True)
 class LoadCell:
-    """A load of the decision table with its side."""
+    """A load that may be called for, with its side and what that side is."""
 
     load: str
     side: str
+    each: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +133,7 @@ def _section(ctx: Context, tested: Tested, *, first: bool, last: bool) -> Sectio
 def _page(ctx: Context, tested: Tested, *, last: bool) -> TestPage:
     words, slot, session = ctx.words, tested.slot, tested.session
     plan = slot.attempts
-    says = ("ramp", "attempts", "table", "opener", "second", "result", "write", "good", "load", "note", "after")
+    says = ("ramp", "attempts", "opener", "second", "result", "write", "good", "load", "note", "after")
     return TestPage(
         title=words("test.lift", lift=slot_name(slot, words)),
         kicker=words("test.kicker", title=session_title(session, words), day=words.day(session.on)),
@@ -158,7 +160,7 @@ def _page(ctx: Context, tested: Tested, *, last: bool) -> TestPage:
         retest_note=fields.write(RetestNote()) if last else "",
         spread=ctx.sheet.facing,
         apart=ctx.sheet.enlarged,
-        says={key: words(f"test.says.{key}") for key in (*says, "retest_note")},
+        says={key: words(f"test.says.{key}") for key in (*says, "retest_note")} | {"table": _table_head(slot, words)},
     )
 
 
@@ -182,7 +184,7 @@ def _ramp(slot: PlannedSlot, words: Words) -> Iterator[RampRow]:
 
 
 def _cell(slot: PlannedSlot, rung: Rung, words: Words) -> LoadCell:
-    return LoadCell(load_text(slot, rung, words), side_words(slot, rung, words))
+    return LoadCell(load_text(slot, rung, words), side_words(slot, rung, words), each_words(slot, rung, words))
 
 
 def _decisions(slot: PlannedSlot, words: Words) -> Iterator[Decision]:
@@ -196,6 +198,11 @@ def _decisions(slot: PlannedSlot, words: Words) -> Iterator[Decision]:
             second=_cell(slot, choice.rung, words),
             third=tuple(_cell(slot, third[code].rung, words) for code in OUTCOMES),
         )
+
+
+def _table_head(slot: PlannedSlot, words: Words) -> str:
+    """What stands over the decision table; of a bar it has the plates, too."""
+    return words("test.says.table.plates" if slot.about.equipment is Equipment.BARBELL else "test.says.table")
 
 
 def _attempt(tested: Tested, number: int, words: Words) -> AttemptRow:

@@ -26,7 +26,7 @@ STYLE = """
 html { font: 10pt/5mm "Source Sans 3" } h1, h2, h3, h4, p { margin: 0; bookmark-level: none }
 section { position: relative; min-height: 185mm; bookmark-level: 1; bookmark-label: attr(title); break-before: page }
 .log { bookmark-level: none } .plan { break-before: left }
-.fill { height: 84mm; border: .2mm solid } b { font-size: 18pt } tr { break-inside: avoid }
+.fill { height: 84mm; border: .2mm solid } b { font-size: 18pt } i { font-size: 12pt } tr { break-inside: avoid }
 .cell { position: absolute; top: 20mm; left: 0; width: 20mm; height: 10mm; border: .25mm solid #707070;
   box-sizing: border-box } .other { left: 30mm }
 """
@@ -34,7 +34,7 @@ PAGES = """<section title="Text"><h1>A text</h1><p>Running text of a page.</p><d
 <table><thead><tr><th>Lift</th></tr></thead><tbody><tr><td>Squat</td></tr><tr><td>Press</td></tr></tbody></table>
 <!-- end --></section>
 <section class="plan" title="Plan"><h3>Squat</h3><div><h4>1 Back squat</h4><table><tbody><tr><th>3 × 5</th>
-<td><b>100</b> kg</td></tr></tbody></table></div><div class="fill" style="height:98mm"></div></section>
+<td><b>100</b> kg <i>25 + 15</i></td></tr></tbody></table></div><div class="fill" style="height:98mm"></div></section>
 <section class="log" title="Log"><p>Log</p><p class="cell" data-field="w01-d1-s1-t1-load"></p>
 <p class="cell other" data-field="w01-d1-s1-t1-reps"></p>
 <div class="fill" style="margin-top:40mm;height:92mm"></div></section>"""
@@ -53,6 +53,7 @@ SPOILT = {
                    ("<p>Running", '<p style="font-size:8.9pt">Running')),
     "loads_that_do_not_lead": (("b { font-size: 18pt }", "b { font-size: 11.9pt }"),
                                ("<h4>", '<h4 style="font-size:18pt">')),
+    "small_plates": (("i { font-size: 12pt }", "i { font-size: 11.9pt }"),),
     "small_cells": (("width: 20mm", "width: 13.5mm"), ("height: 10mm", "height: 7.5mm")),
     "fields_over_others": (("left: 30mm", "left: 19mm"), ("<p>Log</p>", '<p style="padding-top:21mm">Log</p>')),
     "fields_outside_cells": (("border: .25mm solid #707070", "border: 0"), ("left: 30mm }", "background: #eee }"),

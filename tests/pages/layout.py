@@ -18,7 +18,7 @@ from builder.pdf.html import render
 EDGE = 4.0
 """mm at each edge that printers may leave white. Common practice, no source."""
 SMALLEST, BODY, LOAD = 7.5, 9.0, 12.0
-"""Points: the smallest type, running text on small paper, loads."""
+"""Points: the smallest type, running text on small paper, loads and their plates."""
 CELL_HIGH, CELL_WIDE, TICK_WIDE = 8.0, 14.0, 6.0
 """mm of a cell to write in with a blunt pencil, and of a tick in the log."""
 NEAR = 2.5
@@ -54,6 +54,10 @@ ONCE = re.compile(r"screening-q\d+-(yes|no)")
 """Ticks of a form that is filled in once, at a desk, may be smaller than those of the log."""
 BODY_PAGES = ("flow", "licence")
 """Templates of running text: the coach's pages, technique, licence and safety."""
+LIFTED = ("session", "session_log", "session_page", "test_lift")
+"""Templates that are read between sets."""
+PLATES = re.compile(r"\d+([.,]\d+)?(×\d+)?\+\d[\d.,×+]*($|[a-z])")
+"""Plates of a side, "25×2+10"; those of ramps stand in brackets."""
 LOAD_TEXT = re.compile(r"\+?\d+([.,]\d+)?|BW|KGW")
 
 
@@ -155,6 +159,15 @@ def loads_that_do_not_lead(book: Book) -> Iterator[str]:
             for run in slot:
                 if run.size > largest - 0.1 and (run not in loads or run.size < LOAD):
                     yield f"page {leaf.number}: {run.text!r} in {run.size:.1f} pt leads its slot"
+
+
+def small_plates(book: Book) -> Iterator[str]:
+    """Plates of working sets and attempts under 12 points, where they are read between sets."""
+    for leaf in book.leaves.pages:
+        if any(section.template in LIFTED for section in book.on(leaf.number)):
+            for run in leaf.runs:
+                if PLATES.match(squeezed(run.text)) and run.size < LOAD - 0.01:
+                    yield f"page {leaf.number}: {run.text!r} in {run.size:.1f} pt"
 
 
 def _slots(leaf: Leaf) -> Iterator[list[Run]]:
@@ -355,6 +368,7 @@ def sessions_apart(book: Book) -> Iterator[str]:
 
 
 CHECKS: tuple[Callable[[Book], Iterator[str]], ...] = (
-    text_near_the_edge, text_over_text, small_type, loads_that_do_not_lead, small_cells, fields_over_others,
-    fields_outside_cells, empty_pages, headings_alone, broken_tables, heads_and_feet, sessions_apart,
+    text_near_the_edge, text_over_text, small_type, loads_that_do_not_lead, small_plates, small_cells,
+    fields_over_others, fields_outside_cells, empty_pages, headings_alone, broken_tables, heads_and_feet,
+    sessions_apart,
 )  # fmt: skip

@@ -106,7 +106,8 @@ def read(text: str, language: str) -> Told:
     for line in re.finditer(rf"{written}|^(?P<lengths>(?:\d+ (?:{length}) ?)+)\D*$", text, re.M):
         lengths = re.findall(rf"\d+ ({length})", line["lengths"] or "")
         told.log += [("", one) for one in lengths] or [(_mass(line["load"]), line["reps"])]
-    for line in re.finditer(rf"^{speech['opener']} (?P<load>{amount}) ?(?:kg|lb) (?P<side>{side})$", text, re.M):
+    opener = rf"^{speech['opener']} (?P<load>{amount}) ?(?:kg|lb) (?P<side>{side})(?: {speech['side']})?$"
+    for line in re.finditer(opener, text, re.M):
         told.opener.append((_mass(line["load"]), _side(line["side"])))
     for line in re.finditer(rf"\b(?:{speech['later']}) (?P<load>{amount}) ?(?:kg|lb)(?! (?:more|mehr)\b)", text):
         told.attempts.append(_mass(line["load"]))
