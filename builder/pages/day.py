@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from builder.pages.context import Context
-from builder.pages.lifts import LaidLift, lift
+from builder.pages.lifts import LaidLift, LiftText, laid, lift_text
 from builder.pages.model import Section
 from builder.pages.names import page_code, running_head, session_anchor, session_title, session_tone
 from builder.pages.paging import Run
@@ -27,13 +27,16 @@ class Session:
     ctx: Context
     week: PlannedWeek
     plan: PlannedSession
+    _texts: dict[int, LiftText] = field(default_factory=dict)
     _lifts: dict[tuple[int, Density], LaidLift] = field(default_factory=dict)
 
     def lift(self, number: int, density: Density) -> LaidLift:
         """The lift of a slot at one density, worked out once: pages are tried at several."""
         key = number, density
         if key not in self._lifts:
-            self._lifts[key] = lift(self.ctx, self.plan, number, density)
+            if number not in self._texts:
+                self._texts[number] = lift_text(self.ctx, self.plan, number)
+            self._lifts[key] = laid(self.ctx, self.plan, self._texts[number], density)
         return self._lifts[key]
 
     @property

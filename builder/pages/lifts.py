@@ -131,52 +131,97 @@ def with_note(one: LaidLift, session: PlannedSession, high: float, at: Columns) 
     return replace(one, jot=jot, log_mm=round(one.log_mm + more, 2), height=round(one.height + more, 2))
 
 
-def lift(ctx: Context, session: PlannedSession, number: int, density: Density) -> LaidLift:
-    """The slot that counts `number` from 1 in its session."""
-    slot, words = session.slots[number - 1], ctx.words
-    at, mm = columns(ctx.sheet), heights(density)
+@dataclass(frozen=True, slots=True)
+class LiftText:
+    """What is said of a slot at every density; `number` counts it from 1 in its session, `room` is mm beside its load.
+
+    The first line is as `wide` in mm with its rest and record, `unrested` without the rest, and `alone` without both.
+    """
+
+    number: int
+    slot: PlannedSlot
+    found: tuple[SetRun, ...]
+    name: str
+    tags: str
+    room: float
+    warm: str
+    wide: float
+    unrested: float
+    alone: float
+    lines: tuple[LoadLine, ...]
+    rows: tuple[BoxRow, ...]
+
+
+def lift_text(ctx: Context, session: PlannedSession, number: int) -> LiftText:
+    """What is said of the slot that counts `number` from 1 in its session; its lines have no height yet."""
+    slot, words, at = session.slots[number - 1], ctx.words, columns(ctx.sheet)
     found = tuple(_told_alike(groups(slot), words))
-    name, tags = slot_name(slot, words), " · ".join(unbroken(tag) for tag in tags_of(ctx, slot))
     loads = [load_text(slot, group.one.rung, words) for group in found]
-    room = _beside_load(at, loads, sign=slot.estimated)
     ramp = BETWEEN_STEPS.join(ramp_steps(slot, words))
     roles = slot.kind == "top_set" or len({group.one.role for group in found}) > 1
-    dense, named = density is Density.DENSE, _name_lines(name, "", room)
-    alone = _scheme_width(found[0], words, roles=roles, rest=False, record=False)
-    tucked = dense and named == 1 and alone <= room - NUMBER
-    below = tags if dense and _name_lines(name, tags, room) > named else ""
-    tags = "" if below else tags
-    rested = not tucked or _scheme_width(found[0], words, roles=roles, rest=True) <= room - NUMBER
-    marked = not tucked or _scheme_width(found[0], words, roles=roles, rest=False) <= room - NUMBER
-    scheme = _scheme_width(found[0], words, roles=roles, rest=rested)
     firsts = tuple(_firsts(found))
-    lines = tuple(
-        _line(
-            ctx, session, number, group, firsts[place], at, mm, roles=roles,
-            rows=_name_lines(name, tags, room) if place == 0 else 1, same=place > 0 and _alike(found[place - 1], group),
-        )
-        for place, group in enumerate(found)
+    return LiftText(
+        number=number,
+        slot=slot,
+        found=found,
+        name=slot_name(slot, words),
+        tags=" · ".join(unbroken(tag) for tag in tags_of(ctx, slot)),
+        room=_beside_load(at, loads, sign=slot.estimated),
+        warm=f"{words('session.ramp')}  {ramp}" if ramp else "",
+        wide=_scheme_width(found[0], words, roles=roles, rest=True),
+        unrested=_scheme_width(found[0], words, roles=roles, rest=False),
+        alone=_scheme_width(found[0], words, roles=roles, rest=False, record=False),
+        lines=tuple(
+            _line(ctx, session, number, group, firsts[place], at, roles=roles,
+                  same=place > 0 and _alike(found[place - 1], group))
+            for place, group in enumerate(found)
+        ),
+        rows=tuple(_rows(session, number, at, words)),
     )  # fmt: skip
-    warm = f"{words('session.ramp')}  {ramp}" if ramp else ""
-    beside = not tucked and wide(warm, SMALL) <= at.width - scheme - 4
-    apart = (below, "" if marked else lines[0].record, "" if rested else lines[0].rest, "" if beside else warm)
+
+
+def lift(ctx: Context, session: PlannedSession, number: int, density: Density) -> LaidLift:
+    """The slot that counts `number` from 1 in its session, at one density."""
+    return laid(ctx, session, lift_text(ctx, session, number), density)
+
+
+def laid(ctx: Context, session: PlannedSession, text: LiftText, density: Density) -> LaidLift:
+    """A slot as it is set at one density."""
+    at, mm, room, tags = columns(ctx.sheet), heights(density), text.room, text.tags
+    dense, named = density is Density.DENSE, _name_lines(text.name, "", room)
+    tucked = dense and named == 1 and text.alone <= room - NUMBER
+    below = tags if dense and _name_lines(text.name, tags, room) > named else ""
+    tags = "" if below else tags
+    rested = not tucked or text.wide <= room - NUMBER
+    marked = not tucked or text.unrested <= room - NUMBER
+    first = _name_lines(text.name, tags, room)
+    lines = tuple(_high(line, at, mm, rows=1 if place else first) for place, line in enumerate(text.lines))
+    beside = not tucked and wide(text.warm, SMALL) <= at.width - (text.wide if rested else text.unrested) - 4
+    apart = (below, "" if marked else lines[0].record, "" if rested else lines[0].rest, "" if beside else text.warm)
     small = " · ".join(filter(None, apart))
     right = _fits_right(small, lines[0], at)
-    lines = (_settled(lines[0], at, below=right, rest=not rested, record=not marked), *_rest_once(lines, found))
-    rows = tuple(_rows(session, number, at, words))
-    notes = tuple(slot_notes(ctx, slot, density, by_feel=False))
+    lines = (_settled(lines[0], at, below=right, rest=not rested, record=not marked), *_rest_once(lines, text.found))
+    notes = tuple(slot_notes(ctx, text.slot, density, by_feel=False))
     plan = _plan_height(ctx, lines, "" if right else small, notes, at, mm, tucked=tucked)
-    log = len(rows) * (mm.box + mm.under)
-    jot = _jot(session, number, at, mm, plan if at.beside else 0.0)
+    log = len(text.rows) * (mm.box + mm.under)
+    jot = _jot(session, text.number, at, mm, plan if at.beside else 0.0)
     if jot and jot.top >= log:
         log = jot.top + jot.height + mm.under
     body = max(plan, log) if at.beside else plan + log
     return LaidLift(
-        number=number, name=name, tags=tags, name_mm=room, tucked=tucked, main=not slot.accessory, lines=lines,
-        ramp=warm if beside else "", right=small if right else "", small="" if right else small, rows=rows,
-        box_mm=mm.box, under_mm=mm.under, jot=jot, notes=notes,
+        number=text.number, name=text.name, tags=tags, name_mm=room, tucked=tucked, main=not text.slot.accessory,
+        lines=lines, ramp=text.warm if beside else "", right=small if right else "", small="" if right else small,
+        rows=text.rows, box_mm=mm.box, under_mm=mm.under, jot=jot, notes=notes,
         scheme_mm=mm.scheme, small_mm=mm.small, log_mm=round(log, 2), height=round(RULE + body + mm.gap, 2),
     )  # fmt: skip
+
+
+def _high(line: LoadLine, at: Columns, mm: Heights, *, rows: int) -> LoadLine:
+    """A line with its height beside a name of so many `rows`."""
+    height = mm.scheme if line.same else max(mm.line, 0.6 + rows * NAME_LINE)
+    bar = 0.0 if line.same else _bar_height(line.side, line.pick, line.each, at, below=bool(line.each))
+    whole = height + bar if at.beside else max(height, bar)
+    return replace(line, line_mm=round(height if at.beside else whole, 2), height=round(whole, 2))
 
 
 def _settled(line: LoadLine, at: Columns, *, below: bool, rest: bool, record: bool) -> LoadLine:
@@ -283,28 +328,26 @@ def _scheme_width(group: SetRun, words: Words, *, roles: bool, rest: bool, recor
 
 
 def _line(
-    ctx: Context, session: PlannedSession, number: int, group: SetRun, first: int, at: Columns, mm: Heights, *,
-    roles: bool, rows: int, same: bool,
+    ctx: Context, session: PlannedSession, number: int, group: SetRun, first: int, at: Columns, *,
+    roles: bool, same: bool,
 ) -> LoadLine:  # fmt: skip
+    """The line of a group of sets, without its height."""
     slot, one, words = session.slots[number - 1], group.one, ctx.words
     load, side = load_text(slot, one.rung, words), side_words(slot, one.rung, words)
     boxed = not (slot.drill or same or slot.unloaded)
     today = fields.write(SetField(session.week, session.day, number, first, "today")) if boxed else ""
     pick = _pick(slot, load, words)
     each = each_words(slot, one.rung, words) or (words("hand.each") if load and slot.per_hand else "")
-    side = "" if same else side
-    height = mm.scheme if same else max(mm.line, 0.6 + rows * NAME_LINE)
-    bar = 0.0 if same else _bar_height(side, pick, each, at, below=bool(each))
-    whole = height + bar if at.beside else max(height, bar)
     return LoadLine(
         scheme=scheme_text(group, words), role=_role(group, words) if roles else "",
         leave=leave_text(one, words), rest=_rest(group, words),
         record=words("set.record", reps=one.mark.reps) if one.mark else "",
         sign=words("set.about") if slot.estimated and load else "",
-        load=load, unit=str(words.unit) if unit_text(slot, one.rung, words) else "", side=side,
+        load=load, unit=str(words.unit) if unit_text(slot, one.rung, words) else "",
+        side="" if same else side,
         each=each, each_below=not at.beside, pick=pick,
         today=today, by_feel=not load and not slot.unloaded, same=same, milestone=one.milestone,
-        line_mm=round(height if at.beside else whole, 2), height=round(whole, 2),
+        line_mm=0.0, height=0.0,
     )  # fmt: skip
 
 
@@ -381,4 +424,4 @@ def _plan_height(
     return sum(line.height for line in lines) + (0 if tucked else mm.scheme) + mm.small * told
 
 
-__all__ = ["BoxRow", "JotBox", "LaidLift", "LoadLine", "lift", "with_note"]
+__all__ = ["BoxRow", "JotBox", "LaidLift", "LiftText", "LoadLine", "laid", "lift", "lift_text", "with_note"]
