@@ -6,13 +6,13 @@ from datetime import date
 from decimal import Decimal
 from typing import Annotated
 
-from pydantic import Field, field_validator
+from pydantic import AfterValidator, Field, field_validator
 
 from builder.given.changes import Change
 from builder.given.gym import Gym
 from builder.given.lifts import EquationWord, Lift
 from builder.training.estimate import rows_fault
-from builder.values.days import Day, DaySpan, Weekday
+from builder.values.days import Day, DaySpan, Weekday, each_once
 from builder.values.forms import offered
 from builder.values.lists import Sex
 from builder.values.quantity import Unit
@@ -104,11 +104,12 @@ class Training(Part):
     months: Annotated[Whole, Field(ge=0, le=900)] = Field(
         description="How many months the lifter has trained.", examples=[30]
     )
-    days: tuple[Weekday, ...] = Field(
+    days: Annotated[tuple[Weekday, ...], AfterValidator(each_once)] = Field(
         min_length=1,
         max_length=7,
         description="The days of the week that can be trained.",
         examples=[["mon", "wed", "fri"]],
+        json_schema_extra={"uniqueItems": True},
     )
     session_minutes: Annotated[Whole, Field(ge=15, le=300)] = Field(
         description="The minutes that one session may take.", examples=[75]

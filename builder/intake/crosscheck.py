@@ -259,7 +259,7 @@ def _tracks(sources: Sources, block: Block) -> Found:
 def _days(sources: Sources, client: Client, block: Block) -> Found:
     if block.block.rolling:
         return
-    trained = len(set(client.training.days))
+    trained = len(client.training.days)
     for week in range(1, block.block.weeks + 1):
         planned = sum(1 for day in block.days if day.weeks is None or week in day.weeks)
         if planned > trained:
@@ -272,7 +272,7 @@ def _days(sources: Sources, client: Client, block: Block) -> Found:
 
 
 def _test_days(sources: Sources, client: Client, block: Block) -> Found:
-    test, trained = block.block.test, len(set(client.training.days))
+    test, trained = block.block.test, len(client.training.days)
     if test is not None and len(test.lifts) > trained * test.per_day:
         fact = f"{len(test.lifts)} lifts at {test.per_day} a day do not fit the client's {trained} training days"
         span = sources.at("block", "test", "lifts")

@@ -70,6 +70,14 @@ def _weekday(value: Any) -> Any:
     raise wrong("not-a-weekday", f'"{text}" is not a day', "Write mon, tue, wed, thu, fri, sat or sun.")
 
 
+def each_once(days: tuple[str, ...]) -> tuple[str, ...]:
+    """Days of the week, none of them twice: one of the two was to be another."""
+    twice = next((day for day in days if days.count(day) > 1), None)
+    if twice is not None:
+        raise wrong("duplicate-day", f'"{twice}" stands twice', "Keep one, or write the day that was meant.")
+    return days
+
+
 Day = Annotated[date, BeforeValidator(_day), forms.schema(forms.DATE, "a date: 2027-01-11", bare=False, format="date")]
 DaySpan = Annotated[
     Days,

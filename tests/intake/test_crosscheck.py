@@ -97,13 +97,6 @@ class TestWeeks:
         assert codes(one_day, block(SLOT, after=more, head="rolling: true")) == []
         assert codes(client(training=TRAINING.replace("[mon, wed, fri]", "[mon, fri]")), two) == []
 
-    def test_the_same_day_twice_is_one_day(self) -> None:
-        """Two Mondays do not make two training days."""
-        more = f"  - title: B\n    slots: [{{{SLOT}}}]\n"
-        assert codes(client(training=TRAINING.replace("[mon, wed, fri]", "[mon, mon]")), block(SLOT, after=more)) == [
-            "too-many-days"
-        ]
-
 
 class TestTests:
     """A test must say something."""

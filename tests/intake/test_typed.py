@@ -182,6 +182,12 @@ def test_a_misspelt_section_is_named_and_not_only_missed() -> None:
     assert sorted(codes(CLIENT.replace("\ngym:", "\ngim:"), BLOCK)) == ["missing-key", "unknown-key"]
 
 
+def test_a_day_of_the_week_that_stands_twice_is_found() -> None:
+    """Two sessions of one day were to be on two."""
+    twice = CLIENT.replace("days: [mon, wed, fri]", "days: [mon, Wed, mon]", 1)
+    assert twice != CLIENT and codes(twice, BLOCK) == ["duplicate-day"]
+
+
 def test_duplicate_plates_in_two_writings_are_found() -> None:
     """5 and 5.0 are the same pair of plates."""
     assert codes(CLIENT.replace("5: 1, 2.5", "5: 1, 5.0: 2, 2.5", 1), BLOCK) == ["duplicate-plate"]
