@@ -7,7 +7,7 @@ from datetime import date
 from decimal import Decimal
 from enum import StrEnum
 
-from builder.given import Block, ChangeMade, Client, Equipment, Movement, Pattern, TestedSet
+from builder.given import Block, ChangeMade, Client, Equipment, LoggedSet, Movement, Pattern, TestedSet
 from builder.training.attempts import AttemptPlan
 from builder.training.curve import Curve
 from builder.training.effort import HALF_A_REP
@@ -295,6 +295,7 @@ class LiftNumbers:
     working_share: Decimal
     working_max: WithBody
     performances: tuple[Performance, ...]
+    logged: tuple[LoggedSet, ...]
     best_by_reps: tuple[tuple[int, Performance], ...]
     handled: Decimal
     held: Decimal | None

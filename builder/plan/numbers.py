@@ -78,7 +78,7 @@ def _numbers(client: Client, one: _Known, belief: Belief, lifter: Lifter) -> Lif
         movement=one.name, about=about, tests=values, chosen=chosen, equation=equation,
         estimate=chosen.estimate, spread=chosen.spread,
         working_share=lift.working_max, working_max=WithBody(chosen.estimate * lift.working_max),
-        performances=done, best_by_reps=best_by_reps(done), handled=max(p.load for p in done),
+        performances=done, logged=lift.logged, best_by_reps=best_by_reps(done), handled=max(p.load for p in done),
         held=lift.held.load.kg(client.unit) if lift.held else None,
         own=own, ladder=one.ladder, belief=belief, curve=_curve(client, lift),
         expected=expected(later(belief, client.training.starts, lifter)),

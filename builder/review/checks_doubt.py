@@ -12,7 +12,8 @@ from builder.plan import LiftNumbers, Plan
 from builder.plan.model import TestValue
 from builder.plan.numbers import percent_rows
 from builder.review.finding import Finding, Gravity, Hit, Rule
-from builder.review.likely import likely, shown, worth_range
+from builder.review.likely import leap, likely, shown, worth_range
+from builder.training.estimate import MOST_REPS
 from builder.training.norms import COMMON_PRACTICE
 from builder.values.quantity import Unit, plain, to_kg
 
@@ -20,6 +21,9 @@ LEGS = (Pattern.SQUAT, Pattern.HINGE, Pattern.LUNGE)
 MOST_OF_THE_BODY = {True: Decimal(5), False: Decimal("3.5")}
 MOST_KG = {True: Decimal(500), False: Decimal(350)}
 """A max above so many bodyweights, and above so many kg, with the legs and without, is rather a slip of the pen."""
+
+ONCE_STRONGER = Decimal("1.25")
+"""How much better than the tests make likely an old record may be; common practice, no source."""
 
 _UNLIKELY = Rule(
     "test-unlikely",
@@ -30,8 +34,9 @@ _UNLIKELY = Rule(
 
 
 def unlikely_test(plan: Plan, _today: date) -> Iterator[Finding]:
-    """A test that no one is likely to have done, or a leap from one test of a lift to the next."""
-    yield from _UNLIKELY.once(hit for lift in plan.lifts for hit in (*_beyond(plan, lift), *_leaps(plan, lift)))
+    """A set that no one is likely to have done, or a leap from the tests of a lift to another set of it."""
+    ways = (_beyond, _leaps, _far_records, _far_logged)
+    yield from _UNLIKELY.once(hit for lift in plan.lifts for way in ways for hit in way(plan, lift))
 
 
 def _beyond(plan: Plan, lift: LiftNumbers) -> Iterator[Hit]:
@@ -56,6 +61,27 @@ def _leaps(plan: Plan, lift: LiftNumbers) -> Iterator[Hit]:
             fact = f"{_written(after, plan.unit)} x {after.test.reps} on {after.test.day} means a max of {span}"
             fact += f", a large {way} from the test of {before.test.day}"
             yield Hit(lift.movement, fact, abs(low - expected.high))
+
+
+def _far_records(plan: Plan, lift: LiftNumbers) -> Iterator[Hit]:
+    """Records that leave the tests far behind: one may have been stronger once, but hardly by more than a quarter."""
+    for best in lift.performances:
+        if best.source != "record" or best.reps > MOST_REPS:
+            continue
+        expected = likely(lift, plan.client, best.on or lift.chosen.test.day)
+        low, high = worth_range(best.load, best.reps, best.rir, percent_rows(plan.client))
+        if low > expected.high * ONCE_STRONGER:
+            done = f"the record of {shown(lift.load_of(best.load), plan.unit)} x {best.reps}"
+            fact = f"{done} means a max of {shown(low, plan.unit)} to {shown(high, plan.unit)}, a large jump"
+            yield Hit(lift.movement, fact, low - expected.high)
+
+
+def _far_logged(plan: Plan, lift: LiftNumbers) -> Iterator[Hit]:
+    for one in lift.logged:
+        load = one.load.kg(plan.unit)
+        why = leap(lift, plan.client, one.day, lift.whole(load), one.reps, one.rir, missed=one.missed)
+        if why:
+            yield Hit(lift.movement, f"{shown(load, plan.unit)} x {one.reps}, logged on {one.day}, {why}", load)
 
 
 _UNIT = Rule(

@@ -42,6 +42,31 @@ def likely(numbers: LiftNumbers, client: Client, day: date, last: TestValue | No
     return Likely(low * (1 - LIKELY_LOSS.high), high + gain, why)
 
 
+FAR_BELOW = Decimal("0.8")
+"""A set that is worth less than this share of the least that is likely is doubted; above, it was a bad day. Common
+practice, no source."""
+
+
+def leap(
+    numbers: LiftNumbers, client: Client, on: date, load: WithBody, reps: int, rir: Decimal | None, *, missed: bool
+) -> str:
+    """How a set that is no test lies outside what is likely, "" where it does not.
+
+    One without a reserve (None) may be as light as it likes.
+    """
+    left = rir or Decimal(0)
+    if reps + left > MOST_REPS:
+        return ""
+    expected = likely(numbers, client, on)
+    low, high = worth_range(load, reps, left, percent_rows(client))
+    span = f"means a max of {shown(low, client.unit)} to {shown(high, client.unit)}"
+    if low > expected.high and not missed:
+        return f"{span}, a large jump"
+    if high < expected.low * FAR_BELOW and (missed or rir is not None):
+        return f"{span}, a large drop"
+    return ""
+
+
 def worth_range(load: WithBody, reps: int, rir: Decimal, rows: Rows) -> tuple[Decimal, Decimal]:
     """The lowest and highest max (kg) of a set by all equations, were its reserve a rep smaller or larger."""
     error = min(RIR_ERROR.high, rir)

@@ -9,11 +9,21 @@ TWICE = (
     "{{date: 2026-12-19, load: {}, reps: 3}}]}}}}\n"
 )
 
+DONE = (
+    "lifts: {{bench press: {{tests: [{{date: 2026-12-19, load: 100, reps: 1}}], "
+    "{}: [{{date: 2026-12-12, load: {}, reps: 1}}]}}}}\n"
+)
+
 CASES = (
     # 500 kg, and five times the body, are rather slips of the pen; what a retest doubts: common practice, no source.
     Case(checks_doubt.unlikely_test, "test-unlikely", bench_test(load=725), "725 kg x 1 means", bench_test(load=110)),
     Case(checks_doubt.unlikely_test, "test-unlikely", TWICE.format(180), "a large rise", TWICE.format(105)),
     Case(checks_doubt.unlikely_test, "test-unlikely", TWICE.format(60), "a large drop", TWICE.format(95)),
+    # A record, or a set of the log, that leaves the tests behind; who was stronger once was so by less than a quarter.
+    Case(checks_doubt.unlikely_test, "test-unlikely", DONE.format("records", 150), "a large jump",
+         DONE.format("records", 115)),
+    Case(checks_doubt.unlikely_test, "test-unlikely", DONE.format("logged", 150), "logged on 2026-12-12, means a max",
+         DONE.format("logged", 100)),
     # 115 lb are 52.2 kg, which these plates do not make; 115 kg they do.
     Case(
         checks_doubt.other_unit,

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
 from itertools import pairwise, permutations
 from math import exp, log, sqrt
 
+import mpmath
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -18,6 +20,7 @@ from builder.training.expected import (
     Kind,
     Lifter,
     Shown,
+    _above,
     believe,
     chance,
     demonstrated,
@@ -151,6 +154,23 @@ def test_a_miss_lowers_and_a_better_record_raises() -> None:
     assert raised > expected(later(belief(single), DAY + timedelta(3), TRAINED)).about
     easy = belief(single, shown("100", 5, days=3, kind=Kind.LEAST))
     assert expected(easy).about == expected(belief(single, shown("60", 1, days=3, kind=Kind.LEAST))).about
+
+
+@pytest.mark.parametrize("kind", [Kind.LEAST, Kind.MISSED])
+def test_evidence_from_afar_says_no_less_than_from_near(kind: Kind) -> None:
+    """The better the record, the more is expected; the lighter the miss, the less: however far from the test."""
+    single, times = shown("140", 1), [1 + Decimal(step) / 20 for step in range(1, 40)]
+    far = (times if kind is Kind.LEAST else [1 / one for one in times])
+    sets = (replace(single, load=WithBody(140 * one), on=DAY + timedelta(3), kind=kind) for one in far)
+    about = [expected(belief(single, one)).about for one in sets]
+    assert about == sorted(set(about), reverse=kind is Kind.MISSED)
+
+
+@pytest.mark.parametrize("at", [-60.0, -8.0, -1.0, 0.0, 1.0, 5.0, 7.0, 20.0, 29.9, 30.1, 80.0])
+def test_the_mean_of_a_tail_is_that_of_mpmath(at: float) -> None:
+    """Density over tail of the normal distribution, by a library of many digits."""
+    mean = mpmath.npdf(at) / mpmath.ncdf(-at)
+    assert _above(at) == pytest.approx(float(mean), rel=1e-5)
 
 
 def test_an_undated_record_counts_less() -> None:

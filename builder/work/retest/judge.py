@@ -4,19 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from datetime import date
-from decimal import Decimal
 
 from builder.given import Client, Movements, TestedSet
 from builder.log.results import DayOutcome, FromLog, LiftOutcome, ProfileSet, Result, amount_text
 from builder.plan import LiftNumbers, Plan
 from builder.plan.numbers import carried, percent_rows
-from builder.review.likely import Likely, likely, shown, worth_range
+from builder.review.likely import Likely, leap, likely, shown, worth_range
 from builder.training.estimate import MOST_REPS
 from builder.values.problem import Problem, Severity
 from builder.values.quantity import OnBar, Unit, plain, to_kg, with_body
 
-FAR_BELOW = Decimal("0.8")
-"""A logged set that is worth less than this share of the least that is likely is doubted; above, it was a bad day."""
 SURE = "Look at it again. If it is right, say --yes."
 
 
@@ -97,20 +94,11 @@ def _of_log(told: FromLog, numbers: LiftNumbers, client: Client, today: date) ->
 
 
 def _odd(line: ProfileSet, numbers: LiftNumbers, client: Client, today: date) -> str:
-    """What is not likely about a set, "" where nothing is; a set without a reserve may be as light as it likes."""
-    rir, own = line.rir or Decimal(0), carried(client, numbers.about)
+    """What is not likely about a set, "" where nothing is."""
     if line.on is None or line.on > today:
         return f"is after today, {today}"
-    if line.reps + rir > MOST_REPS:
-        return ""
-    expected = likely(numbers, client, line.on)
-    low, high = worth_range(with_body(line.load, own), line.reps, rir, percent_rows(client))
-    span = f"{shown(low, client.unit)} to {shown(high, client.unit)}"
-    if low > expected.high and not line.missed:
-        return f"means a max of {span}, a large jump"
-    if high < expected.low * FAR_BELOW and (line.missed or line.rir is not None):
-        return f"means a max of {span}, a large drop"
-    return ""
+    load = with_body(line.load, carried(client, numbers.about))
+    return leap(numbers, client, line.on, load, line.reps, line.rir, missed=line.missed)
 
 
 def _loadable(one: LiftOutcome, numbers: LiftNumbers, unit: Unit) -> Iterator[Problem]:
