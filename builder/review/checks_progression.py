@@ -18,16 +18,24 @@ from builder.training.norms import ACSM, INCREASE
 from builder.values.lists import TrainingStatus
 from builder.values.quantity import OnBar, to_places, with_body
 
-_FUTURE = Rule("test-in-future", "Correct the date of the test.", "the calendar")
+_FUTURE = Rule("test-in-future", "Correct the date.", "the calendar")
 
 
 def future_test(plan: Plan, today: date) -> Iterator[Finding]:
-    """A test that has not been done yet."""
-    dated = [(lift.movement, value.test.day) for lift in plan.lifts for value in lift.tests if value.test.day > today]
+    """A test, a record or a logged set that has not been done yet."""
     yield from _FUTURE.once(
-        Hit(movement, f"a test is dated {day}, after today, {today}", Decimal((day - today).days))
-        for movement, day in dated
+        Hit(lift.movement, f"a {what} is dated {day}, after today, {today}", Decimal((day - today).days))
+        for lift in plan.lifts
+        for what, day in _dated(lift)
+        if day is not None and day > today
     )
+
+
+def _dated(lift: LiftNumbers) -> Iterator[tuple[str, date | None]]:
+    """What the profile says was done, and when."""
+    yield from (("test", value.test.day) for value in lift.tests)
+    yield from (("record", done.on) for done in lift.performances if done.source == "record")
+    yield from (("logged set", one.day) for one in lift.logged)
 
 
 STALE = timedelta(weeks=12)

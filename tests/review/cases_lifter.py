@@ -14,6 +14,11 @@ DONE = (
     "{}: [{{date: 2026-12-12, load: {}, reps: 1}}]}}}}\n"
 )
 
+DATED = (
+    "lifts: {{bench press: {{tests: [{{date: 2026-12-19, load: 100, reps: 1}}], "
+    "{}: [{{date: {}, load: 100, reps: 1}}]}}}}\n"
+)
+
 CASES = (
     # 500 kg, and five times the body, are rather slips of the pen; what a retest doubts: common practice, no source.
     Case(checks_doubt.unlikely_test, "test-unlikely", bench_test(load=725), "725 kg x 1 means", bench_test(load=110)),
@@ -196,6 +201,11 @@ CASES = (
         bench_test("2027-01-02"),
         "dated 2027-01-02, after today",
         bench_test("2027-01-01"),
+    ),
+    *(
+        Case(checks_progression.future_test, "test-in-future", DATED.format(what, "2027-01-02"), f"a {told} is dated",
+             DATED.format(what, "2027-01-01"))
+        for what, told in (("records", "record"), ("logged", "logged set"))
     ),
     # Twelve weeks: common practice, no source. 85 and 84 days before the start.
     Case(
