@@ -8,10 +8,11 @@ from decimal import Decimal
 
 from builder.plan import Plan, PlannedSet, Role, WeekKind
 from builder.review.finding import Finding, Gravity, Hit, Rule
+from builder.review.likely import shown
 from builder.review.where import PlannedSpot, load, spots
 from builder.training.expected import chance
 from builder.training.norms import COMMON_PRACTICE
-from builder.values.quantity import plain, to_places
+from builder.values.quantity import plain
 
 _HELD = Rule(
     "load-held",
@@ -45,7 +46,7 @@ def _hit(plan: Plan, place: str, planned: PlannedSet) -> Hit:
 
 def _asked(plan: Plan, planned: PlannedSet) -> str:
     assert planned.target is not None and planned.rung is not None and planned.reach is not None
-    asked, held = load(plan, to_places(planned.target, 1)), load(plan, planned.rung.mass)
+    asked, held = shown(planned.target, plan.unit), load(plan, planned.rung.mass)
     fault = "which is likely to leave too little in reserve" if planned.eased else "more than is likely"
     return f"the rule asks for {asked}, {fault}; {held} x {planned.reps} is planned"
 
