@@ -188,3 +188,6 @@ def test_another_buyer_takes_all_pages_from_the_shelf(tmp_path: Path, monkeypatc
     monkeypatch.setattr(make, "fragment", lambda *_: pytest.fail("a page was made again"))
     other = press_booklet(replace(one, title="Of another", brand="B"), sheets, order)
     assert first.pages == other.pages and first.pdf != other.pdf
+    named = replace(one, language=str(one.language))  # as an option names it, not as a file does
+    assert repr(named.language) != repr(one.language)
+    assert press_booklet(named, sheets, order).pdf == first.pdf

@@ -169,7 +169,7 @@ def _ground(booklet: Booklet, css: Sequence[str], order: PressOrder) -> tuple[An
     faces = tuple(
         (face.family, face.weight, face.style, sha256(face.file.read_bytes()).digest()) for face in order.faces
     )
-    return (tuple(css), faces, booklet.language, booklet.zoom, order.fillable, order.one_ink)
+    return (tuple(css), faces, str(booklet.language), booklet.zoom, order.fillable, order.one_ink)
 
 
 def _problems(
