@@ -2,6 +2,7 @@
 
 import os
 import tempfile
+from collections.abc import Generator
 from pathlib import Path
 
 import pytest
@@ -13,6 +14,13 @@ settings.register_profile(
 settings.load_profile("loadleaf")
 
 _SHARED = pytest.StashKey[tempfile.TemporaryDirectory[str]]()
+
+
+@pytest.hookimpl(wrapper=True, optionalhook=True)
+def pytest_xdist_auto_num_workers() -> Generator[None, int, int]:
+    """With `-n auto` a worker more than cores: tests wait for commands, viewers and each other's booklets."""
+    cores = yield
+    return cores if "PYTEST_XDIST_AUTO_NUM_WORKERS" in os.environ else cores + 1
 
 
 def pytest_configure(config: pytest.Config) -> None:

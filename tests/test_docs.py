@@ -36,6 +36,7 @@ from builder.places import themes
 from builder.plan import make_plan
 from builder.plan.cautions import cautions
 from builder.values import fields
+from builder.values.lists import Keep
 from builder.values.quantity import Unit
 from builder.values.scalars import Amount, Part
 from builder.work.publish import Choices, publish
@@ -216,7 +217,7 @@ def test_the_starter_folder_loads_without_a_problem_and_plans() -> None:
 
 @pytest.mark.slow
 def test_the_starter_folder_builds_at_once() -> None:
-    done = publish(load([STARTER]), Choices(date(2027, 4, 1)))
+    done = publish(load([STARTER]), Choices(date(2027, 4, 1), keep=Keep.ALL))
     assert done.problems == ()
     assert done.pressed is not None and done.pressed.field_count > 0
 

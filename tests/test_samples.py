@@ -16,6 +16,7 @@ from builder.intake import Loaded, load
 from builder.pages.explain import plan_json
 from builder.pages.model import Paper
 from builder.plan import make_plan
+from builder.values.lists import Keep
 from builder.work.publish import Choices, Published, publish
 from builder.work.texts import load_words
 
@@ -34,7 +35,7 @@ def sources_of(lifter: str) -> Loaded:
 @lru_cache(maxsize=8)
 def booklet_of(lifter: str) -> Published:
     """A sample's booklet as A5."""
-    return publish(sources_of(lifter), Choices(TODAY, Paper.A5))
+    return publish(sources_of(lifter), Choices(TODAY, Paper.A5, keep=Keep.ALL))
 
 
 def _plan(lifter: str) -> dict[str, Any]:

@@ -16,6 +16,7 @@ from builder.pdf.colour import readable
 from builder.pdf.fragments.leaves import leaves
 from builder.pdf.fragments.parts import Leaf
 from builder.pdf.own import Own
+from builder.values.lists import Keep
 from builder.values.problem import Severity
 from builder.work.publish import Choices, publish
 
@@ -53,7 +54,7 @@ def test_figures_and_styles_share_the_repaired_accent_and_the_pale_one_is_nowher
         return parts
 
     monkeypatch.setattr("builder.pdf.fragments.press.leaves", spy)
-    done = publish(load(written(tmp_path, PALE)), Choices(date(2027, 1, 4)))
+    done = publish(load(written(tmp_path, PALE)), Choices(date(2027, 1, 4), keep=Keep.ALL))
     assert [(p.code, p.severity) for p in done.problems] == [("accent-contrast", Severity.WARNING)]
     assert done.pressed is not None
     html, css = seen
@@ -64,6 +65,6 @@ def test_figures_and_styles_share_the_repaired_accent_and_the_pale_one_is_nowher
 
 @pytest.mark.slow
 def test_a_dark_accent_is_used_as_it_is_without_a_word(tmp_path: Path) -> None:
-    done = publish(load(written(tmp_path, DARK)), Choices(date(2027, 1, 4), edition=Edition.LOG))
+    done = publish(load(written(tmp_path, DARK)), Choices(date(2027, 1, 4), edition=Edition.LOG, keep=Keep.ALL))
     assert done.problems == ()
     assert done.pressed is not None

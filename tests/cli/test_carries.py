@@ -20,6 +20,7 @@ from builder.log import progress, read_log
 from builder.log.merge import merge
 from builder.pages.model import Edition, Paper
 from builder.pdf.forms.form import read_forms
+from builder.values.lists import Keep
 from builder.values.problem import Problem
 from builder.work.carries import FACTS, Carries, carries, kind_of
 from builder.work.publish import Choices, publish
@@ -36,10 +37,11 @@ ENTRIES: dict[str, str | bool] = WRITTEN | {
     "retest-note": "Ysolde was tired",
     "retest-l1-note": "grinder",
 }
+WHOLE = Choices(ON, Paper.A5, edition=Edition.LOG, buyer="Vela Ferrum", keep=Keep.ALL)
 KINDS = {
-    "a whole booklet": Choices(ON, Paper.A5, edition=Edition.LOG, buyer="Vela Ferrum"),
-    "`--no-sources`": Choices(ON, Paper.A5, edition=Edition.LOG, buyer="Vela Ferrum", whole=False),
-    "`--bleed`": Choices(ON, Paper.A5, edition=Edition.LOG, buyer="Vela Ferrum", bleed=True, fillable=False),
+    "a whole booklet": WHOLE,
+    "`--no-sources`": replace(WHOLE, whole=False),
+    "`--bleed`": replace(WHOLE, bleed=True, fillable=False),
 }
 
 

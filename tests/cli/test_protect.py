@@ -22,10 +22,13 @@ from builder.intake import load
 from builder.log import manifest as carried
 from builder.pages.model import Edition, Paper
 from builder.pdf import locked
+from builder.values.lists import Keep
 from builder.work.publish import Choices, publish
 
 FORM: dict[str, str | bool] = {"retest-l1-load": "205", "retest-l1-reps": "1", "retest-l1-date": "18.1."}
-CHOICES = Choices(ON, Paper.A5, edition=Edition.LOG, whole=False, buyer="Vela Ferrum", order="LL-20417")
+CHOICES = Choices(
+    ON, Paper.A5, edition=Edition.LOG, whole=False, keep=Keep.ALL, buyer="Vela Ferrum", order="LL-20417"
+)  # fmt: skip
 PASSWORD = "correct horse"
 
 

@@ -16,6 +16,7 @@ from builder.log.filled import Form
 from builder.log.manifest import Manifest
 from builder.pages.model import Edition, Paper
 from builder.pdf.forms.form import read_forms
+from builder.values.lists import Keep
 from builder.values.problem import Problem
 from builder.work.publish import Choices, publish
 
@@ -68,7 +69,8 @@ def booklet(edition: str = "log", whole: bool = True, client_text: str = CLIENT)
         client, block = Path(folder, "client.yaml"), Path(folder, "block.yaml")
         client.write_text(client_text)
         block.write_text(BLOCK)
-        done = publish(load([client, block]), Choices(ON, Paper.A5, edition=Edition(edition), whole=whole))
+        choices = Choices(ON, Paper.A5, edition=Edition(edition), whole=whole, keep=Keep.ALL)
+        done = publish(load([client, block]), choices)
     assert done.pressed is not None, [problem.as_text() for problem in done.problems]
     return done.pressed.pdf
 

@@ -16,6 +16,7 @@ from builder.intake import load
 from builder.log import Answers, Log, merge, moved, read_log
 from builder.log.entries import read_log as read_entries
 from builder.pages.model import Edition, Layout, Paper
+from builder.values.lists import Keep
 from builder.values.problem import Problem
 from builder.work.publish import Choices, publish
 
@@ -39,7 +40,8 @@ def booklet(layout: Layout = Layout.PAGE, paper: Paper = Paper.A5) -> bytes:
         client, block = Path(folder, "client.yaml"), Path(folder, "block.yaml")
         client.write_text(CLIENT)
         block.write_text(BLOCK)
-        done = publish(load([client, block]), Choices(ON, paper, edition=Edition.POCKET, layout=layout))
+        choices = Choices(ON, paper, edition=Edition.POCKET, layout=layout, keep=Keep.ALL)
+        done = publish(load([client, block]), choices)
     assert done.pressed is not None, [problem.as_text() for problem in done.problems]
     return done.pressed.pdf
 

@@ -28,6 +28,7 @@ from builder.pages.model import Edition, Paper
 from builder.plan import Plan, identity
 from builder.plan.model import PlannedSet
 from builder.values.formats import Formats
+from builder.values.lists import Keep
 from builder.values.nodes import Mapping, Scalar
 from builder.values.problem import Problem, Span
 from builder.work.publish import Choices, publish
@@ -100,7 +101,7 @@ def copy(folder: Path, name: str, **chosen: Any) -> Form:
     """A copy of the small booklet, with one entry."""
     (folder / "client.yaml").write_text(CLIENT)
     (folder / "block.yaml").write_text(BLOCK)
-    usual = Choices(date(2027, 1, 4), Paper.A5, edition=Edition.LOG)
+    usual = Choices(date(2027, 1, 4), Paper.A5, edition=Edition.LOG, keep=Keep.ALL)
     done = publish(load([folder / "client.yaml", folder / "block.yaml"]), replace(usual, **chosen))
     assert done.pressed is not None, done.problems
     return form(filled(done.pressed.pdf, {"w01-d1-s2-t2-reps": "4"}), folder, f"{name}.pdf")

@@ -18,10 +18,11 @@ from builder.log import manifest as carried
 from builder.pages.model import Edition, Paper
 from builder.pdf.forms.luggage import unpack
 from builder.plan import Plan, identity, make_plan
+from builder.values.lists import Keep
 from builder.work.publish import Choices, publish
 
 SAMPLES = Path(__file__).parents[2] / "samples"
-CHOICES = Choices(date(2027, 1, 4), Paper.A4, edition=Edition.LOG)
+CHOICES = Choices(date(2027, 1, 4), Paper.A4, edition=Edition.LOG, keep=Keep.ALL)
 
 
 def pressed(paths: list[Path], choices: Choices = CHOICES) -> bytes:

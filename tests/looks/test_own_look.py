@@ -19,6 +19,7 @@ from builder.cli import loadleaf
 from builder.intake import load
 from builder.pages.model import Edition
 from builder.pdf.html import render
+from builder.values.lists import Keep
 from builder.values.problem import Problem, Span
 from builder.work.check import check
 from builder.work.publish import Choices, Published, publish
@@ -44,7 +45,7 @@ def _built() -> Published:
     import tempfile
 
     with tempfile.TemporaryDirectory() as folder:
-        return publish(load(_sources(Path(folder))), Choices(ON, edition=Edition.PERSONAL))
+        return publish(load(_sources(Path(folder))), Choices(ON, edition=Edition.PERSONAL, keep=Keep.ALL))
 
 
 def _problems(folder: Path) -> list[Problem]:

@@ -19,8 +19,9 @@ from builder.pages.make import make_booklet
 from builder.pages.model import Booklet, Paper
 from builder.pages.theme import DEFAULT_THEME, theme
 from builder.pdf import DocumentMeta, Pressed, shipped
+from builder.pdf.colour import readable
 from builder.pdf.fragments.press import PressOrder, press_booklet
-from builder.pdf.html import style_sheets
+from builder.pdf.html import Look, style_sheets
 from builder.values.lists import Keep
 from builder.work.texts import load_texts, load_words
 
@@ -57,16 +58,21 @@ class Printed:
 
 
 def print_booklet(ctx: Context) -> Printed:
-    """The booklet of a context through the real press."""
+    """The booklet of a context through the real press, in the accent of its brand, as a build presses it."""
     booklet = make_booklet(ctx)
     meta = DocumentMeta(
         booklet.title, booklet.author, booklet.subject, booklet.language, (),
         datetime(2027, 1, 4, tzinfo=UTC), booklet.code,
     )  # fmt: skip
     order = PressOrder((places.templates(), places.styles()), meta, faces=tuple(shipped()), jobs=1, keep=Keep.ALL)
-    pressed = press_booklet(booklet, style_sheets(booklet), order)
+    pressed = press_booklet(booklet, style_sheets(booklet, _look(ctx)), order)
     document = PdfDocument(pressed.pdf)
     return Printed(booklet, pressed, tuple(page.get_textpage().get_text_range() for page in document))
+
+
+def _look(ctx: Context) -> Look:
+    own = ctx.brand.colours.accent
+    return Look(readable(own)) if own else Look()
 
 
 def printed(name: str, paper: str, look: str = DEFAULT_THEME, language: str = "en") -> Printed:

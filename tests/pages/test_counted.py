@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from pages.plans import odd
 from pages.sample_pages import context
-from weasyprint import CSS, HTML
+from weasyprint import CSS
 from weasyprint.text.fonts import FontConfiguration
 
 from builder import places
@@ -19,7 +19,9 @@ from builder.pages.make import make_booklet
 from builder.pages.model import Edition, Paper
 from builder.pages.theme import theme
 from builder.pdf import fonts
+from builder.pdf.fast.swift import Page
 from builder.pdf.html import render, style_sheets
+from builder.pdf.run import no_collector
 from builder.work.texts import load_texts, load_words
 
 PX = 96 / 25.4
@@ -36,11 +38,11 @@ def of(name: str, paper: str, look: str, language: str) -> Context:
 
 
 def boxes(ctx: Context) -> Iterator[Any]:
-    """Every box of the pages."""
+    """Every box of the pages, as the press has them laid out."""
     booklet, known = make_booklet(replace(ctx, edition=Edition.POCKET)), FontConfiguration()
     sheets = [fonts.face_rules(fonts.shipped()), *style_sheets(booklet)]
-    with fonts.only_our_fonts():
-        html = HTML(string=render(booklet), base_url=f"{places.templates().as_uri()}/")
+    with no_collector(), fonts.only_our_fonts():
+        html = Page(string=render(booklet), base_url=f"{places.templates().as_uri()}/")
         document = html.render(known, stylesheets=[CSS(string=sheet, font_config=known) for sheet in sheets])
     waiting = [page._page_box for page in document.pages]
     while waiting:

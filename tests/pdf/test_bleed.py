@@ -16,6 +16,7 @@ from builder import places
 from builder.intake import load
 from builder.pages.model import Edition, Paper
 from builder.pdf import Pressed, press
+from builder.values.lists import Keep
 from builder.work.publish import Choices, publish
 
 from . import sample
@@ -30,7 +31,8 @@ BOXES = {"/MediaBox": 9, "/BleedBox": 3, "/TrimBox": 0}
 
 def _edition(paper: Paper) -> Pressed:
     loaded = load([SAMPLES / "intermediate", SAMPLES / "brand"])
-    done = publish(loaded, Choices(date(2027, 1, 4), paper, None, Edition.PERSONAL, fillable=False, bleed=True))
+    choices = Choices(date(2027, 1, 4), paper, None, Edition.PERSONAL, fillable=False, bleed=True, keep=Keep.ALL)
+    done = publish(loaded, choices)
     assert done.pressed is not None, done.problems
     return done.pressed
 

@@ -12,6 +12,7 @@ from trust.hostile import BLOCK, CLIENT
 from builder import places
 from builder.intake import load
 from builder.pages.model import Edition
+from builder.values.lists import Keep
 from builder.values.problem import Severity, Span
 from builder.work.check import check
 from builder.work.publish import Choices, publish
@@ -64,7 +65,7 @@ def test_check_refuses_what_build_refuses_with_file_and_line(
     sources = load(written(tmp_path, brand, **files), need=())
     checked = check(sources, ON)
     assert (code, "brand.yaml", line) in refusals(checked.problems), [p.as_text() for p in checked.problems]
-    built = publish(sources, Choices(ON, edition=Edition.PERSONAL))
+    built = publish(sources, Choices(ON, edition=Edition.PERSONAL, keep=Keep.ALL))
     assert (code, "brand.yaml", line) in refusals(built.problems), [p.as_text() for p in built.problems]
     alone = check(load([tmp_path / "brand.yaml"], need=()), ON)
     assert not alone.sound
@@ -88,7 +89,7 @@ def test_emphasis_in_legal_texts_and_pages_prints(tmp_path: Path) -> None:
     sources = load(written(tmp_path, brand, p_md=page.encode()), need=())
     checked = check(sources, ON)
     assert [p.as_text() for p in checked.problems] == []
-    built = publish(sources, Choices(ON))
+    built = publish(sources, Choices(ON, keep=Keep.ALL))
     assert built.pressed is not None, [p.as_text() for p in built.problems]
 
 

@@ -14,6 +14,7 @@ from trust.hostile import BLOCK, CLIENT
 
 from builder.intake import load
 from builder.pages.model import Edition
+from builder.values.lists import Keep
 from builder.values.problem import Span
 from builder.work.publish import Choices, publish, suggested_name
 
@@ -45,7 +46,7 @@ def _plain(text: str) -> str:
 @pytest.fixture(scope="module")
 def booklet(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("text")
-    done = publish(load(_files(folder)), Choices(date(2027, 1, 4), buyer=MARKS[:60], order=MARKS[:40]))
+    done = publish(load(_files(folder)), Choices(date(2027, 1, 4), buyer=MARKS[:60], order=MARKS[:40], keep=Keep.ALL))
     assert [problem.as_text() for problem in done.problems] == []
     assert done.pressed is not None
     (folder / "o.pdf").write_bytes(done.pressed.pdf)
@@ -115,7 +116,8 @@ def test_a_file_name_made_of_names_is_plain_and_short(tmp_path: Path, name: str)
 
 @pytest.mark.parametrize("sign", ["😀", "木", "\N{HEBREW LETTER ALEF}"])
 def test_a_sign_that_no_font_has_is_told_where_it_stands(tmp_path: Path, sign: str) -> None:
-    done = publish(load(_files(tmp_path, f"Ada {sign}")), Choices(date(2027, 1, 4), edition=Edition.POCKET))
+    choices = Choices(date(2027, 1, 4), edition=Edition.POCKET, keep=Keep.ALL)
+    done = publish(load(_files(tmp_path, f"Ada {sign}")), choices)
     assert done.pressed is None
     found = {(p.code, Path(p.span.file).name, p.span.line) for p in done.problems if isinstance(p.span, Span)}
     assert ("glyph-missing", "c.yaml", 2) in found
