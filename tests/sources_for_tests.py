@@ -68,18 +68,22 @@ def tree(*texts: str) -> Mapping:
     return merged(trees)
 
 
+def assembled(*texts: str) -> tuple[Sources, tuple[Problem, ...]]:
+    """Typed sources of texts that are sound YAML, with every problem in order."""
+    made, problems = assemble(tree(*texts))
+    return made, in_order((*problems, *(() if problems else cross_check(made))))
+
+
 def sources(*texts: str) -> Sources:
     """Typed sources of texts that have no problem."""
-    made, problems = assemble(tree(*texts))
-    problems = (*problems, *(() if problems else cross_check(made)))
+    made, problems = assembled(*texts)
     assert not problems, "\n".join(problem.as_text() for problem in problems)
     return made
 
 
 def problems_of(*texts: str) -> tuple[Problem, ...]:
     """Every problem of texts that are sound YAML, in order."""
-    made, problems = assemble(tree(*texts))
-    return in_order((*problems, *(() if problems else cross_check(made))))
+    return assembled(*texts)[1]
 
 
 def codes(*texts: str) -> list[str]:

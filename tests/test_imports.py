@@ -6,6 +6,7 @@ import ast
 import subprocess
 import sys
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -62,8 +63,13 @@ MODULES = _modules()
 NAMES = {name for name, _ in MODULES}
 
 
-def _imported(name: str, path: Path) -> Iterator[str]:
+@cache
+def _imported(name: str, path: Path) -> tuple[str, ...]:
     """The dotted names that a module imports, at its top or within a function."""
+    return tuple(_names(name, path))
+
+
+def _names(name: str, path: Path) -> Iterator[str]:
     package = name if path.name == "__init__.py" else name.rpartition(".")[0]
     for node in ast.walk(ast.parse(path.read_text("utf-8"))):
         if isinstance(node, ast.Import):

@@ -8,9 +8,9 @@ from invariants.test_sameness import all_of
 from made.cases import Case, for_each_case
 from made.changes import rewritten
 from made.masses import Data, written
-from sources_for_tests import plan, problems_of
+from sources_for_tests import assembled
 
-from builder.plan import Plan, PlannedSlot
+from builder.plan import Plan, PlannedSlot, make_plan
 
 
 def _over(changes: list[Data]) -> str:
@@ -24,10 +24,10 @@ def test_changes_are_the_block_rewritten_by_hand(case: Case) -> None:
     if not changes:
         return
     changed, by_hand = (*case.made.texts, _over(changes)), (case.made.texts[0], written(block))
-    found, wanted = ([problem.code for problem in problems_of(*texts)] for texts in (changed, by_hand))
-    assert found == wanted, changes
+    (one, found), (other, wanted) = assembled(*changed), assembled(*by_hand)
+    assert [problem.code for problem in found] == [problem.code for problem in wanted], changes
     if not found:
-        assert all_of(plan(*changed)) == all_of(plan(*by_hand)), changes
+        assert all_of(make_plan(one)) == all_of(make_plan(other)), changes
 
 
 @for_each_case
@@ -37,9 +37,10 @@ def test_a_slot_that_is_swapped_for_a_week_goes_on_as_if_it_had_not_been(case: C
     every = [slot for day in case.block["days"] for slot in day["slots"] if "name" in slot]
     name, week = dice.choice(every)["name"], dice.randint(1, weeks)
     changed = (*case.made.texts, _over([{"swap": name, "to": "push press", "weeks": week}]))
-    if problems_of(*changed):
+    sources, problems = assembled(*changed)
+    if problems:
         return  # The slot is not trained in that week, or is a push press already.
-    made = plan(*changed)
+    made = make_plan(sources)
     assert _outside(made, name, week) == _outside(case.plan, name, week)
     swapped = [slot for session in made.weeks[week - 1].sessions for slot in session.slots if slot.changed]
     assert all(slot.movement == "push press" or slot.replaces for slot in swapped)

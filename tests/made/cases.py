@@ -12,9 +12,10 @@ from dataclasses import dataclass
 from functools import cached_property, lru_cache, wraps
 
 from hypothesis import HealthCheck, Phase, given, seed, settings
+from kept import once_a_run
 from made.blocks import made
 from made.masses import Data, Made
-from sources_for_tests import problems_of, sources
+from sources_for_tests import assembled
 
 from builder.given import Sources
 from builder.pages.explain import plan_json
@@ -49,14 +50,19 @@ class Case:
         return self.made.block
 
     @cached_property
+    def _read(self) -> tuple[Sources, tuple[Problem, ...]]:
+        return assembled(*self.made.texts)
+
+    @property
     def problems(self) -> tuple[Problem, ...]:
         """What intake has against them."""
-        return problems_of(*self.made.texts)
+        return self._read[1]
 
-    @cached_property
+    @property
     def sources(self) -> Sources:
         """The typed files."""
-        return sources(*self.made.texts)
+        assert not self.problems
+        return self._read[0]
 
     @cached_property
     def plan(self) -> Plan:
@@ -91,15 +97,20 @@ class Case:
 @lru_cache(maxsize=1)
 def drawn() -> tuple[Case, ...]:
     """The pool, sound or not."""
-    found: list[Case] = []
+    return tuple(map(Case, _pool()))
+
+
+@once_a_run
+def _pool() -> tuple[Made, ...]:
+    found: list[Made] = []
 
     for kind, movement in FIRST:
         _draw(kind, movement, found)
     return tuple(found)
 
 
-def _draw(kind: str, movement: str, found: list[Case]) -> None:
-    """Adds the cases of one beginning."""
+def _draw(kind: str, movement: str, found: list[Made]) -> None:
+    """Adds what is made up from one beginning."""
 
     @seed(SEED)
     @settings(
@@ -108,7 +119,7 @@ def _draw(kind: str, movement: str, found: list[Case]) -> None:
     )  # fmt: skip
     @given(made(kind, movement))
     def collect(one: Made) -> None:
-        found.append(Case(one))
+        found.append(one)
 
     collect()
 

@@ -24,6 +24,7 @@ from builder.pdf.fragments.leaves import leaves
 from builder.pdf.fragments.marks import DOCUMENT, Filling, is_bound, written
 from builder.pdf.fragments.press import PressOrder, press_booklet
 from builder.pdf.html import style_sheets
+from builder.values.lists import Keep
 from builder.work.publish import Choices
 from builder.work.publish import booklet as publishing
 from pdf import verapdf
@@ -62,7 +63,7 @@ def ordered(choices: Choices, sample: str = "novice") -> tuple[Booklet, tuple[st
 )
 def test_the_joined_file_is_that_of_the_typesetter_alone_to_a_reader(choices: Choices) -> None:
     booklet, sheets, order = ordered(choices)
-    joined = press_booklet(booklet, sheets, replace(order, jobs=2))
+    joined = press_booklet(booklet, sheets, replace(order, jobs=2, keep=Keep.ALL))
     whole = press._whole(booklet, sheets, order)
     assert differences(whole.pdf, joined.pdf) == []
     assert (joined.pages, joined.field_count, joined.outline) == (whole.pages, whole.field_count, whole.outline)
