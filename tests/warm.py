@@ -12,6 +12,7 @@ import subprocess
 import sys
 import tempfile
 import traceback
+from collections.abc import Mapping
 from functools import cache
 from importlib import import_module
 from pathlib import Path
@@ -24,12 +25,14 @@ OURS = (
 NO_INPUT, OUT, ERR = range(3)
 
 
-def run(words: tuple[str, ...], cwd: Path | None) -> subprocess.CompletedProcess[str]:
-    """How `loadleaf` ends with these words, and what it prints."""
+def run(
+    words: tuple[str, ...], cwd: Path | None, environment: Mapping[str, str]
+) -> subprocess.CompletedProcess[str]:
+    """How `loadleaf` ends with these words where these variables are set besides, and what it prints."""
     with tempfile.TemporaryDirectory() as folder:
         out, err = Path(folder, "out"), Path(folder, "err")
         asked = {"words": words, "cwd": str(cwd or Path.cwd()), "out": str(out), "err": str(err)}
-        code = _ask(json.dumps(asked | {"environment": dict(os.environ)}))
+        code = _ask(json.dumps(asked | {"environment": {**os.environ, **environment}}))
         texts = (path.read_bytes().decode("utf-8", "strict").replace("\r\n", "\n") for path in (out, err))
         return subprocess.CompletedProcess(words, code, *texts)
 
@@ -44,7 +47,10 @@ def _ask(asked: str) -> int:
 
 @cache
 def _server() -> subprocess.Popen[str]:
-    server = subprocess.Popen([sys.executable, __file__], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True)
+    server = subprocess.Popen(
+        [sys.executable, __file__], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True,
+        env={**os.environ, "PYTHONIOENCODING": "utf-8"},
+    )  # fmt: skip
     atexit.register(server.communicate)
     return server
 

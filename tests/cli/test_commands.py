@@ -33,9 +33,9 @@ days:
 
 
 def loadleaf(*arguments: object, cwd: Path | None = None, **environment: str) -> subprocess.CompletedProcess[str]:
-    """Runs the command in a process of its own, as a user does; a new one where its environment is to differ."""
-    if not environment:
-        return warm.run(tuple(map(str, arguments)), cwd)
+    """Runs the command in a process of its own, as a user does; a new one where Python itself is to start otherwise."""
+    if not any(name.startswith("PYTHON") for name in environment):
+        return warm.run(tuple(map(str, arguments)), cwd, environment)
     return subprocess.run(
         [sys.executable, "-m", "builder", *map(str, arguments)],
         cwd=cwd, env={**os.environ, **environment}, capture_output=True, text=True, timeout=120, check=False,

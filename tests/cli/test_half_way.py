@@ -70,7 +70,7 @@ def test_the_rest_is_planned_anew_and_the_log_moves_along(folder: Path) -> None:
     done = build(folder, "--from-week", 3, "--log", folder / "filled.pdf")
     assert done.returncode == 0, done.stderr
     assert "1 entries stay in the old booklet only: w03-d1-s1-t1-done" in done.stderr
-    log = yaml.safe_load(loadleaf("read", folder / "second.pdf", PYTHONIOENCODING="utf-8").stdout)
+    log = yaml.safe_load(loadleaf("read", folder / "second.pdf").stdout)
     sets = [session["slots"][0]["sets"][0] for session in log["sessions"]]
     assert [one["planned"]["load"] for one in sets] == [85, 87.5, 102.5, 105]
     assert sets[1]["done"] == {"load": 92.5, "reps": 6, "rir": None}

@@ -23,7 +23,7 @@ def filled(tmp_path: Path) -> Path:
 
 
 def test_a_clear_log_is_printed_as_yaml_and_ends_with_0(filled: Path) -> None:
-    done = loadleaf("read", filled, PYTHONIOENCODING="utf-8")
+    done = loadleaf("read", filled)
     assert (done.returncode, done.stderr) == (0, "")
     assert yaml.safe_load(done.stdout)["so_far"]["missed"] == 1
 

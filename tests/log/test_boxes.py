@@ -5,10 +5,10 @@ from __future__ import annotations
 import tempfile
 from datetime import date
 from decimal import Decimal
-from functools import lru_cache
 from pathlib import Path
 
 import pytest
+from kept import once_a_run
 from log.small import BLOCK, CLIENT, form
 from log.viewers import with_pikepdf
 
@@ -34,7 +34,7 @@ WRITTEN: dict[str, str | bool] = {
 }
 
 
-@lru_cache
+@once_a_run
 def booklet(layout: Layout = Layout.PAGE, paper: Paper = Paper.A5) -> bytes:
     with tempfile.TemporaryDirectory() as folder:
         client, block = Path(folder, "client.yaml"), Path(folder, "block.yaml")

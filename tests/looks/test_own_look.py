@@ -5,7 +5,6 @@ from __future__ import annotations
 import io
 import shutil
 from datetime import date
-from functools import lru_cache
 from pathlib import Path
 
 import pikepdf
@@ -13,6 +12,7 @@ import pypdfium2
 import pytest
 from cli.test_commands import BLOCK, CLIENT
 from click.testing import CliRunner
+from kept import once_a_run
 from pdf import verapdf
 
 from builder.cli import loadleaf
@@ -40,7 +40,7 @@ def _sources(folder: Path) -> list[Path]:
     return [folder / name for name in ("c.yaml", "b.yaml", "brand.yaml")]
 
 
-@lru_cache(maxsize=1)
+@once_a_run
 def _built() -> Published:
     import tempfile
 

@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
+from kept import once_a_run
 from pages.pressed import Printed, print_booklet
 from pages.sample_pages import context
 
@@ -48,7 +49,7 @@ def _context(name: str, paper: Paper, language: str) -> Context:
     return replace(usual, words=words, texts=longer, coach_pages=())
 
 
-@lru_cache
+@once_a_run
 def _german(paper: Paper) -> Printed:
     return print_booklet(_context("intermediate", paper, "de"))
 

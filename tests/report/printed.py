@@ -26,10 +26,10 @@ def filled(folder: Path, values: Values, name: str = "filled.pdf", client: str =
     return path
 
 
-def made(folder: Path, *arguments: object) -> tuple[bytes, str]:
+def made(folder: Path, *arguments: object, **environment: str) -> tuple[bytes, str]:
     """The report that the command makes without a hitch, and what it said on the error stream."""
     target = folder / "report.pdf"
-    done = loadleaf("report", *arguments, "-o", target, "--date", "2027-03-01", PYTHONIOENCODING="utf-8")
+    done = loadleaf("report", *arguments, "-o", target, "--date", "2027-03-01", cwd=None, **environment)
     assert done.returncode == 0, done.stderr
     return target.read_bytes(), done.stderr
 

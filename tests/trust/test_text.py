@@ -5,11 +5,13 @@ from __future__ import annotations
 import re
 import shutil
 import subprocess
+import tempfile
 from datetime import date
 from pathlib import Path
 
 import pikepdf
 import pytest
+from kept import once_a_run
 from trust.hostile import BLOCK, CLIENT
 
 from builder.intake import load
@@ -43,14 +45,21 @@ def _plain(text: str) -> str:
     return re.sub(r"[\s\u2010\u00ad-]", "", text).replace("“", '"')
 
 
-@pytest.fixture(scope="module")
-def booklet(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    folder = tmp_path_factory.mktemp("text")
-    done = publish(load(_files(folder)), Choices(date(2027, 1, 4), buyer=MARKS[:60], order=MARKS[:40], keep=Keep.ALL))
+@once_a_run
+def _marked() -> bytes:
+    choices = Choices(date(2027, 1, 4), buyer=MARKS[:60], order=MARKS[:40], keep=Keep.ALL)
+    with tempfile.TemporaryDirectory() as folder:
+        done = publish(load(_files(Path(folder))), choices)
     assert [problem.as_text() for problem in done.problems] == []
     assert done.pressed is not None
-    (folder / "o.pdf").write_bytes(done.pressed.pdf)
-    return folder / "o.pdf"
+    return done.pressed.pdf
+
+
+@pytest.fixture
+def booklet(tmp_path: Path) -> Path:
+    path = tmp_path / "o.pdf"
+    path.write_bytes(_marked())
+    return path
 
 
 @pytest.mark.slow
