@@ -5,9 +5,11 @@ from __future__ import annotations
 import re
 from decimal import Decimal
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import pytest
 from cli.test_commands import SAMPLES
+from kept import once_a_run
 from log.small import CLIENT, WRITTEN, form, log
 from pdf import verapdf
 from pypdfium2 import PdfDocument
@@ -22,14 +24,17 @@ HOSTILE = (
 )
 
 
-@pytest.fixture(scope="module")
-def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return tmp_path_factory.mktemp("report")
+@once_a_run
+def _usual() -> tuple[bytes, bytes]:
+    """A filled booklet and its report."""
+    with TemporaryDirectory() as name:
+        path = filled(Path(name), WRITTEN)
+        return path.read_bytes(), made(Path(name), path)[0]
 
 
 @pytest.fixture(scope="module")
-def pdf(folder: Path) -> bytes:
-    return made(folder, filled(folder, WRITTEN))[0]
+def pdf() -> bytes:
+    return _usual()[1]
 
 
 @pytest.fixture(scope="module")
@@ -58,9 +63,9 @@ def test_the_volume_and_the_reserve_are_those_of_the_log(text: str) -> None:
     assert "Reserve −2.3 reps a set: harder than planned" in text
 
 
-def test_every_number_of_the_sums_is_on_the_page(text: str, folder: Path) -> None:
+def test_every_number_of_the_sums_is_on_the_page(text: str, tmp_path: Path) -> None:
     """What `read` adds up to and what the report prints are the same."""
-    sums = progress(log(form((folder / "filled.pdf").read_bytes(), folder))[0])
+    sums = progress(log(form(_usual()[0], tmp_path))[0])
     done = sum((week.done_tonnage for week in sums.weeks), Decimal(0))
     assert f"Volume {int(done):,} kg".replace(",", " ") in text
     assert f"Records {len(sums.records)} best estimate ever: {sum(one.best for one in sums.records)}" in text
