@@ -114,12 +114,12 @@ class SessionRun:
     @property
     def first(self) -> bool:
         """Whether the session begins here."""
-        return self.index == 0
+        return self.run[0] == self.whole.numbers[0]
 
     @property
     def last(self) -> bool:
         """Whether the session ends here."""
-        return self.index == len(self.runs) - 1
+        return self.run[-1] == self.whole.numbers[-1]
 
 
 def on_one_page(whole: Session) -> Iterator[Section]:
@@ -189,16 +189,21 @@ def _with_notes(part: SessionRun, lifts: tuple[LaidLift, ...]) -> tuple[LaidLift
 
 
 def _height(part: SessionRun) -> float:
-    """mm that the lifts take with the head, what holds for the whole session, and the least of a note."""
+    """mm that the lifts take with the head, on the first page what holds for the whole session, on the last a note."""
     return _around(part) + sum(one.height for one in _lifts(part))
 
 
 def _around(part: SessionRun) -> float:
-    page, note = part.whole.ctx.sheet, about(part.whole)
-    told = page.about.height(note, page.width) + (1.0 if note else 0.0)
-    told += sum(text_lines(text, page.width - 4, page.caution.points) * CAUTION + 1.4 for text in part.told)
     head = HEAD + BETWEEN if part.low else HEAD - HEAD_UP
-    return head + told + (NOTE_GAP + NOTE_LEAST if part.noted else 0.0) + (GOES_ON if _following(part) else 0.0)
+    note = NOTE_GAP + NOTE_LEAST if part.noted and part.last else 0.0
+    return head + (_told(part) if part.first else 0.0) + note + (GOES_ON if _following(part) else 0.0)
+
+
+def _told(part: SessionRun) -> float:
+    """mm of the coach's note and of what holds for the whole session."""
+    page, note = part.whole.ctx.sheet, about(part.whole)
+    cautions = sum(text_lines(text, page.width - 4, page.caution.points) * CAUTION + 1.4 for text in part.told)
+    return page.about.height(note, page.width) + (1.0 if note else 0.0) + cautions
 
 
 def _following(part: SessionRun) -> int | None:

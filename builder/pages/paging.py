@@ -14,15 +14,15 @@ Run = tuple[int, ...]
 def shared_out(
     numbers: Run, slots: Sequence[PlannedSlot], fill: Callable[[Run], float]
 ) -> tuple[Run, ...]:
-    """The fewest runs of `numbers` whose `fill` (1 is a full page) stays within the page, and of these the most even.
+    """The fewest runs of `numbers` whose `fill` (1 is a full page) stays within the page, cut where the
+    emptiest of them is fullest.
 
     A slot or superset that is too long by itself gets a page of its own.
     """
     blocks = _blocks(numbers, slots)
     for count in range(1, len(blocks)):
-        best = min(_splits(blocks, count), key=lambda runs: max(map(fill, runs)))
-        if max(map(fill, best)) <= 1:
-            return best
+        if within := [runs for runs in _splits(blocks, count) if max(map(fill, runs)) <= 1]:
+            return max(within, key=lambda runs: min(map(fill, runs)))
     return tuple(blocks)
 
 

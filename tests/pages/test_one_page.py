@@ -17,6 +17,7 @@ from builder.pages.context import Context
 from builder.pages.make import make_booklet
 from builder.pages.model import Edition, Layout, Paper, Section
 from builder.pages.onepage import OnePage
+from builder.pages.paging import shared_out
 from builder.pages.sessions import session_sections
 from builder.pages.theme import theme
 from builder.values.fields import SetField, parse
@@ -78,6 +79,34 @@ def test_no_two_sessions_share_a_page_in_a_spread_or_a_training_week() -> None:
 @pytest.mark.parametrize("paper", [Paper.A4, Paper.LETTER])
 def test_on_large_paper_every_session_of_a_sample_has_one_page(name: str, paper: Paper) -> None:
     assert all(len(many) <= 1 for many in sections(context(name, paper)))
+
+
+def test_what_the_first_page_says_of_a_session_takes_no_room_on_the_others() -> None:
+    """Lifts, densities and gaps of a later page are the same however many cautions the first one prints."""
+    usual = replace(context("advanced", Paper.A5), theme=theme("large-print"))
+    told = replace(usual, plan=replace(usual.plan, cautions=("no-safeties", "clinician", "recent-limit")))
+    seen = 0
+    for one, other in zip(sections(usual), sections(told), strict=True):
+        few, many = ([page.data for page in each if isinstance(page.data, OnePage)] for each in (one, other))
+        if len(few) > 1 and [len(page.lifts) for page in few] == [len(page.lifts) for page in many]:
+            assert len(many[0].cautions) > len(few[0].cautions)
+            assert [(page.lifts, page.spare, page.note_mm) for page in many[1:]] == [
+                (page.lifts, page.spare, page.note_mm) for page in few[1:]
+            ]
+            seen += 1
+    assert seen > 5
+
+
+def test_a_session_is_cut_into_the_fewest_pages_and_none_of_them_is_emptier_than_need_be() -> None:
+    slots = [replace(one, superset=None) for one in busy(Paper.A5).plan.weeks[0].sessions[0].slots[:5]]
+    tall = dict(zip((1, 2, 3, 4, 5), (0.2, 0.75, 0.15, 0.4, 0.5), strict=True))
+
+    def fill(run: tuple[int, ...]) -> float:
+        return sum(tall[number] for number in run)
+
+    assert shared_out((1, 2, 3, 4, 5), slots, fill) == ((1, 2), (3, 4), (5,))
+    assert shared_out((2, 3, 4), slots, fill) == ((2,), (3, 4))
+    assert shared_out((1, 3, 5), slots, fill) == ((1, 3, 5),)
 
 
 def test_the_spread_is_there_for_who_wants_room() -> None:

@@ -134,17 +134,23 @@ def week_names(
     words: Words, points: tuple[WeekPoint, ...], centres: tuple[float, ...], column: float, base: float
 ) -> list[Mark]:
     """Below the base line: the week's number, and what it is when it is no plain training week."""
-    marks: list[Mark] = []
-    for point, x in zip(points, centres, strict=True):
+    names, marks = tuple(_kind(words, point) for point in points), list[Mark]()
+    for place, (point, x) in enumerate(zip(points, centres, strict=True)):
         marks.append(Label(x, base + 3.3, str(point.number), weight=600))
-        name = _kind(words, point)
-        if name and wide(name) <= column + 0.6:
-            marks.append(Label(x, base + 6.6, name, colour=DARK))
+        if names[place] and _room(names, place, column):
+            marks.append(Label(x, base + 6.6, names[place], colour=DARK))
         elif _code(point) == "milestone":
             marks.append(Star(x, base + 5.6))
-        elif name:
+        elif names[place]:
             marks.append(Label(x, base + 6.6, words(f"figure.short.{point.kind}"), colour=DARK))
     return marks
+
+
+def _room(names: tuple[str, ...], place: int, column: float) -> bool:
+    """Whether a week's name stands clear of its neighbours'; it may reach below a week that has none."""
+    beside = (*names[max(0, place - 1) : place], *names[place + 1 : place + 2])
+    over = wide(names[place]) - column - 0.6
+    return over <= 0 or (len(beside) == 2 and not any(beside) and over <= column - 1)
 
 
 def _code(point: WeekPoint) -> str:
