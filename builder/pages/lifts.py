@@ -269,8 +269,11 @@ def _beside_load(at: Columns, loads: list[str], *, sign: bool) -> float:
 
 
 def _name_lines(name: str, tags: str, room: float) -> int:
-    """The lines that a name and the tags behind it take; further lines begin as far in as the name."""
-    told = (*_spaced(name, NAME * 1.06), *(_spaced(f"  {tags}", SMALL) if tags else ()))
+    """The lines that a name and the tags behind it take; further lines begin as far in as the name.
+
+    A little more than is measured, so that none turns over that was not counted.
+    """
+    told = (*_spaced(name, NAME * 1.06), *(_spaced(f"  {tags}", SMALL * 1.04) if tags else ()))
     return _turned(told, room, NUMBER)
 
 
