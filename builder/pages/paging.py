@@ -14,10 +14,10 @@ Run = tuple[int, ...]
 def shared_out(
     numbers: Run, slots: Sequence[PlannedSlot], fill: Callable[[Run], float]
 ) -> tuple[Run, ...]:
-    """The fewest runs of `numbers` whose `fill` (1 is a full page) stays within the page, cut where the
-    emptiest of them is fullest.
+    """The fewest runs of `numbers` whose `fill` (1 is a full page) stays within the page.
 
-    A slot or superset that is too long by itself gets a page of its own.
+    Of these the ones whose emptiest page is fullest. A slot or superset that is too long by itself gets a page of its
+    own.
     """
     blocks = _blocks(numbers, slots)
     for count in range(1, len(blocks)):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from math import ceil
 from typing import get_args
 
 from builder.given import Equipment
@@ -22,6 +23,8 @@ from builder.values.fields import AttemptField, FieldSpec, ResultField, ResultPa
 from builder.words import Words
 
 TEST_KINDS = ("attempts", "rep_test")
+IN_A_LINE, MOST_LINES = 13, 9
+"""Signs of plates in a cell of the decision table on small paper, and lines of them for which the page has room."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +80,8 @@ class TestPage:
     """All that is printed for one tested lift; `opener` is None for a rep test, which has `lines` in its place.
 
     With `spread` what is read and what is written take two pages. With `apart` these are three: the ramp, the
-    decision table with the attempts, and the result.
+    decision table with the attempts, and the result. Where plates make the table long, the page is `crowded`, and the
+    rules of the test head the page that faces it.
     """
 
     title: str
@@ -101,6 +105,7 @@ class TestPage:
     retest_note: str
     spread: bool
     apart: bool
+    crowded: bool
     says: dict[str, str]
 
 
@@ -132,7 +137,7 @@ def _section(ctx: Context, tested: Tested, *, first: bool, last: bool) -> Sectio
 
 def _page(ctx: Context, tested: Tested, *, last: bool) -> TestPage:
     words, slot, session = ctx.words, tested.slot, tested.session
-    plan = slot.attempts
+    plan, decisions = slot.attempts, tuple(_decisions(slot, words))
     says = ("ramp", "attempts", "opener", "second", "result", "write", "good", "load", "note", "after")
     return TestPage(
         title=words("test.lift", lift=slot_name(slot, words)),
@@ -147,7 +152,7 @@ def _page(ctx: Context, tested: Tested, *, last: bool) -> TestPage:
         opener=_cell(slot, plan.opener, words) if plan else None,
         unit=str(words.unit),
         second_heads=tuple(words(f"test.third.{code}") for code in OUTCOMES),
-        decisions=tuple(_decisions(slot, words)),
+        decisions=decisions,
         lines=() if plan else set_lines(slot, words),
         notes=() if plan else tuple(slot_notes(ctx, slot, Density.AIRY)),
         attempts=tuple(_attempt(tested, n, words) for n in (1, 2, 3)) if plan else (),
@@ -160,6 +165,7 @@ def _page(ctx: Context, tested: Tested, *, last: bool) -> TestPage:
         retest_note=fields.write(RetestNote()) if last else "",
         spread=ctx.sheet.facing,
         apart=ctx.sheet.enlarged,
+        crowded=ctx.sheet.facing and not ctx.sheet.enlarged and _table_lines(decisions) > MOST_LINES,
         says={key: words(f"test.says.{key}") for key in (*says, "retest_note")} | {"table": _table_head(slot, words)},
     )
 
@@ -198,6 +204,11 @@ def _decisions(slot: PlannedSlot, words: Words) -> Iterator[Decision]:
             second=_cell(slot, choice.rung, words),
             third=tuple(_cell(slot, third[code].rung, words) for code in OUTCOMES),
         )
+
+
+def _table_lines(decisions: tuple[Decision, ...]) -> int:
+    """About how many lines of plates the decision table has on small paper."""
+    return sum(max(ceil(len(cell.side) / IN_A_LINE) for cell in (row.second, *row.third)) for row in decisions)
 
 
 def _table_head(slot: PlannedSlot, words: Words) -> str:
