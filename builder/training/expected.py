@@ -53,6 +53,7 @@ MOST_DOUBT = 0.15
 """The widest that time alone makes the doubt of a max."""
 MOST_RESERVE = 6
 _HALVES = tuple((Decimal(half) / 2).normalize() for half in range(2 * MOST_RESERVE + 1))
+_TENTHS = tuple(Decimal(tenth).scaleb(-1) for tenth in range(10 * MOST_REPS + 1))
 
 
 class Kind(IntEnum):
@@ -252,8 +253,9 @@ def reserve(belief: Belief, curve: Curve, load: WithBody, reps: int) -> Reserve 
         return None
     possible = curve.reps((log(load) - belief.log_max) / belief.bend)
     exact = min(possible, float(MOST_REPS)) - reps
-    halves = min(max(round(2 * exact), 0), 2 * MOST_RESERVE)
-    return Reserve(_HALVES[halves], Decimal(round(10 * exact)).scaleb(-1), possible > MOST_REPS)
+    halves, tenths = min(max(round(2 * exact), 0), 2 * MOST_RESERVE), round(10 * exact)
+    told = _TENTHS[tenths] if tenths >= 0 else Decimal(tenths).scaleb(-1)
+    return Reserve(_HALVES[halves], told, possible > MOST_REPS)
 
 
 def chance(belief: Belief, curve: Curve, load: WithBody, reps: int, status: TrainingStatus) -> float:
@@ -315,14 +317,14 @@ def _said(one: Shown, curve: Curve, lifter: Lifter, left: float) -> tuple[Triple
     return row, DAY_FORM[lifter.status] ** 2 + judged * judged
 
 
-def _likely_left(belief: Belief, one: Shown, curve: Curve) -> float:
+def _likely_left(belief: Belief, one: Shown, curve: Curve, log_load: float) -> float:
     """The reserve that was to be expected of a set, 0 to 6; a test is taken at its word.
 
     How sure a set is goes by this and not by what was said: else a hard day would count for more than an easy one.
     """
     if one.tested:
         return float(one.rir)
-    possible = curve.reps((log(one.load) - belief.log_max) / max(belief.bend, 0.2))
+    possible = curve.reps((log_load - belief.log_max) / max(belief.bend, 0.2))
     return min(max(possible - one.reps, 0.0), float(MOST_RESERVE))
 
 
@@ -330,12 +332,13 @@ def _shown(
     belief: Belief, one: Shown, curve: Curve, lifter: Lifter, weeks: float = 0.0, known_form: float = 0.0
 ) -> Belief:
     """The belief after one more set; `weeks` is how long before it was, where it comes late."""
-    left = _likely_left(belief, one, curve) if one.kind is Kind.DONE else 0.0
+    log_load = log(one.load)
+    left = _likely_left(belief, one, curve, log_load) if one.kind is Kind.DONE else 0.0
     row, noise = _said(one, curve, lifter, left)
     noise += WALK[lifter.status] ** 2 * weeks - known_form
-    off = log(one.load) - belief.load(curve.at(float(one.reps + one.rir))) - belief.bias * row[2]
-    first, second, third = (_dot(line, row) for line in belief.doubt)
-    along = (first, second, third)
+    off = log_load - belief.load(curve.at(float(one.reps + one.rir))) - belief.bias * row[2]
+    first, second, third = belief.doubt
+    along = _dot(first, row), _dot(second, row), _dot(third, row)
     deviation = sqrt(_dot(along, row) + noise)
     if one.kind is Kind.DONE:
         return _pulled(belief, along, deviation, off / deviation, 1.0)
