@@ -48,12 +48,11 @@ def reach_of(wanted: Wanted, reps: int, basis: Basis) -> OnBar | None:
 
     A hold, and a lift from the pins, is held against the max itself.
     """
-    whole = wanted.in_reps and not wanted.partial
-    counted = reps if whole else 1
+    counted = reps if wanted.judged else 1
     if basis.reach is None or counted > MOST_REPS:
         return None
     most = basis.reach.most(counted)
-    return min(most, basis.reach.leaving(basis.keeps, reps)) if whole and basis.keeps else most
+    return min(most, basis.reach.leaving(basis.keeps, reps)) if wanted.judged and basis.keeps else most
 
 
 def too_heavy(first: Wanted, basis: Basis) -> bool:
@@ -98,24 +97,34 @@ def held_notes(work: Sequence[PlannedSet], basis: Basis) -> tuple[Reason, ...]:
 
 
 def _within(wanted: Wanted, target: OnBar, rung: Rung, basis: Basis) -> Fit:
-    """What is within reach: the rung, in a range with fewer reps if need be, or else a lighter one."""
+    """What is within reach: the rung, in a range with fewer reps if need be, or else a lighter one.
+
+    Of the body alone less cannot be lifted: where a rep must stay, its reps fall, to one at the least.
+    """
     most = None if basis.beyond else reach_of(wanted, wanted.reps, basis)
     if most is None or rung.mass <= most + HAIR or basis.ladder is None:
         return Fit(rung, wanted.reps)
     facts: dict[str, Fact] = {"target_kg": target, "reps": wanted.reps, "most_kg": max(most, Decimal(0))}
     least, held = wanted.least_reps or wanted.reps, "held"
-    if basis.keeps and wanted.in_reps and not wanted.partial:
+    if basis.keeps and wanted.judged:
         held, facts["left"] = "held-easier", basis.keeps
-        if basis.own and basis.ladder.lightest.mass > (reach_of(wanted, least, basis) or most) + HAIR:
-            rung, least = basis.ladder.lightest, 1  # Of the body alone less cannot be lifted, so that reps fall.
+        if basis.own and not _fits(basis.ladder.lightest, wanted, least, basis):
+            reps = next((n for n in range(least, 1, -1) if _fits(basis.ladder.lightest, wanted, n, basis)), 1)
+            why = because(f"{held}-reps", **facts, load_kg=basis.ladder.lightest.mass, held_reps=reps)
+            return Fit(basis.ladder.lightest, reps, (why,), held=True)
     for reps in range(wanted.reps - 1, least - 1, -1):
-        fewer = reach_of(wanted, reps, basis)
-        if fewer is not None and rung.mass <= fewer + HAIR:
+        if _fits(rung, wanted, reps, basis):
             return Fit(rung, reps, (because(f"{held}-reps", **facts, load_kg=rung.mass, held_reps=reps),), held=True)
     lighter = basis.ladder.at_most(reach_of(wanted, least, basis) or most) or basis.ladder.lightest
     if lighter is rung:
         return Fit(rung, wanted.reps)
     return Fit(lighter, least, (because(held, **facts, load_kg=lighter.mass, side=side_text(lighter)),), held=True)
+
+
+def _fits(rung: Rung, wanted: Wanted, reps: int, basis: Basis) -> bool:
+    """Whether a load may be planned for so many reps."""
+    most = reach_of(wanted, reps, basis)
+    return most is not None and rung.mass <= most + HAIR
 
 
 def _instead(wanted: Wanted, target: OnBar, fit: Fit, basis: Basis) -> Fit:

@@ -58,7 +58,7 @@ def planned_sets(prescription: Prescription, basis: Basis, rest: int | None) -> 
 
 def _reserve(wanted: Wanted, rung: Rung | None, reps: int, basis: Basis) -> Reserve | None:
     """What a loaded set leaves; a hold or a way is no reps, and from the pins the lift is another."""
-    if rung is None or basis.reach is None or not wanted.in_reps or wanted.partial:
+    if rung is None or basis.reach is None or not wanted.judged:
         return None
     return basis.reach.left(rung.mass, reps)
 

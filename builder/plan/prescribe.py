@@ -55,6 +55,11 @@ class Wanted:
         """Whether the set is counted in reps: neither held, nor timed, nor a way."""
         return self.seconds is None and self.metres is None
 
+    @property
+    def judged(self) -> bool:
+        """Whether something is known of its reserve: the whole lift, counted in reps."""
+        return self.in_reps and not self.partial
+
 
 @dataclass(frozen=True, slots=True)
 class Prescription:

@@ -69,6 +69,16 @@ def test_of_the_body_alone_reps_fall() -> None:
     assert minor.reps in (3, 4)
 
 
+@pytest.mark.parametrize("reps", ["1", "5", "3-8"])
+def test_who_hardly_lifts_the_body_once_does_no_more_than_that(reps: str) -> None:
+    """80 kg of body and a max of 81: nothing lighter is there, and no number of reps leaves one."""
+    lifts = "lifts: {pull-up: {tests: [{date: 2026-12-19, load: 1, reps: 1}]}}\n"
+    kind = "double" if "-" in reps else "single"
+    rule = f"movement: pull-up, progression: {{kind: {kind}, reps: {reps}, rir: 1, start: 0 kg, add: 1 kg}}"
+    first = slot_in(plan(client(lifts=lifts, **WHO["minor"]), block(rule)), 1).work[0]
+    assert first.rung is not None and (first.rung.mass, first.reps) == (0, 1)
+
+
 def test_a_test_of_reps_leaves_a_rep_after_weeks_that_rose() -> None:
     """No lighter than what was trained, which kept a rep itself."""
     head = "test: {week: 4, lifts: [back squat]}"
