@@ -13,7 +13,6 @@ from builder.plan.model import TestValue
 from builder.plan.numbers import percent_rows
 from builder.review.finding import Finding, Gravity, Hit, Rule
 from builder.review.likely import leap, likely, shown, worth_range
-from builder.training.estimate import MOST_REPS
 from builder.training.norms import COMMON_PRACTICE
 from builder.values.quantity import Unit, plain, to_kg
 
@@ -66,14 +65,11 @@ def _leaps(plan: Plan, lift: LiftNumbers) -> Iterator[Hit]:
 def _far_records(plan: Plan, lift: LiftNumbers) -> Iterator[Hit]:
     """Records that leave the tests far behind: one may have been stronger once, but hardly by more than a quarter."""
     for best in lift.performances:
-        if best.source != "record" or best.reps > MOST_REPS:
-            continue
-        expected = likely(lift, plan.client, best.on or lift.chosen.test.day)
-        low, high = worth_range(best.load, best.reps, best.rir, percent_rows(plan.client))
-        if low > expected.high * ONCE_STRONGER:
+        on = best.on or lift.chosen.test.day
+        why = leap(lift, plan.client, on, best.load, best.reps, None, most=ONCE_STRONGER)
+        if best.source == "record" and why:
             done = f"the record of {shown(lift.load_of(best.load), plan.unit)} x {best.reps}"
-            fact = f"{done} means a max of {shown(low, plan.unit)} to {shown(high, plan.unit)}, a large jump"
-            yield Hit(lift.movement, fact, low - expected.high)
+            yield Hit(lift.movement, f"{done} {why}", best.load)
 
 
 def _far_logged(plan: Plan, lift: LiftNumbers) -> Iterator[Hit]:

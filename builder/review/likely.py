@@ -48,9 +48,10 @@ practice, no source."""
 
 
 def leap(
-    numbers: LiftNumbers, client: Client, on: date, load: WithBody, reps: int, rir: Decimal | None, *, missed: bool
-) -> str:
-    """How a set that is no test lies outside what is likely, "" where it does not.
+    numbers: LiftNumbers, client: Client, on: date, load: WithBody, reps: int, rir: Decimal | None, *,
+    missed: bool = False, most: Decimal = Decimal(1),
+) -> str:  # fmt: skip
+    """How a set that is no test lies outside what is likely, "" where it does not; `most` times that is no jump.
 
     One without a reserve (None) may be as light as it likes.
     """
@@ -60,7 +61,7 @@ def leap(
     expected = likely(numbers, client, on)
     low, high = worth_range(load, reps, left, percent_rows(client))
     span = f"means a max of {shown(low, client.unit)} to {shown(high, client.unit)}"
-    if low > expected.high and not missed:
+    if low > expected.high * most and not missed:
         return f"{span}, a large jump"
     if high < expected.low * FAR_BELOW and (missed or rir is not None):
         return f"{span}, a large drop"
