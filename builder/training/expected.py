@@ -22,10 +22,11 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from enum import IntEnum
-from math import erf, erfc, exp, log, pi, sqrt
+from math import exp, log, sqrt
 
 from builder.training.curve import Curve
 from builder.training.estimate import MOST_REPS, NSCA_ROWS, Equation, Rows, estimate
+from builder.training.normal import below, mean_above
 from builder.training.records import Performance
 from builder.training.reentry import Pause
 from builder.training.variation import (
@@ -262,7 +263,7 @@ def chance(belief: Belief, curve: Curve, load: WithBody, reps: int, status: Trai
     """How likely `reps` are made with `load` kg on one day, its form included."""
     cost = curve.at(reps)
     deviation = sqrt(belief.deviation(cost) ** 2 + DAY_FORM[status] ** 2)
-    return _below((belief.load(cost) - log(load)) / deviation)
+    return below((belief.load(cost) - log(load)) / deviation)
 
 
 def demonstrated(done: Sequence[Performance], equation: Equation, rows: Rows = NSCA_ROWS) -> Decimal | None:
@@ -347,7 +348,7 @@ def _shown(
         return belief
     side = 1.0 if one.kind is Kind.LEAST else -1.0
     at = off / deviation
-    pull = side * _above(side * at)
+    pull = side * mean_above(side * at)
     return _pulled(belief, along, deviation, pull, pull * (pull - at))
 
 
@@ -385,19 +386,6 @@ def _moved(belief: Belief, on: date, lifter: Lifter, trained_from: date) -> Beli
     gain = gained(lifter.status, lifter.age(trained_from), lifter.age(on)) if on > trained_from else 0.0
     room = max(MOST_DOUBT**2 - belief.doubt[0][0], 0.0)
     return belief.wider(min(WALK[lifter.status] ** 2 * weeks, room), gain, max(on, belief.on))
-
-
-def _above(at: float) -> float:
-    """The mean of what lies above `at` deviations of the normal distribution: density over tail.
-
-    By `erfc`, which keeps its digits in the tail, and past 30 by the first terms of its series (Abramowitz & Stegun
-    26.2.12, from memory): far evidence must not say less than near evidence.
-    """
-    return at + 1 / at - 2 / at**3 if at > 30 else sqrt(2 / pi) * exp(-at * at / 2) / erfc(at / sqrt(2))
-
-
-def _below(at: float) -> float:
-    return (1 + erf(at / sqrt(2))) / 2
 
 
 def _kg(value: float) -> WithBody:

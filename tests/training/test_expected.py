@@ -20,7 +20,6 @@ from builder.training.expected import (
     Kind,
     Lifter,
     Shown,
-    _above,
     believe,
     chance,
     demonstrated,
@@ -31,6 +30,7 @@ from builder.training.expected import (
     rested,
     shifted,
 )
+from builder.training.normal import mean_above
 from builder.training.records import Performance
 from builder.training.variation import DAY_FORM, gained, judged_reps, lost
 from builder.values.lists import TrainingStatus
@@ -160,7 +160,7 @@ def test_a_miss_lowers_and_a_better_record_raises() -> None:
 def test_evidence_from_afar_says_no_less_than_from_near(kind: Kind) -> None:
     """The better the record, the more is expected; the lighter the miss, the less: however far from the test."""
     single, times = shown("140", 1), [1 + Decimal(step) / 20 for step in range(1, 40)]
-    far = (times if kind is Kind.LEAST else [1 / one for one in times])
+    far = times if kind is Kind.LEAST else [1 / one for one in times]
     sets = (replace(single, load=WithBody(140 * one), on=DAY + timedelta(3), kind=kind) for one in far)
     about = [expected(belief(single, one)).about for one in sets]
     assert about == sorted(set(about), reverse=kind is Kind.MISSED)
@@ -170,7 +170,7 @@ def test_evidence_from_afar_says_no_less_than_from_near(kind: Kind) -> None:
 def test_the_mean_of_a_tail_is_that_of_mpmath(at: float) -> None:
     """Density over tail of the normal distribution, by a library of many digits."""
     mean = mpmath.npdf(at) / mpmath.ncdf(-at)
-    assert _above(at) == pytest.approx(float(mean), rel=1e-5)
+    assert mean_above(at) == pytest.approx(float(mean), rel=1e-5)
 
 
 def test_an_undated_record_counts_less() -> None:
