@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import count, groupby, pairwise
 
@@ -27,19 +27,15 @@ from builder.pages.setlines import (
     unit_text,
 )
 from builder.pages.sheet import Density, text_lines
+from builder.pages.widths import POINT, load_width, plate_parts, spaced, turned
 from builder.plan.model import PlannedSession, PlannedSlot
 from builder.values import fields
 from builder.values.fields import SetField, SlotNote
 from builder.words import Words, unbroken
 
-POINT = 0.3528
 NAME, SCHEME, SMALL = 13 * POINT, 12 * POINT, 8.5 * POINT
 """mm of the letters of a name, of the sets below it and of the ramp."""
 NUMBER, SIGN, FEEL_BOX, BAR_UP = 5.0, 3.4, 18.0, 0.7
-_FIGURES = dict.fromkeys("0123456789", 0.5) | {".": 0.23, ",": 0.23, "+": 0.45, "B": 0.5, "K": 0.5, "G": 0.5}
-"""Widths in em of what loads are written with, in the bold of the heading face: figures are all as wide."""
-_PLATES = {".": 0.212, ",": 0.2, "+": 0.44, "×": 0.39, " ": 0.2, "\N{NARROW NO-BREAK SPACE}": 0.16}
-"""Widths in em of what stands between the figures of plates, which are 0.475 wide."""
 BETWEEN_STEPS = "\N{NO-BREAK SPACE} \N{NO-BREAK SPACE}"
 """Keeps the steps of a ramp apart, which begin and end with figures."""
 RULE, NAME_LINE, PLATES_ROW, NOTE_BOX = 0.2, 5.2, 6.4, 8.0
@@ -264,7 +260,7 @@ def _firsts(found: tuple[SetRun, ...]) -> Iterator[int]:
 def _beside_load(at: Columns, loads: list[str], *, sign: bool) -> float:
     """mm from the left edge to the widest load and the sign before it, or to the box for one found by feel."""
     size = at.load_points * POINT
-    widest = max(FEEL_BOX if not load else sum(_FIGURES.get(c, 0.7) for c in load) * size for load in loads)
+    widest = max(load_width(load) * size if load else FEEL_BOX for load in loads)
     return round(at.axis - widest - (SIGN if sign else 0.0) - 2.0, 2)
 
 
@@ -273,32 +269,8 @@ def _name_lines(name: str, tags: str, room: float) -> int:
 
     A little more than is measured, so that none turns over that was not counted.
     """
-    told = (*_spaced(name, NAME * 1.06), *(_spaced(f"  {tags}", SMALL * 1.04) if tags else ()))
-    return _turned(told, room, NUMBER)
-
-
-def _spaced(text: str, size: float) -> Iterator[tuple[float, float]]:
-    """What a text turns over between, each with its width in mm and that of the space behind it."""
-    for word in text.split(" "):
-        *parts, last = word.replace("-", "- ").split(" ")
-        yield from ((wide(part, size), 0.0) for part in parts)
-        yield wide(last, size), wide(" ", size)
-
-
-def _turned(parts: Iterable[tuple[float, float]], room: float, start: float = 0.0) -> int:
-    """The lines that parts take, each with its width and what parts it from the next; all lines begin at `start`.
-
-    One that is wider than a line is broken.
-    """
-    lines, used = 1, start
-    for width, gap in parts:
-        if used > start and used + width > room:
-            lines, used = lines + 1, start
-        while used + width > room > start:
-            lines, width = lines + 1, width - (room - used)
-            used = start
-        used += width + gap
-    return lines
+    told = (*spaced(name, NAME * 1.06), *(spaced(f"  {tags}", SMALL * 1.04) if tags else ()))
+    return turned(told, room, NUMBER)
 
 
 def _rest(group: SetRun, words: Words) -> str:
@@ -370,15 +342,10 @@ def _bar_height(side: str, pick: str, each: str, at: Columns, *, below: bool) ->
     if not (side or pick):
         return 0.0
     size = at.plates_points * POINT
-    plates = ((_plates_width(f"{part} + ") * size, 0.0) for part in side.split(" + ")[:-1])
-    parts = [*plates, (_plates_width(side.split(" + ")[-1]) * size, 0.0)] if side else [*_spaced(pick, size)]
+    parts = [*plate_parts(side, size)] if side else [*spaced(pick, size)]
     if at.beside:
-        return PLATES_ROW * _turned([*parts, (wide(each, SMALL), 0.0)], at.plates_width)
-    return BAR_UP + SIDE_LINE * _turned(parts, at.plates_width) + (SIDE_CAPTION if below else 0.0)
-
-
-def _plates_width(plates: str) -> float:
-    return sum(_PLATES.get(c, 0.475) for c in plates)
+        return PLATES_ROW * turned([*parts, (wide(each, SMALL), 0.0)], at.plates_width)
+    return BAR_UP + SIDE_LINE * turned(parts, at.plates_width) + (SIDE_CAPTION if below else 0.0)
 
 
 def _rows(session: PlannedSession, number: int, at: Columns, words: Words) -> Iterator[BoxRow]:
@@ -423,7 +390,7 @@ def _plan_height(
 ) -> float:  # fmt: skip
     points = NOTE_ENLARGED if ctx.sheet.enlarged else NOTE
     told = sum(text_lines(note.text, at.width - 4, points) for note in notes)
-    told += _turned(_spaced(small, SMALL), at.width * 0.94) if small else 0
+    told += turned(spaced(small, SMALL), at.width * 0.94) if small else 0
     return sum(line.height for line in lines) + (0 if tucked else mm.scheme) + mm.small * told
 
 

@@ -23,12 +23,13 @@ from builder.pages.columns import (
 )
 from builder.pages.day import Session, about, cautions, lighter, section, shared_code
 from builder.pages.figures.draw import wide
-from builder.pages.lifts import POINT, LaidLift, with_note
+from builder.pages.lifts import LaidLift, with_note
 from builder.pages.log import asked, asked_names, box_fields, jot_field, note_field, session_fields
 from builder.pages.model import Edition, Section
 from builder.pages.names import session_title, session_tone, slot_name, week_anchor
 from builder.pages.paging import Run, shared_out
 from builder.pages.sheet import Density, Sheet, text_lines
+from builder.pages.widths import POINT
 from builder.values.fields import FieldSpec, SetField, parse
 from builder.words import Words
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from math import ceil
 from typing import get_args
 
 from builder.given import Equipment
@@ -15,6 +14,7 @@ from builder.pages.planview import Note, slot_notes
 from builder.pages.reasons import reason_sentence
 from builder.pages.setlines import SetLine, each_words, load_text, reps_text, rest_text, set_lines, side_words
 from builder.pages.sheet import Density
+from builder.pages.widths import POINT, plate_parts, turned
 from builder.plan.model import Plan, PlannedSession, PlannedSlot, PlannedWeek
 from builder.training.attempts import OUTCOMES, Choice
 from builder.training.loading import Rung
@@ -23,8 +23,9 @@ from builder.values.fields import AttemptField, FieldSpec, ResultField, ResultPa
 from builder.words import Words
 
 TEST_KINDS = ("attempts", "rep_test")
-IN_A_LINE, MOST_LINES = 13, 9
-"""Signs of plates in a cell of the decision table on small paper, and lines of them for which the page has room."""
+PLATES, OUTCOME, APART, MOST_LINES = 12 * POINT, 17.0, 1.6, 12
+"""mm of the letters of plates in the decision table, of its first column and between columns; and the lines of plates
+for which small paper has room."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,7 +166,7 @@ def _page(ctx: Context, tested: Tested, *, last: bool) -> TestPage:
         retest_note=fields.write(RetestNote()) if last else "",
         spread=ctx.sheet.facing,
         apart=ctx.sheet.enlarged,
-        crowded=ctx.sheet.facing and not ctx.sheet.enlarged and _table_lines(decisions) > MOST_LINES,
+        crowded=ctx.sheet.facing and not ctx.sheet.enlarged and _table_lines(decisions, ctx.sheet.width) > MOST_LINES,
         says={key: words(f"test.says.{key}") for key in (*says, "retest_note")} | {"table": _table_head(slot, words)},
     )
 
@@ -206,9 +207,11 @@ def _decisions(slot: PlannedSlot, words: Words) -> Iterator[Decision]:
         )
 
 
-def _table_lines(decisions: tuple[Decision, ...]) -> int:
-    """About how many lines of plates the decision table has on small paper."""
-    return sum(max(ceil(len(cell.side) / IN_A_LINE) for cell in (row.second, *row.third)) for row in decisions)
+def _table_lines(decisions: tuple[Decision, ...], width: float) -> int:
+    """The lines of plates that the decision table has in a width."""
+    room = (width - OUTCOME) / (1 + len(OUTCOMES)) - APART
+    cells = ((row.second, *row.third) for row in decisions)
+    return sum(max(turned(plate_parts(cell.side, PLATES), room) for cell in row) for row in cells)
 
 
 def _table_head(slot: PlannedSlot, words: Words) -> str:
