@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from builder.pages.bars import training_ladder
 from builder.pages.context import Context
+from builder.pages.figures.draw import wide
 from builder.pages.model import Section
 from builder.pages.names import movement_title
 from builder.pages.reasons import exact_share
+from builder.pages.widths import POINT, close_plates, load_width
 from builder.plan.model import LiftNumbers
 from builder.plan.numbers import carried
 from builder.training.effort import effort_table, rpe_of
@@ -21,31 +24,38 @@ from builder.words import Words
 SHARES = tuple(Decimal(n) / 1000 for n in range(400, 1051, 25))
 """40 % to 105 % in steps of 2.5 %."""
 MOST_REPS, MOST_RIR = 12, 4
-SHARE_MM, LOAD_MM, LETTER_MM, FEWEST = 11.0, 13.5, 1.35, 10
-"""mm of the columns of shares and of loads, and of a letter of a side, of which room for some is always left."""
-MOST_BESIDE = 4
+SHARE_MM, GAP_MM, FEWEST_MM = 10.5, 1.5, 20.0
+"""mm of the column of shares, of the gap before and behind each load, and that a side has at least."""
+POINTS, ENLARGED_POINTS, NOTE_POINTS = 12.0, 10.0, 8.5
+"""Sizes of loads and plates, of the same in a design that is magnified, and of the words in the place of plates."""
 STRONG = Decimal("0.05")
 """Every fifth percent is set stronger, so that the eye finds its line."""
 
 
 @dataclass(frozen=True, slots=True)
 class LoadRow:
-    """The load of one share in two parts that align at the point, and the plates of one side."""
+    """The load of one share in two parts that align at the point, and the plates of one side.
+
+    `note` is a word in the place of plates, or behind the heaviest.
+    """
 
     whole: str
     fraction: str
     side: str
+    note: str
 
 
 @dataclass(frozen=True, slots=True)
 class LoadTable:
-    """The loads of one lift."""
+    """The loads of one lift; `load` and `side` are the widths in mm that its columns need."""
 
     lift: str
     basis: str
     head: tuple[str, ...]
     rows: tuple[LoadRow, ...]
     places: int
+    load: float
+    side: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,23 +99,44 @@ def load_section(ctx: Context) -> Section | None:
         return None
     words = ctx.words
     tables = tuple(load_table(ctx, numbers) for numbers in ctx.plan.lifts)
-    pages = -(-len(tables) // _beside(ctx, tables))
-    each = -(-len(tables) // pages)
     page = LoadPages(
         words("loads.title"),
         words("loads.lead"),
         words("loads.share"),
         tuple((exact_share(words, share), share % STRONG == 0) for share in SHARES),
-        tuple(tables[i : i + each] for i in range(0, len(tables), each)),
+        _paged(tables, ctx.sheet.width - SHARE_MM),
     )
     return Section("loads", page.title, "loads", page)
 
 
-def _beside(ctx: Context, tables: tuple[LoadTable, ...]) -> int:
-    """How many lifts have room beside each other, by the longest side of a bar."""
-    longest = max(len(row.side.replace(" + ", "+")) for table in tables for row in table.rows)
-    room = (ctx.sheet.width - SHARE_MM) / (LOAD_MM + max(longest, FEWEST) * LETTER_MM)
-    return max(1, min(MOST_BESIDE, int(room)))
+def _paged(tables: tuple[LoadTable, ...], room: float) -> tuple[tuple[LoadTable, ...], ...]:
+    """The tables on as few pages as have `room` in mm for them, about as many on each, spread over its width."""
+    for count in range(1, len(tables) + 1):
+        each = -(-len(tables) // count)
+        pages = [tables[i : i + each] for i in range(0, len(tables), each)]
+        if all(sum(one.load + one.side for one in page) <= room for page in pages):
+            break
+    return tuple(tuple(_spread(page, room)) for page in pages)
+
+
+def _spread(page: tuple[LoadTable, ...], room: float) -> Iterator[LoadTable]:
+    """The tables of a page over its whole width, as wide as each other where none needs more."""
+    even, spare = room / len(page), (room - sum(one.load + one.side for one in page)) / len(page)
+    alike = all(one.load + one.side <= even for one in page)
+    for one in page:
+        yield replace(one, side=round(even - one.load if alike else one.side + spare, 2))
+
+
+def _widest_load(rows: tuple[LoadRow, ...], size: float) -> float:
+    """mm of the widest load; all stand at one point."""
+    whole, fraction = (max(map(load_width, parts)) for parts in ([r.whole for r in rows], [r.fraction for r in rows]))
+    return (whole + fraction) * size
+
+
+def _side_width(row: LoadRow, size: float) -> float:
+    """mm of plates, which stand close together, and of the word behind them."""
+    note = wide(f" {row.note}", NOTE_POINTS * POINT) if row.note else 0.0
+    return close_plates(row.side.replace(" + ", "+"), size) + note
 
 
 def load_table(ctx: Context, numbers: LiftNumbers) -> LoadTable:
@@ -117,26 +148,28 @@ def load_table(ctx: Context, numbers: LiftNumbers) -> LoadTable:
     own = carried(ctx.plan.client, numbers.about)
     targets = (max(on_bar(numbers.working_max, own, share), NOTHING) for share in SHARES)
     rows = tuple(_load_row(ctx, ladder, target) for target in targets)
+    size = POINT * (ENLARGED_POINTS if ctx.sheet.enlarged else POINTS)
     column = "side" if ladder.plated else "per-hand" if ladder.per_hand else "pieces"
+    head = (words("loads.load"), words(f"loads.{column}"))
     return LoadTable(
         movement_title(numbers.movement, words),
         words("loads.basis", working_kg=numbers.working_max, implement=words.implement(ladder.name)),
-        tuple(words(f"loads.{c}") for c in ("load", column)),
+        head,
         rows,
         max(len(row.fraction) for row in rows),
+        round(2 * GAP_MM + max(_widest_load(rows, size), wide(head[0], NOTE_POINTS * POINT)), 2),
+        max(FEWEST_MM, *(_side_width(row, size) for row in rows)),
     )
 
 
 def _load_row(ctx: Context, ladder: Ladder, target: Decimal) -> LoadRow:
     words, gym = ctx.words, ctx.plan.client.gym
     rung = ladder.pick(target, gym.rounding, gym.ties)
-    plates = words.plates(side_text(rung)) or _note(words, ladder, target, rung)
+    plates = words.plates(side_text(rung))
+    over = words("loads.over") if target > ladder.heaviest.mass else ""
+    notes = ("" if plates else _note(words, ladder, target, rung), over)
     whole, point, digits = words.amount(rung.mass).partition(words("decimal"))
-    return LoadRow(
-        whole,
-        point + digits,
-        f"{plates} {words('loads.over')}" if target > ladder.heaviest.mass else plates,
-    )
+    return LoadRow(whole, point + digits, plates, " ".join(filter(None, notes)))
 
 
 def _note(words: Words, ladder: Ladder, target: Decimal, rung: Rung) -> str:

@@ -18,7 +18,7 @@ from builder.pages.figures.weekly import week_points
 from builder.pages.front import front_sections, handbook_sections
 from builder.pages.model import Edition, Paper
 from builder.pages.reference import ReferencePage, again_section, reference_section
-from builder.pages.tables import SHARES, EffortPage, effort_section, load_section, load_table
+from builder.pages.tables import SHARE_MM, SHARES, EffortPage, LoadPages, effort_section, load_section, load_table
 from builder.pages.testday import tested_lifts as lifts_of_the_test
 from builder.plan.numbers import carried
 from builder.training.effort import load_share
@@ -47,7 +47,8 @@ def test_each_load_is_the_one_that_the_gym_picks_with_its_side(name: str) -> Non
             target = numbers.working_max * share - carried(ctx.plan.client, numbers.about)
             rung = ladder.pick(target, gym.rounding, gym.ties)
             assert row.whole + row.fraction == ctx.words.amount(rung.mass)
-            assert row.side.startswith(side_text(rung) or ctx.words("side.none"))
+            assert row.side == side_text(rung)
+            assert row.side or row.note == ctx.words("side.none")
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -91,8 +92,8 @@ BELL_BLOCK = block(
 def test_lifts_without_a_bar_name_no_side() -> None:
     ctx = plain_context(plan_from(client(lifts=BELLS, gym=BELL_GYM), BELL_BLOCK))
     pull_up, press = (load_table(ctx, numbers) for numbers in ctx.plan.lifts)
-    assert (pull_up.rows[0].whole, pull_up.rows[0].side) == ("0", ctx.words("loads.bodyweight"))
-    assert (press.rows[0].whole, press.rows[4].side) == ("14", "")
+    assert (pull_up.rows[0].whole, pull_up.rows[0].note) == ("0", ctx.words("loads.bodyweight"))
+    assert (press.rows[0].whole, press.rows[4].side, press.rows[4].note) == ("14", "", "")
     sections = (*front_sections(ctx), *handbook_sections(ctx), *back_sections(ctx))
     pages = [html(section) for section in sections if section.anchor in ("guide", "trial", "loads")]
     assert len(pages) == 3
@@ -113,6 +114,20 @@ def test_every_lift_has_its_table_once(paper: Paper) -> None:
     page = html(section, paper)
     assert page.count('colspan="2" class="m-load"') == len(context("advanced").plan.lifts)
     assert page.count("<tbody>") == page.count("<thead>")
+
+
+@pytest.mark.parametrize(("name", "paper", "lifts"), [("intermediate", Paper.A5, 3), ("advanced", Paper.A4, 4)])
+def test_three_lifts_stand_on_one_small_page_and_four_on_a_large_one(name: str, paper: Paper, lifts: int) -> None:
+    """In columns that are wide enough for plates of 12 pt, and no wider together than the page."""
+    ctx = context(name, paper)
+    section = load_section(ctx)
+    assert section is not None
+    assert isinstance(section.data, LoadPages)
+    (tables,) = section.data.pages
+    assert len(tables) == lifts
+    assert sum(one.load + one.side for one in tables) + SHARE_MM == pytest.approx(ctx.sheet.width, abs=0.1)
+    needed = [load_table(ctx, numbers).side for numbers in ctx.plan.lifts]
+    assert all(one.side >= side for one, side in zip(tables, needed, strict=True))
 
 
 @pytest.mark.parametrize("name", NAMES)
