@@ -64,6 +64,39 @@ _ENLARGED = {
     Paper.LETTER: (Grid(Shape.SINGLE, 71.0, 15.0, 8.0), Grid(Shape.PAIRED, 57.45, 12.0, 6.0)),
 }
 
+
+
+@dataclass(frozen=True, slots=True)
+class SetColumns:
+    """Widths in mm of a line of sets on a plan with room; the record mark has what is left. `points` is of plates."""
+
+    scheme: float
+    load: float
+    unit: float
+    side: float
+    effort: float
+    points: float = 12.0
+
+
+_SETS = {
+    Paper.A5: SetColumns(18.0, 21.0, 12.0, 34.0, 23.0),
+    Paper.HALF_LETTER: SetColumns(17.0, 20.0, 11.0, 32.0, 22.4),
+    Paper.A4: SetColumns(13.0, 19.0, 10.0, 28.0, 10.5),
+    Paper.LETTER: SetColumns(13.0, 19.0, 10.0, 30.0, 10.5),
+}
+_SETS_ENLARGED = {
+    Paper.A5: SetColumns(15.0, 18.5, 10.0, 27.0, 13.0, 10.0),
+    Paper.HALF_LETTER: SetColumns(15.0, 18.0, 9.5, 23.0, 13.0, 10.0),
+    Paper.A4: SetColumns(15.0, 19.0, 11.0, 36.0, 13.0, 10.0),
+    Paper.LETTER: SetColumns(15.0, 19.0, 11.0, 38.0, 13.0, 10.0),
+}
+
+
+def set_columns(page: Sheet) -> SetColumns:
+    """The columns of the lines of sets on a sheet."""
+    return (_SETS_ENLARGED if page.enlarged else _SETS)[page.paper]
+
+
 Asked = tuple[tuple[float, float], ...]
 
 

@@ -9,10 +9,12 @@ from decimal import Decimal
 from builder.given import Equipment
 from builder.pages.context import Context
 from builder.pages.decisions import decisions
+from builder.pages.grid import set_columns
 from builder.pages.names import slot_name
 from builder.pages.reasons import reason_sentence
 from builder.pages.setlines import SetLine, ramp_steps, set_lines
-from builder.pages.sheet import Density
+from builder.pages.sheet import Density, Sheet
+from builder.pages.widths import POINT, plate_parts, turned
 from builder.plan.model import PlannedSlot
 from builder.training.estimate import MOST_REPS, estimate
 from builder.words import Words, unbroken
@@ -20,6 +22,8 @@ from builder.words import Words, unbroken
 NAME_POINTS = {Density.AIRY: 16.0, Density.NORMAL: 14.0, Density.SNUG: 13.0, Density.DENSE: 12.0}
 NUMBER = 7.0
 """mm for the number before a name and the gap behind it."""
+SIDE_LINE, SIDE_GAP = 4.3, 1.0
+"""mm from one row of plates to the next, and kept free behind them."""
 MARK = 4.0
 """mm at the start of a note that its mark takes."""
 
@@ -72,21 +76,28 @@ def slot_view(ctx: Context, slot: PlannedSlot, number: int, density: Density) ->
         lines=lines,
         notes=notes,
         main=not slot.accessory,
-        height=_height(ctx, ramp, len(lines), notes, density) + _turned_over(ctx, name, tags, density),
+        height=_height(ctx, ramp, lines, notes, density) + _turned_over(ctx, name, tags, density),
     )
 
 
 def _height(
     ctx: Context,
     ramp: tuple[str, ...],
-    lines: int,
+    lines: tuple[SetLine, ...],
     notes: tuple[Note, ...],
     density: Density,
 ) -> float:
     page = ctx.sheet
     mm = page.lines(density)
+    rows = sum(max(mm.work, SIDE_LINE * _side_rows(page, line.side)) for line in lines)
     printed = sum(mm.note.height(one.text, page.plan - MARK) for one in notes)
-    return mm.name + mm.work * lines + mm.ramp * _ramp_rows(ramp, page.plan) + printed + mm.gap
+    return mm.name + rows + mm.ramp * _ramp_rows(ramp, page.plan) + printed + mm.gap
+
+
+def _side_rows(page: Sheet, side: str) -> int:
+    """Rows that plates take in their column."""
+    at = set_columns(page)
+    return turned(plate_parts(side, at.points * POINT), at.side - SIDE_GAP)
 
 
 def _turned_over(ctx: Context, name: str, tags: tuple[str, ...], density: Density) -> float:

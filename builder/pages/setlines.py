@@ -13,9 +13,6 @@ from builder.training.loading import Rung
 from builder.values.measure import Length, shown
 from builder.words import NARROW, Words, unbroken
 
-LONG_SIDE, LONGEST_SIDE = 17, 24
-"""A side with more letters than these is set smaller, and in two lines."""
-
 
 @dataclass(frozen=True, slots=True)
 class SetLine:
@@ -31,7 +28,6 @@ class SetLine:
     pad: str
     unit: str
     side: str
-    side_size: str
     effort: str
     record: str
     milestone: bool
@@ -77,7 +73,6 @@ def _line(slot: PlannedSlot, group: SetRun, load: str, pad: str, roles: bool, be
     """One line; the rest is told where it is another one than `before`."""
     one = group.one
     rest = rest_text(one.rest, words) if one.rest != before else ""
-    side = side_words(slot, one.rung, words)
     return SetLine(
         scheme=scheme_text(group, words),
         role=words(f"set.role.{one.role}") if roles and _told(slot, one) else "",
@@ -85,8 +80,7 @@ def _line(slot: PlannedSlot, group: SetRun, load: str, pad: str, roles: bool, be
         load=load,
         pad=pad if load else "",
         unit=unit_text(slot, one.rung, words),
-        side=side,
-        side_size="farthest" if len(side) > LONGEST_SIDE else "far" if len(side) > LONG_SIDE else "",
+        side=side_words(slot, one.rung, words),
         effort="\n".join(filter(None, (effort_text(one, words), rest))),
         record=words("set.record", reps=one.mark.reps) if one.mark else "",
         milestone=one.milestone,

@@ -98,7 +98,7 @@ MARGINS = {Paper.A5: (14.0, 10.0), Paper.HALF_LETTER: (14.0, 8.0), Paper.A4: (18
 """mm beside the type area, at the binding and outside, of a booklet of few pages."""
 TOP_AND_FOOT = {True: (12.0, 10.0), False: (14.0, 12.0)}
 """mm above and below the type area, on small papers and on large."""
-_PLANS = {Paper.A4: 86.0, Paper.LETTER: 88.0}
+_PLANS = {Paper.A4: 92.0, Paper.LETTER: 94.0}
 """mm of a plan that shares its page with the log."""
 THICK = ((160, 2.0), (120, 1.5), (80, 1.0))
 """From so many pages on, so many mm more go to the binding, where a thick booklet does not open flat."""

@@ -14,9 +14,9 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined, select_autoes
 from builder import places
 from builder.pages.columns import ASKED_GAP, BETWEEN, HEAD, HEAD_UP, columns
 from builder.pages.context import ACCENT
-from builder.pages.grid import ROWS, asked_cells, asked_width, grids
+from builder.pages.grid import ROWS, asked_cells, asked_width, grids, set_columns
 from builder.pages.model import Booklet, Edition
-from builder.pages.sheet import TOP_AND_FOOT, margins, sheet
+from builder.pages.sheet import BAND_GAP, TOP_AND_FOOT, margins, sheet
 from builder.pages.theme import theme
 from builder.pdf.own import NO_OWN, Own, anchored, filled
 
@@ -106,7 +106,10 @@ def _grids(booklet: Booklet) -> str:
     cells = asked_cells(page)
     ends = accumulate(caption + cell for caption, cell in cells)
     asked = [(end - cell, cell) for end, (_, cell) in zip(ends, cells, strict=True)]
-    cells_of_logs = template.render(grids=grids(page, shared), rows=ROWS, asked=asked, asked_width=asked_width(page))
+    cells_of_logs = template.render(
+        grids=grids(page, shared), rows=ROWS, asked=asked, asked_width=asked_width(page), sets=set_columns(page),
+        page=page, shared=shared, gap=BAND_GAP,
+    )
     boxes = templates(places.templates()).get_template("parts/columns.css.j2")
     return cells_of_logs + boxes.render(
         at=columns(page), head=HEAD, up=HEAD_UP, between=BETWEEN, asked_gap=ASKED_GAP

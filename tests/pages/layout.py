@@ -27,11 +27,12 @@ MOST_BLANK, ENLARGED = 0.4, 0.5
 """Of a page's height, what may be further than `NEAR` from all ink. Where letters are large and pages small, what
 belongs together, such as a lift with its boxes or a heading with its table, is more of a page."""
 MEANT = {"cover": 1.0, "back": 1.0, "ruled": 0.85, "last of the front": 0.6, "numbers": 0.55, "guide": 0.5,
-         "log": 0.5, "test_lift": 0.6}
+         "log": 0.5, "session": 0.45, "test_lift": 0.6}
 """Where a page may be more blank, by template or kind, and why: covers have air; a page left over before one that must
 be on a left or right page is ruled to be written on, of whose fine lines not all are seen; the training, a part of the
 booklet, begins on a page of its own, however far the texts before it go; how to read a session is read in one piece,
-and so is the calendar after it; a log by itself has the cells of its session, which may have few lifts;
+and so is the calendar after it; a log by itself has the cells of its session, which may have few lifts, and the plan
+that faces it has those lifts;
 and where letters are large, the result of a test has a page of its own.
 """
 HEAD, FOOT = 13.0, 10.0
@@ -54,8 +55,8 @@ ONCE = re.compile(r"screening-q\d+-(yes|no)")
 """Ticks of a form that is filled in once, at a desk, may be smaller than those of the log."""
 BODY_PAGES = ("flow", "licence")
 """Templates of running text: the coach's pages, technique, licence and safety."""
-LIFTED = ("session", "session_log", "session_page", "test_lift")
-"""Templates that are read between sets."""
+LOGS = ("log", "session_log")
+"""Templates of logs, whose cells are marked with the planned set: "1 +2.5×5" is the first set with 2.5 on the belt."""
 PLATES = re.compile(r"\d+([.,]\d+)?(×\d+)?\+\d[\d.,×+]*($|[a-z])")
 """Plates of a side, "25×2+10"; those of ramps stand in brackets."""
 LOAD_TEXT = re.compile(r"\+?\d+([.,]\d+)?|BW|KGW")
@@ -162,12 +163,13 @@ def loads_that_do_not_lead(book: Book) -> Iterator[str]:
 
 
 def small_plates(book: Book) -> Iterator[str]:
-    """Plates of working sets and attempts under 12 points, where they are read between sets."""
+    """Plates under 12 points on any page; those of a ramp or in a sentence, which other words lead, have its size."""
     for leaf in book.leaves.pages:
-        if any(section.template in LIFTED for section in book.on(leaf.number)):
-            for run in leaf.runs:
-                if PLATES.match(squeezed(run.text)) and run.size < LOAD - 0.01:
-                    yield f"page {leaf.number}: {run.text!r} in {run.size:.1f} pt"
+        logged = any(section.template in LOGS for section in book.on(leaf.number))
+        for run in leaf.runs:
+            planned = logged and not run.within("Table")
+            if PLATES.match(squeezed(run.text)) and run.size < LOAD - 0.01 and not planned:
+                yield f"page {leaf.number}: {run.text!r} in {run.size:.1f} pt"
 
 
 def _slots(leaf: Leaf) -> Iterator[list[Run]]:

@@ -29,7 +29,7 @@ from pages.pressed import print_booklet, printed
 from pages.sample_pages import NAMES, context
 
 from builder.pages.explain import plan_json
-from builder.pages.model import Edition, Paper
+from builder.pages.model import Edition, Layout, Paper
 from builder.places import themes
 
 SOME = (
@@ -75,6 +75,14 @@ def test_smaller_editions_are_laid_out_as_meant_with_long_titles(edition: Editio
     sessions = (one, replace(two, title=("Bench press, heavy and light in turn " * 4)[:120].strip()), *more)
     plan = replace(ctx.plan, weeks=(replace(week, sessions=sessions), *ctx.plan.weeks[-2:]))
     done = print_booklet(replace(ctx, plan=plan, edition=edition))
+    book = Book(done.booklet, done.pressed, Leaves(done.pressed.pdf))
+    assert {check.__name__: found for check in CHECKS if (found := list(check(book)))} == {}
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(("name", "paper"), [("advanced", Paper.A5), ("intermediate", Paper.A4)])
+def test_plans_and_logs_with_room_are_laid_out_as_meant(name: str, paper: Paper) -> None:
+    done = print_booklet(replace(context(name, paper), layout=Layout.SPREAD))
     book = Book(done.booklet, done.pressed, Leaves(done.pressed.pdf))
     assert {check.__name__: found for check in CHECKS if (found := list(check(book)))} == {}
 
