@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
-from typing import Any
+from functools import lru_cache
+from typing import Any, cast
 
 import pydyf
 
@@ -21,25 +22,32 @@ def written(value: Any) -> bytes:
 
     Text cannot be taken for a mark: signs of control are written as octal numbers.
     """
-    if isinstance(value, bytes):
-        return b"\x01%s;" % value[:-4] if value.endswith(b" 0 R") and value[:-4].isdigit() else value
-    if isinstance(value, str):
-        return value.encode("ascii")
+    kind = type(value)
+    if kind is bytes:
+        return b"\x01%s;" % value[:-4] if value[-4:] == b" 0 R" and value[:-4].isdigit() else cast(bytes, value)
+    if kind is str:
+        return cast(str, value).encode("ascii")
     if isinstance(value, pydyf.Dictionary):
-        return b"<<" + b"".join(b"/%s %s" % (pydyf._to_bytes(key), _entry(key, value[key])) for key in value) + b">>"
+        entries = [b"%s%s" % (_key(key), _entry(key, one)) for key, one in value.items()]
+        return b"<<%s>>" % b"".join(entries)
     if isinstance(value, pydyf.Array):
-        return b"[" + b" ".join(map(written, value)) + b"]"
+        return b"[%s]" % b" ".join([written(one) for one in value])
     if isinstance(value, pydyf.String):
         return _CONTROL.sub(lambda sign: b"\\%03o" % sign[0][0], value.data)
-    made: bytes = pydyf._to_bytes(value)
-    return made
+    return cast(bytes, pydyf._to_bytes(value))
+
+
+@lru_cache(maxsize=1024)
+def _key(key: str | bytes) -> bytes:
+    """There are few: the names of the format, and those of what the operators of a page use."""
+    return b"/%s " % pydyf._to_bytes(key)
 
 
 def _entry(key: str, value: Any) -> bytes:
     if key in _ACROSS:
         across = _ACROSS[key]
         sides = (b"\x03%s;" % written(side) if place in across else written(side) for place, side in enumerate(value))
-        return b"[" + b" ".join(sides) + b"]"
+        return b"[%s]" % b" ".join(sides)
     return _PARENT % value if key == "StructParent" else written(value)
 
 
