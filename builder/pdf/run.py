@@ -201,10 +201,11 @@ def _write(
 
     with ExitStack() as stack:
         if short:
-            from builder.pdf.fast import lean, shaping
+            from builder.pdf.fast import lean, shaping, unadorned
 
             stack.enter_context(lean.writing())
             stack.enter_context(shaping.shaped_once())
+            stack.enter_context(unadorned.asked_once())
         written: bytes = document.write_pdf(
             zoom=zoom, finisher=finisher, pdf_variant="pdf/a-3a", pdf_identifier=meta.identifier.encode("utf-8")
         )

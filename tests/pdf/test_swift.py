@@ -15,6 +15,7 @@ from weasyprint.layout import page as page_layout
 from builder.pages.make import make_booklet
 from builder.pages.model import Paper
 from builder.pdf.fast import swift
+from builder.pdf.fast.matched import SIZES
 from builder.pdf.html import render
 
 
@@ -83,7 +84,7 @@ def test_what_is_below_elements_of_different_sizes_shares_its_style_unless_it_ta
     assert [(b.position_y, b.height) for b in ours] == [(b.position_y, b.height) for b in usual]
     by_tag = {tag: {id(b.style) for b in ours if b.element_tag == tag} for tag in "pbu"}
     assert {tag: len(styles) for tag, styles in by_tag.items()} == {"p": 1, "b": 1, "u": 2}
-    assert swift.SIZES.isdisjoint(INHERITED)
+    assert SIZES.isdisjoint(INHERITED)
 
 
 def test_an_id_given_twice_is_still_told(caplog: pytest.LogCaptureFixture) -> None:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from contextlib import ExitStack, suppress
 from functools import lru_cache, partial
 from itertools import islice
-from typing import Any, ClassVar
+from typing import Any
 from xml.etree import ElementTree
 
 import weasyprint
@@ -16,19 +16,17 @@ from weasyprint.css.counters import CounterStyle
 from weasyprint.html import UA
 from weasyprint.layout import page as page_layout
 
+from builder.pdf.fast.matched import OWN
 from builder.pdf.fast.patches import replaced
 from builder.pdf.fast.resolved import resolved_once
 from builder.pdf.fast.shaping import shaped_once
 from builder.pdf.fast.sieve import sieved
+from builder.pdf.fast.styled import PageStyles, SharedBelowAnchors
+from builder.pdf.fast.unadorned import asked_once
 
 _STYLED = re.compile(r'<(p|div|section|h[1-6]|table|t[dhr]|span|b|i)((?: [^<>]*?)?) style="([^"]*)"([^<>]*)>')
 _IMPLIED = (".//svg", ".//math", ".//table/tr")
 """What only an HTML parser completes: the namespace of drawings and formulas, the body of a table."""
-SIZES = frozenset(
-    (*(f"{most}{way}" for most in ("", "min_", "max_") for way in ("width", "height")),
-     *(f"margin_{side}" for side in ("top", "right", "bottom", "left")), "top", "right", "bottom", "left")
-)  # fmt: skip
-"""Properties that nothing below an element takes over by itself: those of our style attributes."""
 _NOTES = re.compile(r"^::(?:footnote|note)-[a-z]+ \{.*\}\n", re.MULTILINE)
 
 
@@ -58,6 +56,7 @@ class Page(HTML):  # type: ignore[misc]  # the typesetter has no types
             stack.enter_context(replaced(page_layout, styled))
             stack.enter_context(shaped_once())
             stack.enter_context(resolved_once())
+            stack.enter_context(asked_once())
             document = super().render(*arguments, **options)
         for context in contexts:
             context.target_collector = context.style_for = None
@@ -65,7 +64,7 @@ class Page(HTML):  # type: ignore[misc]  # the typesetter has no types
         return document
 
     def _ua_stylesheets(self, forms: bool = False) -> list[CSS]:
-        return [_built_in()]
+        return [built_in()]
 
 
 def _read(html: str, usual: Callable[..., Any], *source: Any, **options: Any) -> Any:
@@ -78,7 +77,8 @@ def _read(html: str, usual: Callable[..., Any], *source: Any, **options: Any) ->
 
 
 @lru_cache(maxsize=1)
-def _built_in() -> CSS:
+def built_in() -> CSS:
+    """The typesetter's own sheet, without those rules."""
     with sieved():
         return CSS(string=_NOTES.sub("", UA).replace("\n::marker {", "\nli::marker {"), counter_style=CounterStyle())
 
@@ -92,7 +92,7 @@ def shared_styles(html: str, classes: dict[str, str]) -> str:
 
     def named(found: re.Match[str]) -> str:
         tag, before, style, after = found.groups()
-        name, rest = classes.setdefault(style, f"own-{len(classes)}"), before + after
+        name, rest = classes.setdefault(style, f"{OWN}{len(classes)}"), before + after
         if ' class="' not in rest:
             return f'<{tag}{rest} class="{name}">'
         return f"<{tag}" + rest.replace(' class="', f' class="{name} ', 1) + ">"
@@ -109,85 +109,3 @@ def class_rules(classes: Mapping[str, str], known: int = 0) -> str:
 def _important(style: str) -> str:
     """Declarations that win over those of any other class, as they did in the attribute."""
     return "".join(f"{part.strip()} !important; " for part in style.split(";") if part.strip())
-
-
-class SharedBelowAnchors(css.StyleFor):  # type: ignore[misc]
-    """Computed styles where an id belongs to its element alone.
-
-    The typesetter makes it a property, so that nothing in one session shares a style with its like in another.
-    Where the same values meet the same style above, one style serves all: in one document, and in all that share
-    `known`, whose sheets, fonts and pages must be the same. Styles that differ in sizes alone are one to what is below
-    them, their `heir`: it takes no size from above unless it says so.
-    """
-
-    known: ClassVar[dict[tuple[Any, ...], Any] | None] = None
-
-    def __init__(self, html: Any, sheets: Any, hints: Any, fonts: Any, targets: Any) -> None:
-        self.shared = {} if self.known is None else self.known
-        with replaced(css, {"find_style_attributes": partial(_without_ids, css.find_style_attributes)}):
-            super().__init__(html, sheets, hints, fonts, targets)
-        computed = self.get_computed_styles()
-        for element in html.etree_element.iter():
-            if name := element.get("id"):
-                computed[element, None] = own = computed[element, None].copy()
-                own["anchor"] = name
-                targets.collect_anchor(name)
-
-    def set_computed_styles(self, element: Any, parent: Any, *rest: Any, **named: Any) -> None:
-        """The style of an element or of what CSS puts before or after it; found again by what it is made from."""
-        if isinstance(element, tuple):  # a kind of page
-            super().set_computed_styles(element, parent, *rest, **named)
-            return
-        pseudo, computed = named.get("pseudo_type"), self.get_computed_styles()
-        values = self.get_cascaded_styles().get((element, pseudo), {})
-        above = None if parent is None else computed[parent, None]
-        if above is not None and not any(values[name][0] == "inherit" for name in SIZES.intersection(values)):
-            above = above.heir
-        # Styles keep their values and the style above, so that no other can take the place of one in memory.
-        told = [
-            (name, value if name == "lang" else id(value), weight) for name, (value, weight) in values.items()
-        ]  # the language is read anew from each document
-        key = (id(above), pseudo, *told)
-        known = self.shared.get(key)
-        if known is None:
-            super().set_computed_styles(element, parent, *rest, **named)
-            self.shared[key] = style = computed[element, pseudo]
-            passed = (id(above), pseudo, "passed", *(one for one in told if one[0] not in SIZES))
-            style.heir = self.shared.setdefault(passed, style)
-            return
-        computed[element, pseudo] = known
-        if named.get("target_collector") and known["anchor"]:
-            named["target_collector"].collect_anchor(known["anchor"])
-
-
-def _without_ids(usual: Callable[..., Any], *arguments: Any) -> Iterator[Any]:
-    for found in usual(*arguments):
-        _, element, declarations, _ = found
-        names = [getattr(declaration, "name", "") for declaration in declarations]
-        if names != ["-weasy-anchor"] or not element.get("id"):
-            yield found
-
-
-class PageStyles:
-    """Computes the styles of a page and its margins once for all pages of a kind; the typesetter does it for each."""
-
-    def __init__(self) -> None:
-        self.usual = page_layout.set_page_type_computed_styles
-        self.known: dict[tuple[Any, ...], dict[str | None, Any]] = {}
-
-    def __call__(self, page_type: Any, html: Any, style_for: Any) -> None:
-        computed, kind = style_for.get_computed_styles(), _kind(page_type, style_for)
-        if kind in self.known:
-            computed.update({(page_type, part): style for part, style in self.known[kind].items()})
-            return
-        before = len(computed)
-        self.usual(page_type, html, style_for)
-        self.known[kind] = {part: computed[of, part] for of, part in islice(computed, before, None)}
-
-
-def _kind(page_type: Any, style_for: Any) -> tuple[Any, ...]:
-    """What page rules can tell apart: the number of a page only when some rule counts pages with :nth()."""
-    rules = (rule for sheet, _, _ in style_for._sheets for rule in sheet.page_rules)
-    if any(selector.index is not None for _, choices, _ in rules for _, _, selector in choices):
-        return tuple(page_type)
-    return (page_type.side, page_type.blank, page_type.index == 0, page_type.name)

@@ -6,7 +6,7 @@ import gc
 import re
 import zlib
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from contextlib import ExitStack, contextmanager, nullcontext
+from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, field
 from functools import lru_cache
 from hashlib import sha256
@@ -25,6 +25,8 @@ from builder.pdf.fast.matched import Matched
 from builder.pdf.fast.patches import replaced
 from builder.pdf.fast.shaping import Memory, shaped_once
 from builder.pdf.fast.sieve import sieved
+from builder.pdf.fast.styled import SharedBelowAnchors
+from builder.pdf.fast.unadorned import asked_once
 from builder.pdf.fetcher import Fetcher
 from builder.pdf.fonts import Face, face_rules
 from builder.pdf.forms import values, widgets
@@ -62,7 +64,7 @@ class Bench:
     pictures: dict[str, Any] = field(default_factory=dict)
     styles: dict[tuple[Any, ...], Any] = field(default_factory=dict)
     memory: Memory = field(default_factory=Memory)
-    matched: Matched | None = None
+    matched: dict[tuple[Any, ...], Matched] = field(default_factory=dict)
 
     def lay_ready(self, css: Sequence[str], texts: Iterable[str]) -> None:
         """Read fonts, style sheets and the style attributes of all texts, before the work is divided."""
@@ -75,7 +77,6 @@ class Bench:
             for text in (face_rules(self.faces), *css):
                 self.sheet = self._sheet(text, self.sheet)
             self.unmarked = self._sheet(UNMARKED, self.sheet)
-            self.matched = Matched.of(css)
         self._sheet(swift.class_rules(self.classes, known), self.sheet)
 
     def _sheet(self, css: str, after: Any = None) -> Any:
@@ -138,8 +139,8 @@ def making(bench: Bench) -> Iterator[None]:
         stack.enter_context(replaced(pdf, parts))
         stack.enter_context(lean.writing())
         stack.enter_context(shaped_once(bench.memory))
-        stack.enter_context(replaced(swift.SharedBelowAnchors, {"known": bench.styles}))
-        stack.enter_context(bench.matched.once() if bench.matched else nullcontext())
+        stack.enter_context(asked_once())
+        stack.enter_context(replaced(SharedBelowAnchors, {"known": bench.styles, "matched": bench.matched}))
         yield
 
 
