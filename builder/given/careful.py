@@ -17,7 +17,7 @@ Two where nothing catches the bar, since a judged reserve is wrong by about one 
 
 def careful(client: Client, movement: Movement | None) -> str | None:
     """The caution that keeps a client from failure in a movement, the first of them; None where nothing does."""
-    if client.minor(client.training.starts) and client.client.supervisor is None:
+    if client.unsupervised(client.training.starts):
         return "minor"
     if client.waits_for_clinician:
         return "clinician"

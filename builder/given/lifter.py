@@ -256,6 +256,10 @@ class Client(Part):
         age = self.client.age(on)
         return age is not None and age < ADULT_AGE
 
+    def unsupervised(self, on: date) -> bool:
+        """Whether the lifter may be under 18 on a day, and no professional is named who is there."""
+        return self.minor(on) and self.client.supervisor is None
+
     def older(self, on: date) -> bool:
         """Whether the lifter is over 65 on a day, the birthday counted as past."""
         return self.client.born is not None and on.year - self.client.born > OLDER_AGE

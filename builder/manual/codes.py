@@ -33,8 +33,8 @@ def _rules() -> dict[str, Rule]:
 
 
 def _of(value: object) -> tuple[Rule, ...]:
-    """The rules that a name of a module stands for: one, or one for each word."""
-    many = tuple(value.values()) if isinstance(value, dict) else (value,)
+    """The rules that a name of a module stands for: one, or several with a word each."""
+    many = (*value, *value.values()) if isinstance(value, dict) else (value,)
     return tuple(one for one in many if isinstance(one, Rule))
 
 

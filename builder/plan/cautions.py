@@ -14,8 +14,8 @@ def cautions(client: Client, until: date) -> tuple[str, ...]:
     """The codes that hold at some time from the start of the block to its last day, `until`."""
     starts = client.training.starts
     flags = {
-        "minor": client.minor(starts) and client.client.supervisor is None,
-        "supervised-minor": client.minor(starts) and client.client.supervisor is not None,
+        "minor": client.unsupervised(starts),
+        "supervised-minor": client.minor(starts) and not client.unsupervised(starts),
         "older": client.older(until),
         "no-safeties": not client.gym.safeties,
         "no-spotter": client.gym.spotter == "never",

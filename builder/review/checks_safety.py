@@ -23,31 +23,41 @@ SPOTTING = (
 SCREENING = "Riebe D et al. Med Sci Sports Exerc 2015;47(11):2473-2479."
 THIRD_AT_MOST = Decimal("1.05")
 
-_FACTS = {
-    "minor": "the lifter may be under 18 and no supervising professional is named",
-    "supervised-minor": "the lifter may be under 18; the profile names a supervising professional",
-    "older": "the lifter may be over 65 during the block; no load was changed for it",
-    "clinician": "a clinician was advised and has not cleared the lifter",
-    "recent-limit": "a limit began less than six weeks before the block",
-    "unscreened": "no screening has been answered; no load was changed for it",
-}
-_HELP = {
-    "minor": ('Name the professional who is present under "supervisor:", or leave it so.', COMMON_PRACTICE),
-    "supervised-minor": ("See that this person is there for every attempt and heavy hold.", COMMON_PRACTICE),
-    "older": ("See that the screening is recent, and lower the working maxes when in doubt.", COMMON_PRACTICE),
-    "clinician": ('Wait for the clinician, then write the day under "cleared:".', SCREENING),
-    "recent-limit": ("Ask before each session how it is, and stop at sharp pain.", COMMON_PRACTICE),
-    "unscreened": ('Have a screening form answered first, then add "screening:".', SCREENING),
-}
-_RULES = {code: Rule(code, help_, source, Gravity.CAUTION) for code, (help_, source) in _HELP.items()}
+_TOLD = {
+    Rule(
+        "minor", 'Name the professional who is present under "supervisor:", or leave it so.', COMMON_PRACTICE,
+        Gravity.CAUTION,
+    ): "the lifter may be under 18 and no supervising professional is named",
+    Rule(
+        "supervised-minor", "See that this person is there for every attempt and heavy hold.", COMMON_PRACTICE,
+        Gravity.CAUTION,
+    ): "the lifter may be under 18; the profile names a supervising professional",
+    Rule(
+        "older", "See that the screening is recent, and lower the working maxes when in doubt.", COMMON_PRACTICE,
+        Gravity.CAUTION,
+    ): "the lifter may be over 65 during the block; no load was changed for it",
+    Rule(
+        "clinician", 'Wait for the clinician, then write the day under "cleared:".', SCREENING,
+        Gravity.CAUTION,
+    ): "a clinician was advised and has not cleared the lifter",
+    Rule(
+        "recent-limit", "Ask before each session how it is, and stop at sharp pain.", COMMON_PRACTICE,
+        Gravity.CAUTION,
+    ): "a limit began less than six weeks before the block",
+    Rule(
+        "unscreened", 'Have a screening form answered first, then add "screening:".', SCREENING,
+        Gravity.CAUTION,
+    ): "no screening has been answered; no load was changed for it",
+}  # fmt: skip
+"""The fact of each caution about a client."""
 
 
 def client_cautions(plan: Plan, _today: date) -> Iterator[Finding]:
     """Each caution about the client, with what the plan did about it; the gym's are checked where they matter."""
-    for code, rule in _RULES.items():
-        if code in plan.cautions:
-            done = _done_about(plan, code)
-            yield rule.at("", _FACTS[code] + (f": {done}" if done else ""))
+    for rule, fact in _TOLD.items():
+        if rule.code in plan.cautions:
+            done = _done_about(plan, rule.code)
+            yield rule.at("", fact + (f": {done}" if done else ""))
 
 
 def _done_about(plan: Plan, code: str) -> str:
