@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from math import ceil
 
 from builder.given import Equipment
 from builder.pages.columns import columns
@@ -13,9 +14,10 @@ from builder.pages.figures.side import side_drawing
 from builder.pages.lifts import LaidLift, lift
 from builder.pages.model import Layout, Section
 from builder.pages.names import movement_title
+from builder.pages.numbers import LINE, numbers_end
 from builder.pages.onepage import cells_across, said_once
 from builder.pages.reasons import reason_sentences
-from builder.pages.sheet import Density
+from builder.pages.sheet import Density, text_lines
 from builder.pages.signs import Sign, used_signs
 from builder.plan.ladders import Racks
 from builder.plan.model import PlannedSession, PlannedSet, PlannedSlot, PlannedWeek, WeekKind
@@ -24,6 +26,10 @@ from builder.words import Words
 
 CALLOUT = 5.4
 """mm that the number of a load takes before it."""
+LINE_SMALL = 4.2
+"""mm of a line of running text on small paper that is not magnified."""
+POINTS, ROOMY_POINTS = 9.0, 10.0
+"""Of what explains the example, and of the same where it has a page to fill."""
 WIDE_SMALL, WIDE_LARGE = 31, 44
 """mm beside the example; a bar that is longer stands below it, on facing pages and on large ones."""
 
@@ -41,9 +47,13 @@ class Callout:
 
 @dataclass(frozen=True, slots=True)
 class Specimen:
-    """A lift as its session prints it, for the same template; it is not `live`: its boxes are no fields."""
+    """A lift as its session prints it, for the same template; it is not `live`: its boxes are no fields.
+
+    `height` ends on a line of text.
+    """
 
     lift: LaidLift
+    height: float
     beside: bool
     across: int
     said: dict[str, str]
@@ -72,6 +82,7 @@ class GuidePage:
     why_title: str
     why: tuple[str, ...]
     missing: str
+    alone: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,6 +127,8 @@ def guide_section(ctx: Context) -> Section | None:
     rung = example.chosen.rung
     spots = _parts(ctx, example) if ctx.layout is Layout.PAGE else _spots(words, example)
     side = _side(ctx, rung) if rung.side else None
+    specimen = _specimen(ctx, example, spots) if ctx.layout is Layout.PAGE else None
+    why = reason_sentences(words, example.chosen.why)
     page = GuidePage(
         title=words("guide.title"),
         lead=words("guide.lead.page" if ctx.layout is Layout.PAGE else "guide.lead"),
@@ -126,14 +139,31 @@ def guide_section(ctx: Context) -> Section | None:
         side_wide=side is not None and side.width > (WIDE_SMALL if ctx.sheet.facing else WIDE_LARGE),
         side_shown=columns(ctx.sheet).beside or ctx.sheet.enlarged,
         side_caption=words("guide.side", load_kg=rung.mass, implement=words.implement(example.slot.implement)),
-        specimen=_specimen(ctx, example, spots) if ctx.layout is Layout.PAGE else None,
+        specimen=specimen,
         signs_title=words("guide.signs"),
         signs=used_signs(ctx),
         why_title=words("guide.why"),
-        why=reason_sentences(words, example.chosen.why),
+        why=why,
         missing=words("guide.feel"),
+        alone=specimen is not None and _alone(ctx, specimen, spots, why),
     )
     return Section("guide", page.title, "guide", page)
+
+
+def _alone(ctx: Context, specimen: Specimen, spots: tuple[Callout, ...], why: tuple[str, ...]) -> bool:
+    """Whether the guide has a page of large paper to fill: none of the room below the numbers, and enough on a page."""
+    if ctx.sheet.facing:
+        return False
+    width, half = ctx.sheet.width, (ctx.sheet.width - 8) / 2
+    signs = [f"{sign} {meaning}" for sign, meaning in used_signs(ctx)]
+    parts = [f"{spot.name} {spot.meaning}" for spot in spots]
+    legend, listed = (sum(text_lines(one, half - 5, points) for one in parts) / 2 for points in (POINTS, ROOMY_POINTS))
+    small = 10 + legend + ceil(len(signs) / 3) + 1 + max(len(why), 8)
+    apart = (len(parts) / 2 + len(signs) / 2 + len(why)) / 2
+    lines = sum(text_lines(text, half, ROOMY_POINTS) for text in signs) / 2
+    lines += sum(text_lines(text, width - 60, ROOMY_POINTS) for text in why)
+    room = (ctx.sheet.height - specimen.height) / LINE
+    return numbers_end(ctx) / LINE + small > room and 14 + listed + lines + apart <= room
 
 
 def _shown(ctx: Context, example: Example) -> LaidLift:
@@ -160,7 +190,10 @@ def _parts(ctx: Context, example: Example) -> tuple[Callout, ...]:
 def _specimen(ctx: Context, example: Example, spots: tuple[Callout, ...]) -> Specimen:
     at = columns(ctx.sheet)
     numbers = {spot.code: spot.number for spot in spots}
-    return Specimen(_shown(ctx, example), at.beside, cells_across(at), said_once(ctx.words), numbers)
+    shown, half = _shown(ctx, example), (LINE_SMALL if ctx.sheet.facing and not ctx.sheet.enlarged else LINE) / 2
+    return Specimen(
+        shown, round(ceil(shown.height / half) * half, 2), at.beside, cells_across(at), said_once(ctx.words), numbers
+    )
 
 
 def _side(ctx: Context, rung: Rung) -> Drawing:
