@@ -23,7 +23,7 @@ from builder.values.fields import AttemptField, FieldSpec, ResultField, ResultPa
 from builder.words import Words
 
 TEST_KINDS = ("attempts", "rep_test")
-PLATES, OUTCOME, APART, MOST_LINES = 12 * POINT, 17.0, 1.6, 12
+PLATES, OUTCOME, APART, MOST_LINES = 12 * POINT, 17.0, 2.2, 12
 """mm of the letters of plates in the decision table, of its first column and between columns; and the lines of plates
 for which small paper has room."""
 

@@ -132,7 +132,7 @@ def _on_one_page(text: str, amount: str, length: str, speech: dict[str, str]) ->
         load = re.search(rf"(?:^| )(?:≈ )?(?:(?P<load>{amount}) ?(?:kg|lb)|(?P<body>{speech['body']}))$", line)
         if load and not re.search(r"[→=○▲↕↔]", line):
             below = "\n".join(line for line in lines[place + 1 :] if line != speech["today"])
-            plates = re.match(rf"(?:[\d.,×+ ]+(?: {speech['side']})?(?:\n|$))*", below)
+            plates = re.match(rf"(?:[\d.,×+ \xa0]+(?: {speech['side']})?(?:\n|$))*", below)
             side = plates[0].replace(speech["side"], "") if plates else ""
             marks.append((_mass(load["load"] or load["body"]), _side(" ".join(side.split()))))
         elif line.endswith(speech["feel"]):
