@@ -83,6 +83,7 @@ class GuidePage:
     why: tuple[str, ...]
     missing: str
     alone: bool
+    tight: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,8 +147,20 @@ def guide_section(ctx: Context) -> Section | None:
         why=why,
         missing=words("guide.feel"),
         alone=specimen is not None and _alone(ctx, specimen, spots, why),
+        tight=specimen is not None and _tight(ctx, specimen, spots, why),
     )
     return Section("guide", page.title, "guide", page)
+
+
+def _tight(ctx: Context, specimen: Specimen, spots: tuple[Callout, ...], why: tuple[str, ...]) -> bool:
+    """Whether lines of running text are too high for all of the guide on one page of small paper."""
+    if not ctx.sheet.facing or ctx.sheet.enlarged:
+        return False
+    half = (ctx.sheet.width - 5) / 2
+    legend = sum(text_lines(f"{spot.name} {spot.meaning}", half - 5, POINTS) for spot in spots) / 2 + 1
+    signs = sum(text_lines(f"{sign} {meaning}", half, POINTS) for sign, meaning in used_signs(ctx)) / 2 + 1
+    lines = sum(text_lines(text, ctx.sheet.width - 5, POINTS) for text in why)
+    return specimen.height + LINE_SMALL * (6.5 + legend + signs + lines) > ctx.sheet.height
 
 
 def _alone(ctx: Context, specimen: Specimen, spots: tuple[Callout, ...], why: tuple[str, ...]) -> bool:

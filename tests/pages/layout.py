@@ -26,14 +26,14 @@ NEAR = 2.5
 MOST_BLANK, ENLARGED = 0.4, 0.5
 """Of a page's height, what may be further than `NEAR` from all ink. Where letters are large and pages small, what
 belongs together, such as a lift with its boxes or a heading with its table, is more of a page."""
-MEANT = {"cover": 1.0, "back": 1.0, "ruled": 0.85, "last of the front": 0.6, "numbers": 0.55, "guide": 0.5,
+MEANT = {"cover": 1.0, "back": 1.0, "ruled": 0.8, "last of the front": 0.6, "numbers": 0.6,
          "log": 0.5, "session": 0.45, "test_lift": 0.6}
 """Where a page may be more blank, by template or kind, and why: covers have air; a page left over before one that must
 be on a left or right page is ruled to be written on, of whose fine lines not all are seen; the training, a part of the
-booklet, begins on a page of its own, however far the texts before it go; how to read a session is read in one piece,
-and so is the calendar after it; a log by itself has the cells of its session, which may have few lifts, and the plan
-that faces it has those lifts;
-and where letters are large, the result of a test has a page of its own.
+booklet, begins on a page of its own, however far the texts before it go; numbers that begin below a licence end where
+they end, as how to read a session is read in one piece; a log by itself has the cells of its session, which may have
+few lifts, and the plan that faces it has those lifts; and where letters are large, the result of a test has a page of
+its own.
 """
 HEAD, FOOT = 13.0, 10.0
 """mm at the top and the bottom of a page in which its head and foot stand."""

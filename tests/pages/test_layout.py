@@ -1,6 +1,6 @@
 """Every printed page of the samples, measured by pdfium, pikepdf and poppler, which do not know how it was made.
 
-LOADLEAF_EVERY_BOOKLET=1 takes each sample in each paper, theme and language; otherwise ten booklets do, in which
+LOADLEAF_EVERY_BOOKLET=1 takes each sample in each paper, theme and language; otherwise eleven booklets do, in which
 each of these comes up, and which other tests look at, too. Pictures of chosen pages are kept in `.pictures/`, or where
 LOADLEAF_PICTURES says.
 """
@@ -34,7 +34,8 @@ from builder.places import themes
 
 SOME = (
     ("advanced", "A5", "default", "en"), ("advanced", "A4", "default", "de"),
-    ("intermediate", "A5", "default", "en"), ("intermediate", "Letter", "ink-saver", "de"),
+    ("intermediate", "A5", "default", "en"), ("intermediate", "A5", "default", "de"),
+    ("intermediate", "Letter", "ink-saver", "de"),
     ("intermediate", "half-letter", "large-print", "de"),
     ("novice", "A5", "default", "en"), ("novice", "A4", "default", "en"), ("novice", "A5", "ink-saver", "en"),
     ("novice", "A5", "large-print", "en"), ("novice", "A4", "large-print", "en"),
