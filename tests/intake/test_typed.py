@@ -126,6 +126,8 @@ def test_a_slip_in_the_profile_is_one_problem_at_its_place(
         ("suits: [intermediate]", "suits: intermediate", "wrong-type", "intermediate"),
         ("weeks: 4", "weeks: 4, deload: {every: 1}", "out-of-range", "1"),
         ("weeks: 4", "weeks: 4, deload: {every: 4, load: 110 %}", "out-of-range", "110 %"),
+        ("weeks: 4", "weeks: 4, deload: {every: 4, sets: 110 %}", "out-of-range", "110 %"),
+        ("weeks: 4", "weeks: 4, deload: {every: 4, reps: 110 %}", "out-of-range", "110 %"),
         ("weeks: 4", "weeks: 4, deload: {every: 4, sets: 0.6}", "share-without-sign", "0.6"),
         ("weeks: 4", "weeks: 4, deload: {sets: 100 %, load: 100 %}", "no-deload", "deload"),
         ("kind: single, reps: 5, add: 2.5 kg", "kind: wave, weeks: [{sets: 3, reps: 5}]", "wave-entry", None),

@@ -205,3 +205,15 @@ def test_a_rep_test_is_never_lighter_than_what_was_trained() -> None:
     assert slot.work[0].rung.mass == 175
     assert slot.work[0].reserve is not None
     assert slot.work[0].left == slot.work[0].reserve.reps < 2
+
+
+@pytest.mark.parametrize(("tested", "counts"), [(4, True), (5, False)])
+def test_a_rep_test_looks_back_three_weeks(tested: int, counts: bool) -> None:
+    """Fives at 175 kg in the first week only, 140 kg in all others."""
+    heavy = squat("kind: single, reps: 5, start: 175 kg, add: 2.5 kg", weeks="1")
+    light = squat("kind: single, reps: 5, start: 140 kg, add: 2.5 kg", weeks=f"2-{tested - 1}", track="light")
+    head = f"test: {{week: {tested}, lifts: [back squat], kind: reps}}"
+    made = plan(client(), block(heavy, light, weeks=tested, head=head))
+    (work, *_) = made.weeks[-1].sessions[0].slots[0].work
+    assert work.rung is not None
+    assert (work.rung.mass >= 175) is counts
