@@ -151,7 +151,7 @@ def test_a_row_of_a_rated_booklet_is_a_reserve_in_the_log() -> None:
     [
         ("8", True, False, "2"), ("2", False, True, "2 rir"), ("7-8", True, False, "2.5"),
         ("3+", False, True, "3+ rir"), ("@8", True, False, "2"), ("8", True, True, "8"), ("hm", True, False, "hm"),
-        ("12", False, True, "12"),
+        ("12", False, True, "12"), ("8+", True, False, "@8+"),
     ],
 )  # fmt: skip
 def test_an_entry_keeps_its_meaning_where_the_booklet_asks_otherwise(
