@@ -30,7 +30,7 @@ MAY_IMPORT: dict[str, set[str]] = {
         "door", "given", "intake", "log", "pages", "pdf", "places", "plan", "review", "training", "values", "words",
     },
     "cli": {"door", "given", "intake", "log", "pages", "pdf", "places", "plan", "review", "values", "words", "work"},
-    "manual": {"cli", "given", "intake", "pdf", "places", "review", "values"},
+    "manual": {"cli", "given", "intake", "pages", "pdf", "places", "review", "values"},
     "__main__": {"cli"},
 }  # fmt: skip
 """Every room, from the bottom to the top, and the rooms below it that it may know."""

@@ -80,7 +80,7 @@ NOTE_MOST, NOTE_MOST_LARGE = 60.0, 90.0
 BETWEEN = 3.0
 """mm above the head of a session that begins further down."""
 SIDE_LINE, SIDE_CAPTION = 5.0, 3.2
-NOTE, NOTE_ENLARGED = 8.5, 9.0
+NOTE = 8.5
 """Points of a note."""
 
 _HEIGHTS = {

@@ -8,6 +8,7 @@ from datetime import date
 
 from builder.given import Movements
 from builder.given.brand import Brand
+from builder.pages.faces import SHIPPED, Faces
 from builder.pages.model import Edition, Layout, Paper
 from builder.pages.sheet import Sheet, sheet
 from builder.pages.theme import DEFAULT, Theme
@@ -47,6 +48,7 @@ class Context:
     `before` is the plan without the tests of the last revision, None in a first booklet.
     `logo` is an address that the typesetter may read, None without a logo. `accent` is the "#rrggbb" that figures
     are drawn in, dark enough to be read. `buyer` and `order` say whose copy it is, "" for a copy of nobody.
+    `faces` tell how wide text is, also in fonts of the brand.
     """
 
     plan: Plan
@@ -69,6 +71,7 @@ class Context:
     buyer: str = ""
     order: str = ""
     layout: Layout = Layout.PAGE
+    faces: Faces = SHIPPED
 
     @property
     def sheet(self) -> Sheet:

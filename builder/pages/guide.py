@@ -17,7 +17,7 @@ from builder.pages.names import movement_title
 from builder.pages.numbers import LINE, numbers_end
 from builder.pages.onepage import cells_across, said_once
 from builder.pages.reasons import reason_sentences
-from builder.pages.sheet import Density, text_lines
+from builder.pages.sheet import Density
 from builder.pages.signs import Sign, used_signs
 from builder.plan.ladders import Racks
 from builder.plan.model import PlannedSession, PlannedSet, PlannedSlot, PlannedWeek, WeekKind
@@ -157,9 +157,9 @@ def _tight(ctx: Context, specimen: Specimen, spots: tuple[Callout, ...], why: tu
     if not ctx.sheet.facing or ctx.sheet.enlarged:
         return False
     half = (ctx.sheet.width - 5) / 2
-    legend = sum(text_lines(f"{spot.name} {spot.meaning}", half - 5, POINTS) for spot in spots) / 2 + 1
-    signs = sum(text_lines(f"{sign} {meaning}", half, POINTS) for sign, meaning in used_signs(ctx)) / 2 + 1
-    lines = sum(text_lines(text, ctx.sheet.width - 5, POINTS) for text in why)
+    legend = sum(ctx.faces.strong.lines(f"{spot.name} {spot.meaning}", POINTS, half - 5) for spot in spots) / 2 + 1
+    signs = sum(ctx.faces.strong.lines(f"{sign} {meaning}", POINTS, half) for sign, meaning in used_signs(ctx)) / 2 + 1
+    lines = sum(ctx.faces.strong.lines(text, POINTS, ctx.sheet.width - 5) for text in why)
     return specimen.height + LINE_SMALL * (6.5 + legend + signs + lines) > ctx.sheet.height
 
 
@@ -167,20 +167,23 @@ def _alone(ctx: Context, specimen: Specimen, spots: tuple[Callout, ...], why: tu
     """Whether the guide has a page of large paper to fill: none of the room below the numbers, and enough on a page."""
     if ctx.sheet.facing:
         return False
-    width, half = ctx.sheet.width, (ctx.sheet.width - 8) / 2
+    width, half, face = ctx.sheet.width, (ctx.sheet.width - 8) / 2, ctx.faces.strong
     signs = [f"{sign} {meaning}" for sign, meaning in used_signs(ctx)]
     parts = [f"{spot.name} {spot.meaning}" for spot in spots]
-    legend, listed = (sum(text_lines(one, half - 5, points) for one in parts) / 2 for points in (POINTS, ROOMY_POINTS))
+    # As if all were bold, since two columns are seldom as long as each other.
+    legend, listed = (sum(face.lines(one, points, half - 7) for one in parts) / 2 for points in (POINTS, ROOMY_POINTS))
     small = 10 + legend + ceil(len(signs) / 3) + 1 + max(len(why), 8)
     apart = (len(parts) / 2 + len(signs) / 2 + len(why)) / 2
-    lines = sum(text_lines(text, half, ROOMY_POINTS) for text in signs) / 2
-    lines += sum(text_lines(text, width - 60, ROOMY_POINTS) for text in why)
+    lines = sum(face.lines(text, ROOMY_POINTS, half) for text in signs) / 2
+    lines += sum(face.lines(text, ROOMY_POINTS, width - 60) for text in why)
     room = (ctx.sheet.height - specimen.height) / LINE
     return numbers_end(ctx) / LINE + small > room and 14 + listed + lines + apart <= room
 
 
 def _shown(ctx: Context, example: Example) -> LaidLift:
-    whole = lift(ctx, example.session, example.session.slots.index(example.slot) + 1, Density.SNUG)
+    """The lift with room for the numbers on its parts, of which sets, mark and ramp share a line."""
+    number = example.session.slots.index(example.slot) + 1
+    whole = lift(ctx, example.session, number, Density.SNUG, marks=3 * CALLOUT)
     return replace(whole, name_mm=whole.name_mm - CALLOUT)
 
 

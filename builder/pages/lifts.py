@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from itertools import count, groupby, pairwise
+from itertools import count, pairwise
 
 from builder.given import Equipment
-from builder.pages.columns import NOTE, NOTE_ENLARGED, SIDE_CAPTION, SIDE_LINE, Columns, Heights, columns, heights
+from builder.pages.columns import NOTE, SIDE_CAPTION, SIDE_LINE, Columns, Heights, columns, heights
 from builder.pages.context import Context
-from builder.pages.figures.draw import wide
+from builder.pages.faces import Faces
 from builder.pages.names import slot_name
-from builder.pages.planview import Note, slot_notes, tags_of
+from builder.pages.planview import BETWEEN_STEPS, Note, note_lines, slot_notes, tags_of
 from builder.pages.setlines import (
     SetRun,
     each_words,
@@ -20,24 +20,24 @@ from builder.pages.setlines import (
     load_text,
     planned_text,
     ramp_steps,
-    reps_text,
     rest_text,
     scheme_text,
     side_words,
+    told_alike,
     unit_text,
 )
-from builder.pages.sheet import Density, text_lines
-from builder.pages.widths import POINT, load_width, plate_parts, spaced, turned
+from builder.pages.sheet import Density
+from builder.pages.widths import after, plates, turned
 from builder.plan.model import PlannedSession, PlannedSlot
 from builder.values import fields
 from builder.values.fields import SetField, SlotNote
 from builder.words import Words, unbroken
 
-NAME, SCHEME, SMALL = 13 * POINT, 12 * POINT, 8.5 * POINT
-"""mm of the letters of a name, of the sets below it and of the ramp."""
-NUMBER, SIGN, FEEL_BOX, BAR_UP = 5.0, 3.4, 18.0, 0.7
-BETWEEN_STEPS = "\N{NO-BREAK SPACE} \N{NO-BREAK SPACE}"
-"""Keeps the steps of a ramp apart, which begin and end with figures."""
+NAME, SCHEME, SMALL = 13.0, 12.0, 8.5
+"""Points of a name, of the sets below it and of the ramp."""
+NUMBER, NUMBER_GAP, TAG_GAP, RECORD_GAP = 5.0, 0.6, 1.0, 1.6
+"""mm by which further lines of a name stand in, and before name, tags and record besides a space."""
+FEEL_BOX, BAR_UP = 18.0, 0.7
 RULE, NAME_LINE, PLATES_ROW, NOTE_BOX = 0.2, 5.2, 6.4, 8.0
 """mm of the line over a lift, of a line of its name, of plates in a row of their own, and of the lowest note."""
 
@@ -151,7 +151,7 @@ class LiftText:
 def lift_text(ctx: Context, session: PlannedSession, number: int) -> LiftText:
     """What is said of the slot that counts `number` from 1 in its session; its lines have no height yet."""
     slot, words, at = session.slots[number - 1], ctx.words, columns(ctx.sheet)
-    found = tuple(_told_alike(groups(slot), words))
+    found = tuple(told_alike(groups(slot), words))
     loads = [load_text(slot, group.one.rung, words) for group in found]
     ramp = BETWEEN_STEPS.join(ramp_steps(slot, words))
     roles = slot.kind == "top_set" or len({group.one.role for group in found}) > 1
@@ -162,11 +162,11 @@ def lift_text(ctx: Context, session: PlannedSession, number: int) -> LiftText:
         found=found,
         name=slot_name(slot, words),
         tags=" · ".join(unbroken(tag) for tag in tags_of(ctx, slot)),
-        room=_beside_load(at, loads, sign=slot.estimated),
-        warm=f"{words('session.ramp')}  {ramp}" if ramp else "",
-        wide=_scheme_width(found[0], words, roles=roles, rest=True),
-        unrested=_scheme_width(found[0], words, roles=roles, rest=False),
-        alone=_scheme_width(found[0], words, roles=roles, rest=False, record=False),
+        room=_beside_load(ctx, at, loads, words("set.about") if slot.estimated else ""),
+        warm=f"{words('session.ramp')} {ramp}" if ramp else "",
+        wide=_scheme_width(ctx, found[0], roles=roles, rest=True),
+        unrested=_scheme_width(ctx, found[0], roles=roles, rest=False),
+        alone=_scheme_width(ctx, found[0], roles=roles, rest=False, record=False),
         lines=tuple(
             _line(ctx, session, number, group, firsts[place], at, roles=roles,
                   same=place > 0 and _alike(found[place - 1], group))
@@ -176,27 +176,32 @@ def lift_text(ctx: Context, session: PlannedSession, number: int) -> LiftText:
     )  # fmt: skip
 
 
-def lift(ctx: Context, session: PlannedSession, number: int, density: Density) -> LaidLift:
-    """The slot that counts `number` from 1 in its session, at one density."""
-    return laid(ctx, session, lift_text(ctx, session, number), density)
+def lift(
+    ctx: Context, session: PlannedSession, number: int, density: Density, *, marks: float = 0.0
+) -> LaidLift:  # fmt: skip
+    """The slot that counts `number` from 1 in its session, at one density; mm for `marks` in the line of its sets."""
+    text = lift_text(ctx, session, number)
+    return laid(ctx, session, replace(text, wide=text.wide + marks, unrested=text.unrested + marks), density)
 
 
 def laid(ctx: Context, session: PlannedSession, text: LiftText, density: Density) -> LaidLift:
     """A slot as it is set at one density."""
-    at, mm, room, tags = columns(ctx.sheet), heights(density), text.room, text.tags
-    dense, named = density is Density.DENSE, _name_lines(text.name, "", room)
+    at, mm, room, tags, faces = columns(ctx.sheet), heights(density), text.room, text.tags, ctx.faces
+    dense, named = density is Density.DENSE, _name_lines(faces, text, "")
     tucked = dense and named == 1 and text.alone <= room - NUMBER
-    below = tags if dense and _name_lines(text.name, tags, room) > named else ""
+    below = tags if dense and _name_lines(faces, text, tags) > named else ""
     tags = "" if below else tags
     rested = not tucked or text.wide <= room - NUMBER
     marked = not tucked or text.unrested <= room - NUMBER
-    first = _name_lines(text.name, tags, room)
-    lines = tuple(_high(line, at, mm, rows=1 if place else first) for place, line in enumerate(text.lines))
-    beside = not tucked and wide(text.warm, SMALL) <= at.width - (text.wide if rested else text.unrested) - 4
+    first = _name_lines(faces, text, tags)
+    lines = tuple(_high(faces, line, at, mm, rows=1 if place else first) for place, line in enumerate(text.lines))
+    free = at.width - (text.wide if rested else text.unrested) - 4
+    beside = not tucked and faces.medium.width(text.warm, SMALL) <= free
     apart = (below, "" if marked else lines[0].record, "" if rested else lines[0].rest, "" if beside else text.warm)
     small = " · ".join(filter(None, apart))
-    right = _fits_right(small, lines[0], at)
-    lines = (_settled(lines[0], at, below=right, rest=not rested, record=not marked), *_rest_once(lines, text.found))
+    right = _fits_right(faces, small, lines[0], at)
+    settled = _settled(faces, lines[0], at, below=right, rest=not rested, record=not marked)
+    lines = (settled, *_rest_once(lines, text.found))
     notes = tuple(slot_notes(ctx, text.slot, density, by_feel=False))
     plan = _plan_height(ctx, lines, "" if right else small, notes, at, mm, tucked=tucked)
     log = len(text.rows) * (mm.box + mm.under)
@@ -212,17 +217,17 @@ def laid(ctx: Context, session: PlannedSession, text: LiftText, density: Density
     )  # fmt: skip
 
 
-def _high(line: LoadLine, at: Columns, mm: Heights, *, rows: int) -> LoadLine:
+def _high(faces: Faces, line: LoadLine, at: Columns, mm: Heights, *, rows: int) -> LoadLine:
     """A line with its height beside a name of so many `rows`."""
     height = mm.scheme if line.same else max(mm.line, 0.6 + rows * NAME_LINE)
-    bar = 0.0 if line.same else _bar_height(line.side, line.pick, line.each, at, below=bool(line.each))
+    bar = 0.0 if line.same else _bar_height(faces, line, at, below=bool(line.each))
     whole = height + bar if at.beside else max(height, bar)
     return replace(line, line_mm=round(height if at.beside else whole, 2), height=round(whole, 2))
 
 
-def _settled(line: LoadLine, at: Columns, *, below: bool, rest: bool, record: bool) -> LoadLine:
+def _settled(faces: Faces, line: LoadLine, at: Columns, *, below: bool, rest: bool, record: bool) -> LoadLine:
     """A line without what is told elsewhere, which may be `below` what is picked."""
-    high = max(line.height, _bar_height(line.side, line.pick, line.each, at, below=True)) if below else line.height
+    high = max(line.height, _bar_height(faces, line, at, below=True)) if below else line.height
     mm = line.line_mm + high - line.height
     rest_, record_ = "" if rest else line.rest, "" if record else line.record
     return replace(line, rest=rest_, record=record_, line_mm=round(mm, 2), height=round(high, 2))
@@ -234,21 +239,6 @@ def _rest_once(lines: tuple[LoadLine, ...], found: tuple[SetRun, ...]) -> Iterat
         yield replace(line, rest="") if group.one.rest == before.one.rest else line
 
 
-def _told_alike(found: tuple[SetRun, ...], words: Words) -> Iterator[SetRun]:
-    """Groups that differ in their record marks alone are told in one line, with the mark; their boxes are apart."""
-    for _, alike in groupby(found, key=lambda group: _looks(group, words)):
-        members = list(alike)
-        marked = next((m.one for m in members if m.one.mark), members[0].one)
-        milestone = any(m.one.milestone for m in members)
-        yield SetRun(sum(m.count for m in members), replace(marked, milestone=milestone))
-
-
-def _looks(group: SetRun, words: Words) -> tuple[object, ...]:
-    one = group.one
-    mass = one.rung.mass if one.rung else None
-    return one.role, reps_text(one, words), leave_text(one, words), mass, one.rest
-
-
 def _firsts(found: tuple[SetRun, ...]) -> Iterator[int]:
     """The number of each group's first set."""
     first = 1
@@ -257,20 +247,24 @@ def _firsts(found: tuple[SetRun, ...]) -> Iterator[int]:
         first += group.count
 
 
-def _beside_load(at: Columns, loads: list[str], *, sign: bool) -> float:
+def _beside_load(ctx: Context, at: Columns, loads: list[str], sign: str) -> float:
     """mm from the left edge to the widest load and the sign before it, or to the box for one found by feel."""
-    size = at.load_points * POINT
-    widest = max(load_width(load) * size if load else FEEL_BOX for load in loads)
-    return round(at.axis - widest - (SIGN if sign else 0.0) - 2.0, 2)
+    widest = max(ctx.faces.bold.width(load, at.load_points) if load else FEEL_BOX for load in loads)
+    before = ctx.faces.medium.width(f"{sign} ", SCHEME) if sign else 0.0
+    return round(at.axis - widest - before - 2.0, 2)
 
 
-def _name_lines(name: str, tags: str, room: float) -> int:
-    """The lines that a name and the tags behind it take; further lines begin as far in as the name.
-
-    A little more than is measured, so that none turns over that was not counted.
-    """
-    told = (*spaced(name, NAME * 1.06), *(spaced(f"  {tags}", SMALL * 1.04) if tags else ()))
-    return turned(told, room, NUMBER)
+def _name_lines(faces: Faces, text: LiftText, tags: str) -> int:
+    """The lines that a name and the tags behind it take."""
+    begun = faces.bold.width(f"{text.number} ", NAME) + NUMBER_GAP
+    *name, (last, space) = faces.bold.parts(text.name, NAME)
+    alone = turned((*name, (last, 0.0)), text.room, NUMBER, begun)
+    if not tags:
+        return alone
+    # A name that leaves no room for the space behind it is set anew, and a long word in it broken where none need be.
+    anew = turned((*name, (last + space, 0.0)), text.room, NUMBER, begun) - alone
+    behind = after(TAG_GAP, faces.medium.parts(tags, SMALL))
+    return anew + turned((*name, (last + space, 0.0), *behind), text.room, NUMBER, begun)
 
 
 def _rest(group: SetRun, words: Words) -> str:
@@ -278,10 +272,10 @@ def _rest(group: SetRun, words: Words) -> str:
     return unbroken(words("set.rest", rest=rest)) if rest else ""
 
 
-def _fits_right(small: str, line: LoadLine, at: Columns) -> bool:
+def _fits_right(faces: Faces, small: str, line: LoadLine, at: Columns) -> bool:
     """Whether the small line fits below what is picked, behind the words for one hand."""
     each = f"{line.each} · " if line.each else ""
-    return bool(small and line.pick) and not at.beside and wide(each + small, SMALL) <= at.plates_width
+    return bool(small and line.pick) and not at.beside and faces.medium.width(each + small, SMALL) <= at.plates_width
 
 
 def _role(group: SetRun, words: Words) -> str:
@@ -294,12 +288,15 @@ def _alike(one: SetRun, other: SetRun) -> bool:
     return following is None if mine is None else following is not None and mine.mass == following.mass
 
 
-def _scheme_width(group: SetRun, words: Words, *, roles: bool, rest: bool, record: bool = True) -> float:
-    role = _role(group, words) if roles else ""
-    mark = words("set.record", reps=group.one.mark.reps) + "  " if record and group.one.mark else ""
-    scheme = f"{scheme_text(group, words)} {role}" if role else scheme_text(group, words)
-    told = " · ".join(filter(None, (scheme, leave_text(group.one, words), _rest(group, words) if rest else "")))
-    return wide(told, SCHEME) + wide(mark, SMALL)
+def _scheme_width(ctx: Context, group: SetRun, *, roles: bool, rest: bool, record: bool = True) -> float:
+    words, faces, mark = ctx.words, ctx.faces, group.one.mark if record else None
+    role = f" {_role(group, words)}" if roles else ""
+    told = " · ".join((role, *filter(None, (leave_text(group.one, words), _rest(group, words) if rest else ""))))
+    width = faces.bold.width(scheme_text(group, words), SCHEME) + faces.medium.width(told, SCHEME)
+    if mark is None:
+        return width
+    shown = words("set.record", reps=mark.reps)
+    return width + faces.medium.width(" ", SCHEME) + RECORD_GAP + faces.semibold.width(shown, SMALL)
 
 
 def _line(
@@ -337,14 +334,14 @@ def _pick(slot: PlannedSlot, load: str, words: Words) -> str:
     return words.implement(slot.implement)
 
 
-def _bar_height(side: str, pick: str, each: str, at: Columns, *, below: bool) -> float:
-    """mm of the plates of a side, which turn over at a plus only, or of what is picked, with a small line `below`."""
-    if not (side or pick):
+def _bar_height(faces: Faces, line: LoadLine, at: Columns, *, below: bool) -> float:
+    """mm of the plates of a side, or of what is picked, with a small line `below`."""
+    if not (line.side or line.pick):
         return 0.0
-    size = at.plates_points * POINT
-    parts = [*plate_parts(side, size)] if side else [*spaced(pick, size)]
+    parts = [*faces.semibold.parts(plates(line.side) or line.pick, at.plates_points)]
     if at.beside:
-        return PLATES_ROW * turned([*parts, (wide(each, SMALL), 0.0)], at.plates_width)
+        parts += [(faces.medium.width(line.each, SMALL), 0.0)] if line.each else []
+        return PLATES_ROW * turned(parts, at.plates_width)
     return BAR_UP + SIDE_LINE * turned(parts, at.plates_width) + (SIDE_CAPTION if below else 0.0)
 
 
@@ -388,9 +385,8 @@ def _plan_height(
     ctx: Context, lines: tuple[LoadLine, ...], small: str, notes: tuple[Note, ...], at: Columns, mm: Heights, *,
     tucked: bool,
 ) -> float:  # fmt: skip
-    points = NOTE_ENLARGED if ctx.sheet.enlarged else NOTE
-    told = sum(text_lines(note.text, at.width - 4, points) for note in notes)
-    told += turned(spaced(small, SMALL), at.width * 0.94) if small else 0
+    told = sum(note_lines(ctx.faces, note, NOTE, at.width) for note in notes)
+    told += ctx.faces.medium.lines(small, SMALL, at.width)
     return sum(line.height for line in lines) + (0 if tucked else mm.scheme) + mm.small * told
 
 

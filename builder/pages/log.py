@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from builder.pages.figures.draw import wide
+from builder.pages.context import Context
 from builder.pages.grid import Grid, Shape
 from builder.pages.names import slot_name
 from builder.pages.setlines import effort_text, load_text, planned_text, reps_text
@@ -16,8 +16,8 @@ from builder.words import Words
 
 HEADS = {False: (5.6, 2.4), True: (4.4, 0.6)}
 """mm for the name of a slot over its rows and for the gap under them, roomy and tight."""
-LONG_PLANNED, SMALLER = 8, 2.65
-"""A planned set with more letters than this is set smaller beside its cells, so many mm high."""
+LONG_PLANNED, SMALL, SMALL_ENLARGED = 8, 7.5, 8.5
+"""A planned set with more letters than this is set smaller beside its cells; points, also where letters are large."""
 MOST_DID = 32
 """Signs that fit what is written of a set in one field: "182.5 kg x 12, rpe 8.5"."""
 CELLS: tuple[SetPart, ...] = ("load", "reps", "rir", "done")
@@ -61,12 +61,12 @@ class LogSlot:
         return self.row * (len(self.rows) + (self.last is not None))
 
 
-def log_slot(session: PlannedSession, number: int, grid: Grid, row: float, words: Words) -> LogSlot:
+def log_slot(ctx: Context, session: PlannedSession, number: int, grid: Grid, row: float) -> LogSlot:
     """The log of the slot that counts `number` from 1 in its session."""
     slot = session.slots[number - 1]
-    units = tuple(_unit(session, number, count, grid, words) for count in range(1, len(slot.work) + 1))
+    units = tuple(_unit(ctx, session, number, count, grid) for count in range(1, len(slot.work) + 1))
     note = fields.write(SlotNote(session.week, session.day, number))
-    name = slot_name(slot, words)
+    name = slot_name(slot, ctx.words)
     if grid.shape is Shape.SINGLE:
         return LogSlot(number, name, tuple((unit,) for unit in units), None, note, "beside", row)
     pairs = tuple(zip(units[::2], units[1::2], strict=False))
@@ -74,15 +74,16 @@ def log_slot(session: PlannedSession, number: int, grid: Grid, row: float, words
     return LogSlot(number, name, pairs, last, note, "half" if last else "head", row)
 
 
-def _unit(session: PlannedSession, number: int, count: int, grid: Grid, words: Words) -> LogUnit:
-    slot = session.slots[number - 1]
+def _unit(ctx: Context, session: PlannedSession, number: int, count: int, grid: Grid) -> LogUnit:
+    slot, words = session.slots[number - 1], ctx.words
     one = slot.work[count - 1]
     names = tuple(_name(session, number, count, part) for part in CELLS)
     new = count == 1 or slot.work[count - 2].left != one.left
     effort = effort_text(one, words) if new else ""
     planned = planned_text(slot, one, words, "set.cell")
     long = len(planned) > LONG_PLANNED
-    if wide(f"{count}  {planned}", SMALLER) > grid.label:
+    points = SMALL_ENLARGED if ctx.sheet.enlarged and not long else SMALL
+    if ctx.faces.medium.width(f"{count}\N{NO-BREAK SPACE} {planned}", points) > grid.label:
         # Two lines are all that the lowest row has room for.
         planned, effort = planned.replace("×", "\n×", 1) + (f" {effort}" if effort else ""), ""
     return LogUnit(count, planned, long, effort, grid.marks(names))  # type: ignore[arg-type]

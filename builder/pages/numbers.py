@@ -14,7 +14,6 @@ from builder.pages.gym import gym_lines
 from builder.pages.model import Section
 from builder.pages.names import movement_title
 from builder.pages.reasons import exact_share
-from builder.pages.sheet import text_lines
 from builder.plan.model import LiftNumbers, TestValue
 from builder.plan.numbers import carried
 from builder.training.estimate import Equation, Evidence
@@ -117,7 +116,7 @@ def numbers_end(ctx: Context) -> float:
     """About how many mm of their last page the numbers take on large paper, where all parts are of whole half lines."""
     lifts, high, end = ctx.plan.lifts, ctx.sheet.height / LINE, 4.5
     said = [text for _, text in gym_lines(ctx.words, ctx.plan.client)]
-    rows = sum(text_lines(text, ctx.sheet.width * 0.58 - 30, 10.0) for text in said)
+    rows = sum(ctx.faces.text.lines(text, 10.0, ctx.sheet.width * 0.58 - 30) for text in said)
     for part in (*(6.5 + len(one.tests) for one in lifts), 6.5 + len(lifts), 2.5 + rows):
         end = part if end + part > high else end + part
     return end * LINE

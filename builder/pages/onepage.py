@@ -22,28 +22,27 @@ from builder.pages.columns import (
     columns,
 )
 from builder.pages.day import Session, about, cautions, lighter, section, shared_code
-from builder.pages.figures.draw import wide
 from builder.pages.lifts import LaidLift, with_note
 from builder.pages.log import asked, asked_names, box_fields, jot_field, note_field, session_fields
 from builder.pages.model import Edition, Section
 from builder.pages.names import session_title, session_tone, slot_name, week_anchor
 from builder.pages.paging import Run, shared_out
-from builder.pages.sheet import Density, Sheet, text_lines
-from builder.pages.widths import POINT
+from builder.pages.planview import note, note_lines
+from builder.pages.sheet import Density, Sheet
 from builder.values.fields import FieldSpec, SetField, parse
 from builder.words import Words
 
-CAUTION = 3.6
-"""mm of a line of what holds for the whole session."""
+CAUTION, TOLD = 3.6, 8.5
+"""mm of a line of what holds for the whole session, and points of that and of the coach's note."""
 GOES_ON = 4.4
 """mm of the line at the foot of a page after which the session goes on."""
 SPARE_MOST, AIR_MOST, FULL = 9.0, 1.2, 0.1
 """mm that a lift gets at most from what its page has left, of these above its boxes, and mm that are kept free."""
 JOT_MOST = 24.0
 """mm that the note of a lift is high at most where it stands below the set boxes."""
-TITLE = 17 * POINT
-LONG_TITLE, MOST_TITLE = 27, 64
-"""Letters of a title that are set smaller, and that a small page has two lines for; the contents name all of it."""
+TITLE, LONG_TITLE, BESIDE_LONG, DELOAD_IN, MOST_TITLE = 17.0, 12.0, 56.0, 2.0, 64
+"""Points of a title and of one that takes two lines, mm beside that and beside all of a tinted head, and letters that a
+small page has two lines for; the contents name all of it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,7 +156,14 @@ def two_on_one_page(upper: Session, lower: Session) -> tuple[Section, ...]:
 
 def _wordy(whole: Session) -> bool:
     """Whether its title may take more than two lines, for which a shared page has no room."""
-    return len(session_title(whole.plan, whole.ctx.words)) > 2 * LONG_TITLE
+    ctx = whole.ctx
+    return ctx.faces.bold.lines(session_title(whole.plan, ctx.words), LONG_TITLE, ctx.sheet.width - BESIDE_LONG) > 2
+
+
+def _long(part: SessionRun, title: str, tone: str) -> bool:
+    """Whether a title needs more than the line beside what is asked."""
+    ctx, taken = part.whole.ctx, _asked_width(part.whole) if part.first else 0.0
+    return ctx.faces.bold.width(title, TITLE) > ctx.sheet.width - taken - (2 * DELOAD_IN if tone == "deload" else 0.0)
 
 
 def _shared(parts: tuple[SessionRun, ...], left: float) -> Iterator[Section]:
@@ -202,9 +208,10 @@ def _around(part: SessionRun) -> float:
 
 def _told(part: SessionRun) -> float:
     """mm of the coach's note and of what holds for the whole session."""
-    page, note = part.whole.ctx.sheet, about(part.whole)
-    cautions = sum(text_lines(text, page.width - 4, page.caution.points) * CAUTION + 1.4 for text in part.told)
-    return page.about.height(note, page.width) + (1.0 if note else 0.0) + cautions
+    ctx, said = part.whole.ctx, about(part.whole)
+    notes = (note_lines(ctx.faces, note(ctx.words, "caution", text), TOLD, ctx.sheet.width) for text in part.told)
+    lines = ctx.faces.text.lines(said, TOLD, ctx.sheet.width)
+    return lines * ctx.sheet.about.mm + (1.0 if said else 0.0) + sum(count * CAUTION + 1.4 for count in notes)
 
 
 def _following(part: SessionRun) -> int | None:
@@ -232,7 +239,7 @@ def _page(part: SessionRun) -> OnePage:
     noted = part.last and part.noted
     return OnePage(
         title=title if at.beside else shorten(title, MOST_TITLE, placeholder=" …"),
-        long=len(title) > LONG_TITLE or (part.first and wide(title, TITLE) > ctx.sheet.width - _asked_width(whole)),
+        long=_long(part, title, tone),
         kicker=words.day(session.on),
         week=words("week.title", week=session.week),
         week_link=week_anchor(session.week) if ctx.edition is Edition.PERSONAL else "",

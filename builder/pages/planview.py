@@ -9,23 +9,28 @@ from decimal import Decimal
 from builder.given import Equipment
 from builder.pages.context import Context
 from builder.pages.decisions import decisions
+from builder.pages.faces import Faces
 from builder.pages.grid import set_columns
 from builder.pages.names import slot_name
 from builder.pages.reasons import reason_sentence
 from builder.pages.setlines import SetLine, ramp_steps, set_lines
-from builder.pages.sheet import Density, Sheet
-from builder.pages.widths import POINT, plate_parts, turned
+from builder.pages.sheet import Density
+from builder.pages.widths import after, plates, turned
 from builder.plan.model import PlannedSlot
 from builder.training.estimate import MOST_REPS, estimate
 from builder.words import Words, unbroken
 
-NAME_POINTS = {Density.AIRY: 16.0, Density.NORMAL: 14.0, Density.SNUG: 13.0, Density.DENSE: 12.0}
-NUMBER = 7.0
-"""mm for the number before a name and the gap behind it."""
+NAME_POINTS = {Density.AIRY: 17.0, Density.NORMAL: 13.0, Density.SNUG: 13.0, Density.DENSE: 12.0}
+NUMBER_GAP, TAG_GAP = 1.2, 1.6
+"""mm that the number before a name and the tags behind it stand apart from it, besides a space."""
 SIDE_LINE, SIDE_GAP = 4.3, 1.0
 """mm from one row of plates to the next, and kept free behind them."""
-MARK = 4.0
-"""mm at the start of a note that its mark takes."""
+MARK = 3.4
+"""mm by which the further lines of a note stand in."""
+RAMP, RAMP_IN = 10.0, 9.0
+"""Points of the ramp, and mm by which its further lines stand in."""
+BETWEEN_STEPS = "\N{NO-BREAK SPACE} \N{NO-BREAK SPACE}"
+"""Keeps the steps of a ramp apart, which begin and end with figures."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +81,7 @@ def slot_view(ctx: Context, slot: PlannedSlot, number: int, density: Density) ->
         lines=lines,
         notes=notes,
         main=not slot.accessory,
-        height=_height(ctx, ramp, lines, notes, density) + _turned_over(ctx, name, tags, density),
+        height=_height(ctx, ramp, lines, notes, density) + _turned_over(ctx, f"{number} ", name, tags, density),
     )
 
 
@@ -89,36 +94,36 @@ def _height(
 ) -> float:
     page = ctx.sheet
     mm = page.lines(density)
-    rows = sum(max(mm.work, SIDE_LINE * _side_rows(page, line.side)) for line in lines)
-    printed = sum(mm.note.height(one.text, page.plan - MARK) for one in notes)
-    return mm.name + rows + mm.ramp * _ramp_rows(ramp, page.plan) + printed + mm.gap
+    rows = sum(max(mm.work, SIDE_LINE * _side_rows(ctx, line.side)) for line in lines)
+    printed = mm.note.mm * sum(note_lines(ctx.faces, one, mm.note.points, page.plan) for one in notes)
+    steps = BETWEEN_STEPS.join((ctx.words("session.ramp"), *ramp))
+    ramps = turned(ctx.faces.medium.parts(steps, RAMP), page.plan, RAMP_IN, 0.0) if ramp else 0
+    return mm.name + rows + mm.ramp * ramps + printed + mm.gap
 
 
-def _side_rows(page: Sheet, side: str) -> int:
+def _side_rows(ctx: Context, side: str) -> int:
     """Rows that plates take in their column."""
-    at = set_columns(page)
-    return turned(plate_parts(side, at.points * POINT), at.side - SIDE_GAP)
+    at = set_columns(ctx.sheet)
+    return ctx.faces.semibold.lines(plates(side), at.points, at.side - SIDE_GAP)
 
 
-def _turned_over(ctx: Context, name: str, tags: tuple[str, ...], density: Density) -> float:
-    """mm for the tags where they do not fit beside the name."""
-    page = ctx.sheet
-    width = NUMBER + len(name) * NAME_POINTS[density] * 0.148 + len(" · ".join(tags)) * 1.4
-    return page.lines(density).name if tags and width > page.plan else 0.0
+def _turned_over(ctx: Context, number: str, name: str, tags: tuple[str, ...], density: Density) -> float:
+    """mm for a name and its tags where they do not fit in a line."""
+    page, points, face = ctx.sheet, NAME_POINTS[density], ctx.faces.bold
+    small = 9.0 if page.enlarged else 8.5
+    behind = after(TAG_GAP, ctx.faces.text.parts(" · ".join(tags), small)) if tags else ()
+    lines = turned((*face.parts(name, points), *behind), page.plan, first=face.width(number, points) + NUMBER_GAP)
+    return page.lines(density).name * (lines - 1)
 
 
-def _ramp_rows(ramp: tuple[str, ...], width: float) -> int:
-    """Rows that the warm-up steps take behind their caption."""
-    rows, used, room = (1, 0.0, width - RAMP_CAPTION) if ramp else (0, 0.0, 0.0)
-    for step in ramp:
-        step_width = len(step) * 1.36 + 2.6
-        if used and used + step_width > room:
-            rows, used = rows + 1, 0.0
-        used += step_width
-    return rows
-
-
-RAMP_CAPTION = 11.0
+def note_lines(faces: Faces, told: Note, points: float, width: float) -> int:
+    """The lines that a note takes behind its mark, its values in bold."""
+    parts = [*faces.text.parts(f"{told.mark} {told.lead or told.text}", points)]
+    for head, value in told.cells:
+        *firsts, (last, _) = faces.text.parts(f"{head}\N{NO-BREAK SPACE}", points)
+        (bold, gap), *rest = faces.strong.parts(value, points)
+        parts += [*firsts, (last + bold, gap), *rest]
+    return turned(parts, width, MARK, 0.0)
 
 
 def tags_of(ctx: Context, slot: PlannedSlot) -> Iterator[str]:

@@ -24,7 +24,7 @@ from builder.pages.model import Edition, Layout, Section
 from builder.pages.names import session_title, session_tone, week_anchor
 from builder.pages.onepage import on_one_page, two_on_one_page
 from builder.pages.paging import Run, shared_out
-from builder.pages.planview import SlotView, slot_view
+from builder.pages.planview import SlotView, note, note_lines, slot_view
 from builder.pages.sheet import Density
 from builder.plan.model import PlannedSession, PlannedWeek, WeekKind
 from builder.values.fields import FieldSpec
@@ -160,9 +160,11 @@ def _density(whole: Session, run: Run) -> Density:
 
 def _around(whole: Session) -> float:
     """mm for the coach's note and the cautions over the slots."""
-    page = whole.ctx.sheet
-    told = page.about.height(about(whole), page.width) + (1.5 if about(whole) else 0)
-    return told + sum(page.caution.height(text, page.width - 4) + 2.3 for text in cautions(whole))
+    page, faces, words = whole.ctx.sheet, whole.ctx.faces, whole.ctx.words
+    told = page.about.height(faces.text, about(whole), page.width) + (1.5 if about(whole) else 0)
+    for text in cautions(whole):
+        told += note_lines(faces, note(words, "caution", text), page.caution.points, page.width) * page.caution.mm + 2.3
+    return told
 
 
 def _log_height(whole: Session, run: Run, fit: LogFit) -> float:
@@ -245,7 +247,7 @@ def _page(
 def _band(whole: Session, number: int, density: Density | None, fit: LogFit | None) -> Band:
     return Band(
         _view(whole, number, density) if density else None,
-        log_slot(whole.plan, number, fit.grid, fit.row, whole.ctx.words) if fit else None,
+        log_slot(whole.ctx, whole.plan, number, fit.grid, fit.row) if fit else None,
     )
 
 

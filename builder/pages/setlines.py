@@ -213,3 +213,18 @@ def _looks(one: PlannedSet) -> tuple[object, ...]:
     mass = one.rung.mass if one.rung else None
     most, role = one.most_reps, Role(one.role)
     return role, one.reps, one.left, one.aimed, mass, one.rest, one.length, most, one.open_ended, one.milestone
+
+
+def told_alike(found: tuple[SetRun, ...], words: Words) -> Iterator[SetRun]:
+    """Groups that differ in their record marks alone are told in one line, with the mark; their boxes are apart."""
+    for _, alike in groupby(found, key=lambda group: _tells(group, words)):
+        members = list(alike)
+        marked = next((m.one for m in members if m.one.mark), members[0].one)
+        milestone = any(m.one.milestone for m in members)
+        yield SetRun(sum(m.count for m in members), replace(marked, milestone=milestone))
+
+
+def _tells(group: SetRun, words: Words) -> tuple[object, ...]:
+    one = group.one
+    mass = one.rung.mass if one.rung else None
+    return one.role, reps_text(one, words), leave_text(one, words), mass, one.rest

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
-from math import ceil, floor
+from functools import lru_cache
+from math import floor
 
 from builder.pages.model import Paper
 from builder.pages.theme import DEFAULT, Theme
+from builder.pages.widths import Advances
 
 
 class Density(StrEnum):
@@ -26,9 +28,9 @@ class Prose:
     points: float
     mm: float
 
-    def height(self, text: str, width: float) -> float:
-        """mm that `text` takes in `width` mm; rather too many than too few."""
-        return text_lines(text, width, self.points) * self.mm
+    def height(self, face: Advances, text: str, width: float) -> float:
+        """mm that `text` takes in `width` mm."""
+        return face.lines(text, self.points, width) * self.mm
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,6 +120,7 @@ BAND_GAP = 4.0
 """mm between a plan and the log beside it on the large papers."""
 
 
+@lru_cache(maxsize=16)
 def sheet(paper: Paper, theme: Theme = DEFAULT) -> Sheet:
     """The measures of a paper in a theme."""
     (width, height), small = paper.millimetres, paper.small
@@ -131,12 +134,3 @@ def _enlarged(usual: Sheet, zoom: float) -> Sheet:
     width, height = floor(usual.width / zoom * 10) / 10, floor(usual.height / zoom * 10) / 10
     about, caution = Prose(10.0, 4.6), Prose(9.0, 4.1)
     return Sheet(usual.paper, width, height, plan=width, facing=True, zoom=zoom, about=about, caution=caution)
-
-
-def text_lines(text: str, width: float, points: float) -> int:
-    """The lines that `text` takes in `width` mm, set in the text family at `points`; rather too many than too few."""
-    em = points * 0.3528
-    if not text:
-        return 0
-    # Measured on Source Sans 3: English prose runs at 0.42 em a letter, and ragged ends cost a tenth more.
-    return 1 if len(text) * em * 0.44 <= width else ceil(len(text) * em * 0.47 / width)

@@ -8,11 +8,10 @@ from decimal import Decimal
 
 from builder.pages.bars import training_ladder
 from builder.pages.context import Context
-from builder.pages.figures.draw import wide
+from builder.pages.faces import Faces
 from builder.pages.model import Section
 from builder.pages.names import movement_title
 from builder.pages.reasons import exact_share
-from builder.pages.widths import POINT, close_plates, load_width
 from builder.plan.model import LiftNumbers
 from builder.plan.numbers import carried
 from builder.training.effort import effort_table, rpe_of
@@ -127,16 +126,16 @@ def _spread(page: tuple[LoadTable, ...], room: float) -> Iterator[LoadTable]:
         yield replace(one, side=round(even - one.load if alike else one.side + spare, 2))
 
 
-def _widest_load(rows: tuple[LoadRow, ...], size: float) -> float:
+def _widest_load(faces: Faces, rows: tuple[LoadRow, ...], points: float) -> float:
     """mm of the widest load; all stand at one point."""
-    whole, fraction = (max(map(load_width, parts)) for parts in ([r.whole for r in rows], [r.fraction for r in rows]))
-    return (whole + fraction) * size
+    parts = ([row.whole for row in rows], [row.fraction for row in rows])
+    return sum(max(faces.bold.width(one, points) for one in part) for part in parts)
 
 
-def _side_width(row: LoadRow, size: float) -> float:
+def _side_width(faces: Faces, row: LoadRow, points: float) -> float:
     """mm of plates, which stand close together, and of the word behind them."""
-    note = wide(f" {row.note}", NOTE_POINTS * POINT) if row.note else 0.0
-    return close_plates(row.side.replace(" + ", "+"), size) + note
+    note = faces.medium.width(f" {row.note}", NOTE_POINTS) if row.note else 0.0
+    return faces.close.width(row.side.replace(" + ", "+"), points) + note
 
 
 def load_table(ctx: Context, numbers: LiftNumbers) -> LoadTable:
@@ -148,7 +147,7 @@ def load_table(ctx: Context, numbers: LiftNumbers) -> LoadTable:
     own = carried(ctx.plan.client, numbers.about)
     targets = (max(on_bar(numbers.working_max, own, share), NOTHING) for share in SHARES)
     rows = tuple(_load_row(ctx, ladder, target) for target in targets)
-    size = POINT * (ENLARGED_POINTS if ctx.sheet.enlarged else POINTS)
+    faces, points = ctx.faces, ENLARGED_POINTS if ctx.sheet.enlarged else POINTS
     column = "side" if ladder.plated else "per-hand" if ladder.per_hand else "pieces"
     head = (words("loads.load"), words(f"loads.{column}"))
     return LoadTable(
@@ -157,8 +156,8 @@ def load_table(ctx: Context, numbers: LiftNumbers) -> LoadTable:
         head,
         rows,
         max(len(row.fraction) for row in rows),
-        round(2 * GAP_MM + max(_widest_load(rows, size), wide(head[0], NOTE_POINTS * POINT)), 2),
-        max(FEWEST_MM, *(_side_width(row, size) for row in rows)),
+        round(2 * GAP_MM + max(_widest_load(faces, rows, points), faces.medium.width(head[0], NOTE_POINTS)), 2),
+        max(FEWEST_MM, *(_side_width(faces, row, points) for row in rows)),
     )
 
 

@@ -14,7 +14,7 @@ from builder.pages.planview import Note, slot_notes
 from builder.pages.reasons import reason_sentence
 from builder.pages.setlines import SetLine, each_words, load_text, reps_text, rest_text, set_lines, side_words
 from builder.pages.sheet import Density
-from builder.pages.widths import POINT, plate_parts, turned
+from builder.pages.widths import POINT, plates, turned
 from builder.plan.model import Plan, PlannedSession, PlannedSlot, PlannedWeek
 from builder.training.attempts import OUTCOMES, Choice
 from builder.training.loading import Rung
@@ -23,9 +23,14 @@ from builder.values.fields import AttemptField, FieldSpec, ResultField, ResultPa
 from builder.words import Words
 
 TEST_KINDS = ("attempts", "rep_test")
-PLATES, OUTCOME, APART, MOST_LINES = 12 * POINT, 17.0, 2.2, 12
-"""mm of the letters of plates in the decision table, of its first column and between columns; and the lines of plates
-for which small paper has room."""
+PLATES, TIGHT, HEADS, MEANING, OUTCOME, APART = 12.0, 0.06, 8.5, 7.5, 17.0, 2.2
+"""Points of plates in the decision table, and em by which their words are closer; points of its heads and of what an
+outcome means; mm of its first column and between columns."""
+TEST, RULE, RULE_IN, STEP, HEAD_LINE = 62.4, 4.2, 4.0, 5.54, 3.8
+"""mm on a small page of a test for what is on each; of a line of a rule and before it, of a step of the ramp, and of a
+line of the heads of the table."""
+CHOICE, PLATES_LINE, MEANT, MEANING_LINE = 7.5, 4.6, 6.8, 3.4
+"""mm of a choice without plates and of a line of these, of an outcome without its meaning and of a line of that."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,6 +144,7 @@ def _section(ctx: Context, tested: Tested, *, first: bool, last: bool) -> Sectio
 def _page(ctx: Context, tested: Tested, *, last: bool) -> TestPage:
     words, slot, session = ctx.words, tested.slot, tested.session
     plan, decisions = slot.attempts, tuple(_decisions(slot, words))
+    rules, ramp = tuple(_rules(ctx, slot)), tuple(_ramp(slot, words))
     says = ("ramp", "attempts", "opener", "second", "result", "write", "good", "load", "note", "after")
     return TestPage(
         title=words("test.lift", lift=slot_name(slot, words)),
@@ -147,8 +153,8 @@ def _page(ctx: Context, tested: Tested, *, last: bool) -> TestPage:
         badge=words("tone.test"),
         name=slot_name(slot, words),
         minutes=words("session.minutes", minutes=session.minutes),
-        rules=tuple(_rules(ctx, slot)),
-        ramp=tuple(_ramp(slot, words)),
+        rules=rules,
+        ramp=ramp,
         ramp_heads=tuple(words(f"test.head.{key}") for key in ("load", "reps", "side", "rest")),
         opener=_cell(slot, plan.opener, words) if plan else None,
         unit=str(words.unit),
@@ -166,7 +172,7 @@ def _page(ctx: Context, tested: Tested, *, last: bool) -> TestPage:
         retest_note=fields.write(RetestNote()) if last else "",
         spread=ctx.sheet.facing,
         apart=ctx.sheet.enlarged,
-        crowded=ctx.sheet.facing and not ctx.sheet.enlarged and _table_lines(decisions, ctx.sheet.width) > MOST_LINES,
+        crowded=ctx.sheet.facing and not ctx.sheet.enlarged and _height(ctx, rules, ramp, decisions) > ctx.sheet.height,
         says={key: words(f"test.says.{key}") for key in (*says, "retest_note")} | {"table": _table_head(slot, words)},
     )
 
@@ -207,11 +213,31 @@ def _decisions(slot: PlannedSlot, words: Words) -> Iterator[Decision]:
         )
 
 
-def _table_lines(decisions: tuple[Decision, ...], width: float) -> int:
-    """The lines of plates that the decision table has in a width."""
-    room = (width - OUTCOME) / (1 + len(OUTCOMES)) - APART
-    cells = ((row.second, *row.third) for row in decisions)
-    return sum(max(turned(plate_parts(cell.side, PLATES), room) for cell in row) for row in cells)
+def _height(ctx: Context, rules: tuple[str, ...], ramp: tuple[RampRow, ...], decisions: tuple[Decision, ...]) -> float:
+    """mm of a small page that has all but the form."""
+    said = sum(turned(ctx.faces.text.parts(rule, ctx.sheet.about.points), ctx.sheet.width, RULE_IN) for rule in rules)
+    return TEST + RULE * said + STEP * len(ramp) + _table_height(ctx, decisions)
+
+
+def _table_height(ctx: Context, decisions: tuple[Decision, ...]) -> float:
+    """mm of the decision table; a cell has a load over its plates."""
+    face, words = ctx.faces.medium, ctx.words
+    room = (ctx.sheet.width - OUTCOME - APART) / (1 + len(OUTCOMES)) - APART
+    told = (words("test.says.second"), *(words(f"test.third.{code}") for code in OUTCOMES))
+    heads = max(face.lines(words("test.says.after"), HEADS, OUTCOME), *(face.lines(one, HEADS, room) for one in told))
+
+    tight = TIGHT * PLATES * POINT
+
+    def lines(side: str) -> int:
+        words = plates(side).split(" ")
+        each = [face.width(word, PLATES) - tight * word.count("\N{NO-BREAK SPACE}") for word in words]
+        return turned(((width, face.width(" ", PLATES) - tight) for width in each), room)
+
+    def height(row: Decision) -> float:
+        most = max(lines(cell.side) for cell in (row.second, *row.third))
+        return max(CHOICE + PLATES_LINE * most, MEANT + MEANING_LINE * face.lines(row.meaning, MEANING, OUTCOME))
+
+    return HEAD_LINE * heads + sum(map(height, decisions))
 
 
 def _table_head(slot: PlannedSlot, words: Words) -> str:

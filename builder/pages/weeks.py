@@ -16,7 +16,7 @@ from builder.pages.model import Section
 from builder.pages.names import session_anchor, session_title, session_tone, slot_name, week_anchor
 from builder.pages.reasons import reason_sentence
 from builder.pages.setlines import SetRun, load_text, planned_text, reps_text, scheme_text
-from builder.pages.sheet import Sheet, text_lines
+from builder.pages.widths import POINT
 from builder.plan.model import PlannedSession, PlannedSet, PlannedSlot, PlannedWeek, Role, WeekKind
 from builder.values.fields import FieldSpec, WeekField, WeekPart, write
 from builder.values.measure import shown
@@ -24,16 +24,16 @@ from builder.words import NARROW, Words, unbroken
 
 OPENER_HEAD, PART_HEAD, VOLUME_LINE, STRIP_HEAD = 20.0, 17.0, 8.0, 21.0
 """mm on an opener for its title, for the name of a part, for the week's figures, and for the strip above its boxes."""
-CARD, CARD_LINE, CONDENSED = 14.4, 4.5, 1.15
-"""mm of a session's card without its other lifts, of a line of these, and how much more the heading face sets."""
+CARD, CARD_LINE, STAR = 14.4, 4.5, "\N{EM SPACE}"
+"""mm of a session's card without its other lifts and of a line of these, and what is as wide as a star."""
 TOP = 0.52
 """The share of a card's width that its heaviest set and the lift take."""
 BOX_LEAST, BOX_MOST = 11.0, 96.0
 """mm that the boxes to write in may be high; they take what the page has left."""
 LARGER = 5.0
 """mm more for the head on large paper, or where letters are large."""
-BADGE, KICKER = 28.0, 1.55
-"""mm for the badge beside the dates, and for a letter of them."""
+BADGE, KICKER = 28.0, 10.0
+"""mm for the badge beside the dates, and points of their letters, which stand a hundredth of an em apart."""
 TOLD = ("resumed", "resumed-lighter", "paused", "paused-lighter", "away", "away-day", "re-entry")
 """Notes of the plan that belong to the opener of one week."""
 ASKED: tuple[WeekPart, ...] = ("bodyweight", "sleep")
@@ -142,14 +142,14 @@ def _page(ctx: Context, week: PlannedWeek, before: PlannedWeek | None, *, begins
     sentences = tuple(_sentences(ctx, week, before))
     cards = tuple(_card(ctx, week, session, before) for session in week.sessions)
     volume, early = " · ".join(_volume(week, before, words)), _early(ctx, week)
-    used = _height(ctx.sheet, sentences, phase.aim or "" if phase else "", begins=begins)
-    room = ctx.sheet.height - used - _told(ctx.sheet, early) - BOX_LEAST
-    if sum(_card_height(ctx.sheet, card) for card in cards) > room:
+    used = _height(ctx, sentences, phase.aim or "" if phase else "", begins=begins)
+    room = ctx.sheet.height - used - _told(ctx, early) - BOX_LEAST
+    if sum(_card_height(ctx, card) for card in cards) > room:
         # The sessions have their own pages: what is told in short there gives way first, then what each week says.
         cards, volume, room = tuple(_bare(card) for card in cards), "", room + VOLUME_LINE
-        if sum(_card_height(ctx.sheet, card) for card in cards) > room:
-            early, room = "", room + _told(ctx.sheet, early)
-    left = room + BOX_LEAST - sum(_card_height(ctx.sheet, card) for card in cards)
+        if sum(_card_height(ctx, card) for card in cards) > room:
+            early, room = "", room + _told(ctx, early)
+    left = room + BOX_LEAST - sum(_card_height(ctx, card) for card in cards)
     if left < BOX_LEAST:
         # The strip then has the next page.
         left = ctx.sheet.height - STRIP_HEAD - LARGER
@@ -173,26 +173,28 @@ def _page(ctx: Context, week: PlannedWeek, before: PlannedWeek | None, *, begins
     )
 
 
-def _height(sheet: Sheet, sentences: tuple[str, ...], aim: str, *, begins: bool) -> float:
-    """mm that an opener takes without its cards and boxes; rather too many than too few."""
-    said = sum(_told(sheet, sentence) for sentence in sentences)
-    aimed = text_lines(aim, sheet.width, 12) * 5.6 + 2.0 if aim else 0.0
+def _height(ctx: Context, sentences: tuple[str, ...], aim: str, *, begins: bool) -> float:
+    """mm that an opener takes without its cards and boxes."""
+    sheet, said = ctx.sheet, sum(_told(ctx, sentence) for sentence in sentences)
+    aimed = ctx.faces.semibold.lines(aim, 12, sheet.width) * 5.6 + 2.0 if aim else 0.0
     larger = 0.0 if sheet.facing and not sheet.enlarged else LARGER
     return OPENER_HEAD + larger + (PART_HEAD if begins else 0.0) + aimed + said + VOLUME_LINE + STRIP_HEAD
 
 
-def _told(sheet: Sheet, sentence: str) -> float:
+def _told(ctx: Context, sentence: str) -> float:
     """mm of a sentence, 0 for none."""
-    return sheet.about.height(sentence, sheet.width) + 1.4 if sentence else 0.0
+    return ctx.sheet.about.height(ctx.faces.text, sentence, ctx.sheet.width) + 1.4 if sentence else 0.0
 
 
-def _card_height(sheet: Sheet, card: Card) -> float:
+def _card_height(ctx: Context, card: Card) -> float:
     """mm of a card with the gap above it."""
+    sheet, face, title = ctx.sheet, ctx.faces.medium, ctx.faces.bold
     points, beside = 10.0 if sheet.enlarged else 9.0, " · ".join(filter(None, (card.lift, card.note)))
-    when = " · ".join(filter(None, (card.day, card.minutes, f"** {card.badge}" if card.badge else "")))
-    lines = text_lines(card.others, sheet.width * CONDENSED, points)
-    right = text_lines(beside, sheet.width * TOP * CONDENSED, points)
-    left = text_lines(when, sheet.width * (0.98 - TOP) * CONDENSED, points)
+    when = " · ".join(filter(None, (card.day, card.minutes, f"{STAR}{card.badge}" if card.badge else "")))
+    lines = face.lines(card.others, points, sheet.width)
+    right = face.lines(beside, points, sheet.width * TOP)
+    left = face.lines(when, points, sheet.width * (0.98 - TOP))
+    left += title.lines(card.title, 12, sheet.width * (0.98 - TOP)) - 1
     return CARD + (lines + max(left, right) - 1) * CARD_LINE
 
 
@@ -210,7 +212,8 @@ def _phase_beside(ctx: Context, week: PlannedWeek) -> str:
         return ""
     told = ctx.words("part.phase", phase=week.phase)
     room = ctx.sheet.width - (BADGE if week.kind is not WeekKind.TRAINING else 0)
-    return told if len(f"{_dates(week, ctx.words)} · {told}") * KICKER <= room else ""
+    line = f"{_dates(week, ctx.words)} · {told}"
+    return told if ctx.faces.semibold.width(line, KICKER) + len(line) * KICKER * POINT / 100 <= room else ""
 
 
 def _phase(ctx: Context, week: PlannedWeek) -> Phase | None:

@@ -1,61 +1,93 @@
-"""How wide loads, plates and names are, and how many lines they take; rather too many than too few."""
+"""How wide text is and how many lines it takes, counted from the advances of the fonts as the typesetter counts."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import pairwise
+from unicodedata import category
 
-from builder.pages.figures.draw import wide
-
-POINT = 0.3528
+POINT = 25.4 / 72
 """mm."""
-_FIGURES = dict.fromkeys("0123456789", 0.5) | {".": 0.23, ",": 0.23, "+": 0.45, "B": 0.5, "K": 0.5, "G": 0.5}
-"""Widths in em of what loads are written with, in the bold of the heading face: figures are all as wide."""
-_PLATES = {".": 0.212, ",": 0.2, "+": 0.44, "×": 0.39, " ": 0.2, "\N{NARROW NO-BREAK SPACE}": 0.16}
-"""Widths in em of what stands between the figures of plates, which are 0.475 wide."""
-_CLOSE = dict(zip("0123456789", (0.447, 0.27, 0.42, 0.42, 0.44, 0.42, 0.42, 0.385, 0.43, 0.415), strict=True))
-"""Widths in em of the figures of plates where each has its own, in the medium of the heading face."""
+HAIR = 0.005
+"""mm that a line is taken to be narrower than it is, so that no rounding turns over what was not counted."""
+CUT = 10.0
+"""mm that may stay free where a word is broken that is wider than a line: a syllable in the letters of a name."""
+_SPACES = re.compile(r"[ \t\n\r\f]+(?![])}/!?.,:;])")
+"""Where a text turns over: at a space, unless a sign follows that begins no line (UAX 14, LB13)."""
+_TURNS = re.compile(r"(?<=\w-)(?=[^\W\d_])|(?<=\w[–—/])(?=[^\W\d_])|(?<=\d–)(?=\d)")
+"""Where a word turns over besides at its spaces: UAX 14, LB21 and LB25, as far as our texts have such signs."""
+
+Parts = tuple[tuple[float, float], ...]
 
 
-def load_width(load: str) -> float:
-    """The width in em of a load in the bold of the heading face."""
-    return sum(_FIGURES.get(sign, 0.7) for sign in load)
+@dataclass(frozen=True, slots=True, eq=False)
+class Advances:
+    """How wide the signs of a face are, and by how much two of them stand farther apart, or nearer; in em."""
+
+    signs: Mapping[str, float]
+    pairs: Mapping[str, float]
+
+    def width(self, text: str, points: float) -> float:
+        """How wide a line of text is in mm."""
+        return _em(self, text) * points * POINT
+
+    def lines(self, text: str, points: float, room: float, start: float = 0.0) -> int:
+        """The lines that a text takes in `room` mm, all from `start` on."""
+        return turned(self.parts(text, points), room, start) if text else 0
+
+    def parts(self, text: str, points: float) -> Parts:
+        """What a text turns over between, each with its width in mm and that of the space behind it."""
+        return _parts(self, text, points)
 
 
-def plate_parts(side: str, size: float) -> Iterator[tuple[float, float]]:
-    """The plates of a side, which turn over at a plus only, as `turned` takes them."""
-    *firsts, last = side.split(" + ")
-    yield from ((_plates_width(f"{part} + ") * size, 0.0) for part in firsts)
-    yield _plates_width(last) * size, 0.0
+def plates(side: str) -> str:
+    """The plates of a side as templates print them, which turn over behind a plus only."""
+    whole = side.replace(" ", "\N{NO-BREAK SPACE}")
+    return whole.replace("\N{NO-BREAK SPACE}+\N{NO-BREAK SPACE}", "\N{NO-BREAK SPACE}+ ")
 
 
-def spaced(text: str, size: float) -> Iterator[tuple[float, float]]:
-    """What a text turns over between, each with its width in mm and that of the space behind it."""
-    for word in text.split(" "):
-        *parts, last = word.replace("-", "- ").split(" ")
-        yield from ((wide(part, size), 0.0) for part in parts)
-        yield wide(last, size), wide(" ", size)
+def after(gap: float, parts: Parts) -> Parts:
+    """Parts that have `gap` mm before the first of them."""
+    (width, space), *more = parts
+    return (gap + width, space), *more
 
 
-def turned(parts: Iterable[tuple[float, float]], room: float, start: float = 0.0) -> int:
-    """The lines that parts take, each with its width and what parts it from the next; all lines begin at `start`.
+def turned(parts: Iterable[tuple[float, float]], room: float, start: float = 0.0, first: float | None = None) -> int:
+    """The lines that parts take, each with its width and what parts it from the next.
 
-    One that is wider than a line is broken.
+    The `first` line may begin elsewhere than the others do, at `start`. A part that is wider than a line is broken.
     """
-    lines, used = 1, start
+    lines, used, begun, room = 1, start if first is None else first, False, room - HAIR
     for width, gap in parts:
-        if used > start and used + width > room:
+        if begun and used + width > room:
             lines, used = lines + 1, start
-        while used + width > room > start:
-            lines, width = lines + 1, width - (room - used)
-            used = start
-        used += width + gap
+        while used + width > room > used:
+            lines, width, used = lines + 1, width - max(room - used - CUT, 1.0), start
+        used, begun = used + width + gap, True
     return lines
 
 
-def _plates_width(plates: str) -> float:
-    return sum(_PLATES.get(c, 0.475) for c in plates)
+@lru_cache(maxsize=2**14)
+def _parts(face: Advances, text: str, points: float) -> Parts:
+    space, found = face.width(" ", points), list[tuple[float, float]]()
+    for word in _SPACES.split(text):
+        *firsts, last = _TURNS.split(word)
+        found += [*((face.width(part, points), 0.0) for part in firsts), (face.width(last, points), space)]
+    return tuple(found)
 
 
-def close_plates(side: str, size: float) -> float:
-    """mm of plates in one line without spaces, each figure as wide as it is."""
-    return sum(_CLOSE.get(sign, _PLATES.get(sign, 0.475)) for sign in side) * size
+@lru_cache(maxsize=2**14)
+def _em(face: Advances, text: str) -> float:
+    near = sum(face.pairs.get(f"{one}{next_}", 0.0) for one, next_ in pairwise(text)) if len(text) > 1 else 0.0
+    return sum(_sign(face, sign) for sign in text) + near
+
+
+def _sign(face: Advances, sign: str) -> float:
+    """The width of a sign; one that the table lacks is as wide as the widest, unless it is none."""
+    known = face.signs.get(sign)
+    if known is None:
+        return 0.0 if category(sign) in ("Cf", "Mn") else max(face.signs.values())
+    return known

@@ -158,7 +158,7 @@ def _values(words: Words, course: Course, days: TimeScale, up: Scale, width: flo
     marks: list[Mark] = []
     for on, mass in dict.fromkeys(told):
         x, y, text = days.at(on), _at(words, up, mass), words.amount(mass)
-        free = _free(x, y, wide(text) / 2 + 0.3, taken, (LEFT, width))
+        free = _free(x, y, wide(text, weight=600) / 2 + 0.3, taken, (LEFT, width))
         if free is not None:
             taken.append(free[1])
             marks.append(Label(x, free[0], text, weight=600))
@@ -198,8 +198,9 @@ def _plan_values(
     for span in course.spans:
         y, text = _at(words, up, span.before), words("report.lift.before", load=words.amount(span.before))
         for x, anchor in ((days.at(span.last), "end"), (days.at(span.first), "start")):
-            middle = x - wide(text) / 2 if anchor == "end" else x + wide(text) / 2
-            free = _free(middle, y, wide(text) / 2, taken, (LEFT, width), -1.4, 3.4)
+            half = wide(text) / 2
+            middle = x - half if anchor == "end" else x + half
+            free = _free(middle, y, half + 0.3, taken, (LEFT, width), -1.4, 3.4)
             if free is not None:
                 taken.append(free[1])
                 yield Label(round(middle, 2), free[0], text, colour=DARK)

@@ -16,8 +16,8 @@ TOP = 9.0
 """Where the highest column ends, with room above for the title and a value."""
 FOOT = 4.2
 NAMES = 3.8
-APART = 5.0
-"""mm between two blocks."""
+APART, CLEAR = 5.0, 0.6
+"""mm between two blocks, and between the values of two weeks."""
 WIDEST, WIDEST_COLUMN = 9.0, 26.0
 LEAST_DRIFT = Decimal("0.5")
 """Reps; the scale of the reserve reaches at least so far to both sides."""
@@ -112,7 +112,7 @@ def effort_drawing(words: Words, axis: Axis, accent: str) -> Drawing | None:
             box = (round(x - axis.bar / 2, 2), min(y, line), round(axis.bar, 2), round(abs(y - line), 2))
             marks.append(Box(*box, accent if drift < 0 else PAPER, accent, 0.4))
             base, text = y - 0.9 if drift >= 0 else y + 2.8, signed(words, drift)
-            marks += [Label(x, round(base, 2), text, weight=600)] if wide(text) <= axis.column else []
+            marks += [Label(x, round(base, 2), text, weight=600)] if _fits(text, axis) else []
     said = _told(
         words,
         axis,
@@ -160,14 +160,19 @@ def _plan(x: float, bar: float, scale: Scale, planned: Decimal) -> list[Mark]:
 
 def _value(axis: Axis, x: float, y: float, whole: str, short: str) -> list[Mark]:
     """Done and planned above a column; done alone where there is little room, nothing where there is none."""
-    fit = [text for text in dict.fromkeys((whole, short)) if wide(text) <= axis.column]
+    fit = [text for text in dict.fromkeys((whole, short)) if _fits(text, axis)]
     return [Label(x, round(y - 1.3, 2), fit[0], weight=600)] if fit else []
+
+
+def _fits(text: str, axis: Axis) -> bool:
+    """Whether a value stands clear of those of the weeks beside its own."""
+    return wide(text, weight=600) + CLEAR <= axis.column
 
 
 def _frame(title: str, axis: Axis, *, based: bool = True) -> list[Mark]:
     """The title, the base line below each block, the numbers of the weeks and the names of the blocks."""
     marks: list[Mark] = [Label(0, 2.4, title, "start", weight=600, colour=DARK)]
-    every = ceil(wide("00") / axis.column)
+    every = ceil((wide("00", weight=600) + CLEAR) / axis.column)
     marks += [
         Label(x, axis.end + 3.5, str(week.sums.week), weight=600)
         for week, x in axis.places()

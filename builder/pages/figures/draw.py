@@ -8,6 +8,9 @@ from itertools import count
 from math import cos, pi, sin
 from typing import Literal
 
+from builder.pages.faces import DRAWN
+from builder.pages.widths import POINT
+
 SMALL = 2.65
 """Height in mm of the smallest type in a figure: 7.5 pt."""
 PLAIN = 3.0
@@ -159,9 +162,6 @@ def meet(one: Area, other: Area) -> bool:
     return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
 
 
-_THIN = " .,:·1iljIt\N{NO-BREAK SPACE}\N{NARROW NO-BREAK SPACE}"
-
-
-def wide(text: str, size: float = SMALL) -> float:
-    """About how wide (mm) a line of the heading face is; on the safe side."""
-    return sum(0.25 if c in _THIN else 0.46 for c in text) * size
+def wide(text: str, size: float = SMALL, weight: int = 500) -> float:
+    """How wide (mm) a label is."""
+    return DRAWN[weight].width(text, size / POINT)

@@ -92,7 +92,7 @@ def _values(
     edge = float("inf")
     for test, (x, y) in reversed([*zip(rated, places, strict=True)]):
         text = words.amount(test.estimate or Decimal(0))
-        half = wide(text) / 2
+        half = wide(text, weight=600) / 2
         top = up.at(_amount(words, test.spread.high)) if test.spread else y
         base = round(min(y - 2.7, top - 0.9), 2)
         crossed = any(abs(a - x) < half + CROSS and base - 3 < b < base + CROSS for a, b in missed)

@@ -83,10 +83,11 @@ def _plate(
     body = Box(x, round(middle - tall / 2, 2), width, tall, fill, INK, 0.2, min(0.6, width / 4))
     centre = x + width / 2
     number = label.split()[0]
-    if wide(number, size) < width - 0.4:
+    long = wide(number, size, 600)
+    if long < width - 0.4:
         text = Label(round(centre, 2), round(middle + size * 0.35, 2), number, size=size, weight=600, colour=ink)
         return [body, text]
-    start = round(middle + wide(number, size) / 2, 2)
+    start = round(middle + long / 2, 2)
     turned = Label(round(centre + size * 0.35, 2), start, number, "start", size, 600, ink, turned=True)
     return [body, turned]
 

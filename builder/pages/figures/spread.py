@@ -21,7 +21,7 @@ def spread_drawing(words: Words, lift: str, spread: Spread, equation: Equation, 
     ]
     marks.append(Dot(scale.at(chosen), LINE, 1.5, accent, PAPER, 0.4))
     name = words("figure.spread.chosen", equation=words(f"equation.{equation}"), load_kg=chosen)
-    half = wide(name, PLAIN) / 2
+    half = wide(name, PLAIN, 600) / 2
     middle = min(max(scale.at(chosen), half), width - half)
     marks.append(Label(round(middle, 2), LINE - 2.9, name, size=PLAIN, weight=600, colour=INK))
     marks += _ends(words, spread, scale)

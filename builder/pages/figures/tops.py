@@ -148,7 +148,8 @@ def _labels(
     marks: list[Mark] = []
     for point, x in sorted(shown, key=lambda one: (not one[0].beats, one[0] is not tops[-1])):
         y, text = scale.at(in_unit(point.load or Decimal(0), words.unit)), _named(words, point)
-        places = ((round(y + dy, 2), around(x, y + dy - 0.9, wide(text) / 2 + 0.3, 1.0)) for dy in (-2.1, 4.0))
+        half = wide(text, weight=600) / 2 + 0.3
+        places = ((round(y + dy, 2), around(x, y + dy - 0.9, half, 1.0)) for dy in (-2.1, 4.0))
         clear = (spot for spot in places if spot[1][0] >= LEFT and not any(meet(spot[1], other) for other in taken))
         free = next(clear, None)
         if free is not None and free[0] < base - 0.5:

@@ -63,9 +63,10 @@ def _days(words: Words, tests: tuple[tuple[float, TestValue], ...], end: float) 
     for x, test in reversed(tests):
         day = test.test.day
         text = words("figure.trend.month", month=words.month(day), year=f"{day.year % 100:02d}")
-        if x + wide(text) / 2 < free:
+        half = wide(text) / 2
+        if x + half < free:
             marks.append(Label(x, end + 3.3, text, colour=DARK))
-            free = x - wide(text) / 2
+            free = x - half - 1.0
     return marks
 
 

@@ -30,6 +30,8 @@ HEIGHT = 31.6
 MARGIN = 1.0
 BAND = 3.4
 """Where the bands behind the weeks begin."""
+CLEAR, SHORT = 0.3, 2.4
+"""mm that a name keeps free on either side, and mm of a short name."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,10 +149,11 @@ def week_names(
 
 
 def _room(names: tuple[str, ...], place: int, column: float) -> bool:
-    """Whether a week's name stands clear of its neighbours'; it may reach below a week that has none."""
-    beside = (*names[max(0, place - 1) : place], *names[place + 1 : place + 2])
-    over = wide(names[place]) - column - 0.6
-    return over <= 0 or (len(beside) == 2 and not any(beside) and over <= column - 1)
+    """Whether a week's name stands clear of its neighbours'; of two that meet the longer is shortened."""
+    mine, beside = wide(names[place]), [*names[max(0, place - 1) : place], *names[place + 1 : place + 2]]
+    most = column * 2 - CLEAR * 2 if len(beside) == 2 else column + CLEAR
+    others = [wide(name) if mine >= wide(name) else min(wide(name), SHORT) for name in beside if name]
+    return mine <= min((most, *(column * 2 - CLEAR * 2 - other for other in others)))
 
 
 def _code(point: WeekPoint) -> str:

@@ -17,6 +17,7 @@ from builder.pages.make import make_booklet
 from builder.pages.model import Booklet, Edition, Layout, Paper
 from builder.pages.theme import DEFAULT_THEME, Theme, theme
 from builder.pdf import Attached, DocumentMeta, PageLabel, Pressed, PressError, shipped
+from builder.pdf.advances import faces_of
 from builder.pdf.colour import GROUND, LEAST, contrast, readable
 from builder.pdf.fragments.press import PressOrder, press_booklet
 from builder.pdf.html import Look, style_sheets
@@ -221,6 +222,7 @@ def context_of(
         theme=worn.theme,
         buyer=choices.buyer,
         order=choices.order,
+        faces=faces_of(worn.assets.faces, worn.look.text, worn.look.heading),
     )
 
 
