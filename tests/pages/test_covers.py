@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import UTC, datetime
 from functools import lru_cache
 from io import BytesIO
-from itertools import combinations
+from itertools import combinations, product
 from typing import Any, get_args
 
 import pdfplumber
@@ -21,9 +21,11 @@ from builder.pages.covers import Cover, cover_section
 from builder.pages.make import make_booklet
 from builder.pages.model import Booklet, Paper
 from builder.pages.theme import theme
-from builder.pdf import DocumentMeta, Pressed, press
-from builder.pdf.html import Look, render, style_sheets
+from builder.pdf import DocumentMeta, Pressed, shipped
+from builder.pdf.fragments.press import PressOrder, press_booklet
+from builder.pdf.html import Look, style_sheets
 from builder.places import themes
+from builder.values.lists import Keep
 
 LAYOUTS = get_args(CoverLayout)
 LONG = "Wettkampfvorbereitung im Winter, zweiter Teil"
@@ -49,8 +51,8 @@ def _frame(paper: Paper, look: str) -> Booklet:
 
 def _pressed(ctx: Any, *, bleed: bool = False) -> Pressed:
     booklet = replace(_frame(ctx.paper, ctx.theme.name), sections=(cover_section(ctx),), fields=())
-    sheets = style_sheets(booklet, Look("#1d5b52"), bleed=bleed)
-    return press(render(booklet), sheets, roots=[places.styles(), SAMPLES / "brand"], fields={}, meta=META)
+    order = PressOrder((places.styles(), SAMPLES / "brand"), META, faces=shipped(), jobs=1, keep=Keep.ALL)
+    return press_booklet(booklet, style_sheets(booklet, Look("#1d5b52"), bleed=bleed), order)
 
 
 def _words(pdf: bytes) -> tuple[Any, list[dict[str, Any]]]:
@@ -60,12 +62,12 @@ def _words(pdf: bytes) -> tuple[Any, list[dict[str, Any]]]:
 
 @pytest.mark.slow
 @pytest.mark.parametrize("look", themes())
-@pytest.mark.parametrize("layout", LAYOUTS)
 @pytest.mark.parametrize("paper", [*Paper])
-def test_a_cover_takes_one_page_and_no_words_overlap_or_leave_it(paper: Paper, layout: str, look: str) -> None:
-    for title, logo in (("", True), (LONG, False)):
+def test_a_cover_takes_one_page_and_no_words_overlap_or_leave_it(paper: Paper, look: str) -> None:
+    """All layouts of a look one after the other, so that its style sheets are read once."""
+    for layout, (title, logo) in product(LAYOUTS, (("", True), (LONG, False))):
         done = _pressed(_cover(layout, paper, title=title, logo=logo, look=look))
-        assert (done.pages, done.warnings) == (1, ())
+        assert (done.pages, done.warnings) == (1, ()), (layout, title)
         page, words = _words(done.pdf)
         for word in words:
             assert word["x0"] > 0 and word["x1"] < page.width and word["top"] > 0 and word["bottom"] < page.height
@@ -74,7 +76,7 @@ def test_a_cover_takes_one_page_and_no_words_overlap_or_leave_it(paper: Paper, l
             # Boxes of letters are as high as the font; a third of the smaller may lie over another line's.
             high = min(one["bottom"], two["bottom"]) - max(one["top"], two["top"])
             least = min(one["bottom"] - one["top"], two["bottom"] - two["top"])
-            assert wide < 1 or high < 0.34 * least, (one["text"], two["text"])
+            assert wide < 1 or high < 0.34 * least, (layout, one["text"], two["text"])
 
 
 @pytest.mark.parametrize("layout", ["band", "spine"])

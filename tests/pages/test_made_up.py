@@ -22,7 +22,7 @@ from builder.pages.theme import theme
 from builder.places import themes
 from builder.work.texts import load_texts, load_words
 
-COUNT = int(os.environ.get("LOADLEAF_BOOKLETS", "5"))
+COUNT = int(os.environ.get("LOADLEAF_BOOKLETS", "4"))
 MOST_SESSIONS = 16
 EDITIONS = (Edition.POCKET, Edition.LOG, Edition.POCKET, Edition.PERSONAL)
 WAYS = cycle(product(("en", "de"), themes(), Paper))

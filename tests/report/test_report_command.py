@@ -45,10 +45,10 @@ def test_two_booklets_that_tell_of_one_session_make_no_report(tmp_path: Path) ->
 
 def test_a_filled_booklet_is_never_overwritten(tmp_path: Path) -> None:
     booklet, other = filled(tmp_path, WRITTEN), filled(tmp_path, WRITTEN, "other.pdf")
-    before = booklet.read_bytes()
+    before = booklet.read_bytes(), other.read_bytes()
     assert loadleaf("report", booklet, "-o", booklet, "--replace").returncode == 1
     assert loadleaf("report", booklet, "-o", other).returncode == 1
-    assert (booklet.read_bytes(), other.read_bytes()) == (before, before)
+    assert (booklet.read_bytes(), other.read_bytes()) == before
 
 
 def test_a_pdf_that_is_no_booklet_ends_with_1_and_one_sentence(tmp_path: Path) -> None:

@@ -153,7 +153,7 @@ def profiles(draw: st.DrawFn) -> bytes:
     return (draw(st.sampled_from(["", "\ufeff"])) + text).encode()
 
 
-@settings(max_examples=8, deadline=None)
+@settings(max_examples=4, deadline=None)
 @given(profiles())
 def test_a_hundred_retests_in_a_row_lose_nothing(profile: bytes) -> None:
     """All bytes are kept in their order, remarks stay on their lines, and every test is there in its turn."""
