@@ -65,7 +65,6 @@ _ENLARGED = {
 }
 
 
-
 @dataclass(frozen=True, slots=True)
 class SetColumns:
     """Widths in mm of a line of sets on a plan with room; the record mark has what is left. `points` is of plates."""
