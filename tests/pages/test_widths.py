@@ -119,14 +119,18 @@ def test_a_text_is_as_wide_as_it_is_set(name: str) -> None:
 
 @pytest.mark.parametrize("name", SETTINGS)
 def test_a_text_takes_the_lines_that_are_counted(name: str) -> None:
-    """Never more than are counted, and seldom fewer: where a word is broken, or a line is full to a hair."""
-    setting, texts, more = SETTINGS[name], told(), 0
+    """Never more than are counted, and seldom fewer: where a word is broken, or a line is full to a hair.
+
+    What is far from full stands in one line by either.
+    """
+    setting, more = SETTINGS[name], 0
     for room in ROOMS:
+        texts = [text for text in told() if setting.face.width(text, 9) > 0.8 * room]
         counted = [setting.face.lines(text, 9, room) for text in texts]
         lines = [count for count, _ in laid(texts, f"{setting.css}; width: {room}mm")]
         assert [text for text, ours, set_ in zip(texts, counted, lines, strict=True) if ours < set_] == []
         more += sum(ours > set_ for ours, set_ in zip(counted, lines, strict=True))
-    assert more <= 0.01 * len(ROOMS) * len(texts)
+    assert more <= 0.01 * len(ROOMS) * len(told())
 
 
 def test_a_wide_face_of_a_brand_is_counted_as_wide_as_it_is() -> None:
