@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from itertools import count, pairwise
+from itertools import accumulate, count, pairwise
 
 from builder.given import Equipment
 from builder.pages.columns import NOTE, SIDE_CAPTION, SIDE_LINE, Columns, Heights, columns, heights
@@ -40,6 +40,8 @@ NUMBER, NUMBER_GAP, TAG_GAP, RECORD_GAP = 5.0, 0.6, 1.0, 1.6
 FEEL_BOX, BAR_UP = 18.0, 0.7
 RULE, NAME_LINE, PLATES_ROW, NOTE_BOX = 0.2, 5.2, 6.4, 8.0
 """mm of the line over a lift, of a line of its name, of plates in a row of their own, and of the lowest note."""
+TUCKED = 8.9
+"""mm of a name with its sets below it, beside the load."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +51,8 @@ class LoadLine:
     `pick` says what is taken where there are no plates, `each` that plates are those of one side, or a load that of one
     hand. `today` marks the box for a load that overrules the printed one; a lift `by_feel` has that box in place of a
     load, and one of the body alone has neither.
-    One with the `same` load as the line above says only what is done.
+    One with the `same` load as the line above says only what is done; it is `raised` by so many mm where that one is
+    higher than the name and the sets beside its plates.
     """
 
     scheme: str
@@ -70,6 +73,7 @@ class LoadLine:
     milestone: bool
     line_mm: float
     height: float
+    raised: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,28 +156,28 @@ def lift_text(ctx: Context, session: PlannedSession, number: int) -> LiftText:
     """What is said of the slot that counts `number` from 1 in its session; its lines have no height yet."""
     slot, words, at = session.slots[number - 1], ctx.words, columns(ctx.sheet)
     found = tuple(told_alike(groups(slot), words))
-    loads = [load_text(slot, group.one.rung, words) for group in found]
     ramp = BETWEEN_STEPS.join(ramp_steps(slot, words))
     roles = slot.kind == "top_set" or len({group.one.role for group in found}) > 1
-    firsts = tuple(_firsts(found))
+    firsts = zip(found, accumulate((group.count for group in found), initial=1), strict=False)
+    lines = tuple(
+        _line(ctx, session, number, group, first, at, roles=roles, same=place > 0 and _alike(found[place - 1], group))
+        for place, (group, first) in enumerate(firsts)
+    )
+    unrested = replace(lines[0], rest="")
     return LiftText(
         number=number,
         slot=slot,
         found=found,
         name=slot_name(slot, words),
         tags=" · ".join(unbroken(tag) for tag in tags_of(ctx, slot)),
-        room=_beside_load(ctx, at, loads, words("set.about") if slot.estimated else ""),
+        room=_beside_load(ctx, at, [line.load for line in lines], words("set.about") if slot.estimated else ""),
         warm=f"{words('session.ramp')} {ramp}" if ramp else "",
-        wide=_scheme_width(ctx, found[0], roles=roles, rest=True),
-        unrested=_scheme_width(ctx, found[0], roles=roles, rest=False),
-        alone=_scheme_width(ctx, found[0], roles=roles, rest=False, record=False),
-        lines=tuple(
-            _line(ctx, session, number, group, firsts[place], at, roles=roles,
-                  same=place > 0 and _alike(found[place - 1], group))
-            for place, group in enumerate(found)
-        ),
+        wide=_line_width(ctx.faces, lines[0]),
+        unrested=_line_width(ctx.faces, unrested),
+        alone=_line_width(ctx.faces, replace(unrested, record="")),
+        lines=lines,
         rows=tuple(_rows(session, number, at, words)),
-    )  # fmt: skip
+    )
 
 
 def lift(
@@ -202,6 +206,7 @@ def laid(ctx: Context, session: PlannedSession, text: LiftText, density: Density
     right = _fits_right(faces, small, lines[0], at)
     settled = _settled(faces, lines[0], at, below=right, rest=not rested, record=not marked)
     lines = (settled, *_rest_once(lines, text.found))
+    lines = _raised(faces, lines, at) if tucked and not at.beside else lines
     notes = tuple(slot_notes(ctx, text.slot, density, by_feel=False))
     plan = _plan_height(ctx, lines, "" if right else small, notes, at, mm, tucked=tucked)
     log = len(text.rows) * (mm.box + mm.under)
@@ -239,12 +244,14 @@ def _rest_once(lines: tuple[LoadLine, ...], found: tuple[SetRun, ...]) -> Iterat
         yield replace(line, rest="") if group.one.rest == before.one.rest else line
 
 
-def _firsts(found: tuple[SetRun, ...]) -> Iterator[int]:
-    """The number of each group's first set."""
-    first = 1
-    for group in found:
-        yield first
-        first += group.count
+def _raised(faces: Faces, lines: tuple[LoadLine, ...], at: Columns) -> tuple[LoadLine, ...]:
+    """The lines of a lift whose sets are tucked below its name, the second where plates of several lines leave room."""
+    first, *others = lines
+    free = first.line_mm - TUCKED
+    if not others or not others[0].same or free <= 0 or _line_width(faces, others[0]) > at.plates - NUMBER - 2:
+        return lines
+    second = replace(others[0], raised=round(free, 2), height=round(max(others[0].height - free, 0.0), 2))
+    return first, second, *others[1:]
 
 
 def _beside_load(ctx: Context, at: Columns, loads: list[str], sign: str) -> float:
@@ -288,15 +295,13 @@ def _alike(one: SetRun, other: SetRun) -> bool:
     return following is None if mine is None else following is not None and mine.mass == following.mass
 
 
-def _scheme_width(ctx: Context, group: SetRun, *, roles: bool, rest: bool, record: bool = True) -> float:
-    words, faces, mark = ctx.words, ctx.faces, group.one.mark if record else None
-    role = f" {_role(group, words)}" if roles else ""
-    told = " · ".join((role, *filter(None, (leave_text(group.one, words), _rest(group, words) if rest else ""))))
-    width = faces.bold.width(scheme_text(group, words), SCHEME) + faces.medium.width(told, SCHEME)
-    if mark is None:
+def _line_width(faces: Faces, line: LoadLine) -> float:
+    """mm of what is done, as a line says it."""
+    told = " · ".join((f" {line.role}" if line.role else "", *filter(None, (line.leave, line.rest))))
+    width = faces.bold.width(line.scheme, SCHEME) + faces.medium.width(told, SCHEME)
+    if not line.record:
         return width
-    shown = words("set.record", reps=mark.reps)
-    return width + faces.medium.width(" ", SCHEME) + RECORD_GAP + faces.semibold.width(shown, SMALL)
+    return width + faces.medium.width(" ", SCHEME) + RECORD_GAP + faces.semibold.width(line.record, SMALL)
 
 
 def _line(

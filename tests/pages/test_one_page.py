@@ -12,15 +12,17 @@ from pages.plans import busy, sparse, with_slots
 from pages.pressed import MM, print_booklet
 from pages.sample_pages import NAMES, context
 
-from builder.pages.columns import BETWEEN, HEAD, HEAD_UP, columns
+from builder.pages.columns import BETWEEN, HEAD, HEAD_UP, columns, heights
 from builder.pages.context import Context
 from builder.pages.make import make_booklet
 from builder.pages.model import Edition, Layout, Paper, Section
 from builder.pages.onepage import OnePage
 from builder.pages.paging import shared_out
 from builder.pages.sessions import session_sections
+from builder.pages.sheet import Density
 from builder.pages.theme import theme
 from builder.values.fields import SetField, parse
+from builder.work.texts import load_texts, load_words
 
 PAPERS = [*Paper]
 
@@ -177,3 +179,18 @@ def test_plates_are_read_at_arm_s_length(count: int) -> None:
         told = [run for run in runs if squeezed(run.text) in squeezed(side) and "+" in run.text and run.size > 10]
         assert told
         assert all(run.size >= 12 for run in told)
+
+
+@pytest.mark.slow
+def test_a_second_line_of_sets_follows_the_first_where_plates_take_two() -> None:
+    """As closely as one line follows another, and no part of it is as high as the first, or beside the plates."""
+    usual = context("intermediate", Paper.A5)
+    ctx = short(replace(usual, words=load_words("de", usual.plan.unit), texts=load_texts("de")))
+    raised = [one for page in pages(ctx) for one in page.lifts if any(line.raised for line in one.lines)]
+    assert [one.name for one in raised] == ["Kreuzheben"]
+    told = [squeezed(line.scheme) for line in raised[0].lines]
+    page = next(leaf for leaf in Leaves(print_booklet(ctx).pressed.pdf).pages if f"{raised[0].lines[0].load}" in
+                [run.text for run in leaf.runs if run.size > 20])  # fmt: skip
+    first, second = (next(run.glyphs[0] for run in page.runs if squeezed(run.text).startswith(one)) for one in told)
+    assert first.base - second.base == pytest.approx(heights(Density.DENSE).scheme * MM, abs=0.1)
+    assert first.box[0] == pytest.approx(second.box[0], abs=1)
