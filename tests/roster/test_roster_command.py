@@ -183,6 +183,17 @@ def test_workers_that_begin_anew_make_the_same(shop: Shop, monkeypatch: pytest.M
     assert shop.pdfs() == made
 
 
+@pytest.mark.parametrize("jobs", ["1", "2"])
+def test_a_roster_longer_than_its_workers_live_is_made_whole(
+    shop: Shop, monkeypatch: pytest.MonkeyPatch, jobs: str
+) -> None:
+    """Five buyers, and workers that begin anew after two; they would wait for each other with a pool's own renewal."""
+    shop.write(*ROWS, *(f"Bo Li {letter};2027-01-02;50 x 5;B-{letter};" for letter in "ab"))
+    monkeypatch.setattr(running, "TASKS_A_WORKER", 2)
+    done = CliRunner().invoke(command, shop.arguments("--jobs", jobs)[1:], obj=False)
+    assert (done.exit_code, len(shop.pdfs())) == (0, 5), done.output
+
+
 def test_the_booklets_are_those_that_build_makes(shop: Shop) -> None:
     """The same bytes, in a worker or alone; a copy that becomes more open on the way is told."""
     shop.write(ROWS[0])

@@ -25,7 +25,7 @@ from builder.work.roster.press import Printed, printed, ready
 from builder.work.roster.state import STATE, Journal, Made, State
 
 TASKS_A_WORKER = 40
-"""Then a worker gives its memory back and a new one takes its place."""
+"""Then workers give their memory back and new ones take their place."""
 BEGIN = "forkserver" if sys.platform == "linux" else "spawn"
 """How workers begin: Windows knows no fork, and a Mac's libraries may not outlive one."""
 
@@ -149,12 +149,15 @@ def _alone(one: Due, shared: Texts, password: str) -> Printed:
 
 
 def _together(todo: Sequence[Due], shared: Texts, password: str, jobs: int) -> Iterator[tuple[Due, Printed]]:
-    if not todo:
-        return
-    with _workers(shared, password, jobs) as pool:
-        futures: dict[Future[Printed], Due] = {pool.submit(printed, one.order): one for one in todo}
-        for future in as_completed(futures):
-            yield futures[future], future.result()
+    """Workers begin anew for every stretch of orders. A pool that replaces one of them after some tasks may wait for
+    ever on Python before 3.13 (CPython issue 115634).
+    """
+    stretch = max(1, TASKS_A_WORKER * jobs)
+    for few in [todo[start : start + stretch] for start in range(0, len(todo), stretch)]:
+        with _workers(shared, password, jobs) as pool:
+            futures: dict[Future[Printed], Due] = {pool.submit(printed, one.order): one for one in few}
+            for future in as_completed(futures):
+                yield futures[future], future.result()
 
 
 @contextmanager
@@ -162,9 +165,7 @@ def _workers(shared: Texts, password: str, jobs: int) -> Iterator[ProcessPoolExe
     """Processes that share what was imported before they began; none outlives the run."""
     context = get_context(BEGIN)
     context.set_forkserver_preload(["builder.work.roster.press"])
-    pool = ProcessPoolExecutor(
-        jobs, mp_context=context, initializer=ready, initargs=(shared, password), max_tasks_per_child=TASKS_A_WORKER
-    )
+    pool = ProcessPoolExecutor(jobs, mp_context=context, initializer=ready, initargs=(shared, password))
     try:
         yield pool
         pool.shutdown()
