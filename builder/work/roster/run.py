@@ -149,8 +149,8 @@ def _alone(one: Due, shared: Texts, password: str) -> Printed:
 
 
 def _together(todo: Sequence[Due], shared: Texts, password: str, jobs: int) -> Iterator[tuple[Due, Printed]]:
-    """Workers begin anew for every stretch of orders. A pool that replaces one of them after some tasks may wait for
-    ever on Python before 3.13 (CPython issue 115634).
+    """Workers begin anew for every stretch of orders: a pool that is to replace one after so many tasks, all given out
+    at once, takes those that were done for a worker that is free, and waits for ever (seen on Python 3.11).
     """
     stretch = max(1, TASKS_A_WORKER * jobs)
     for few in [todo[start : start + stretch] for start in range(0, len(todo), stretch)]:
