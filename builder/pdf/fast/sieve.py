@@ -51,10 +51,10 @@ class Asks:
     @classmethod
     def of(cls, tree: Any) -> Asks:
         """What a parsed selector asks for."""
-        every = [(part, frozenset((*_signs_of(right), *_around(part)))) for part, right in _parts(tree)]
+        every = [(part, frozenset((*_signs_of(_end(part)), *_around(part)))) for part in _parts(tree)]
         return cls(
             places=tuple(found for part, found in every if _beside(part)),
-            deeper=tuple(found for part, found in every if any(map(_inward, _right(part)))),
+            deeper=tuple(found for part, found in every if any(map(_inward, _end(part).simple_selectors))),
             attributes=frozenset(one.lower_name for one in _simple(tree) if isinstance(one, parser.AttributeSelector)),
             ids=frozenset(one.ident for one in _simple(tree) if isinstance(one, parser.IDSelector)),
         )
@@ -67,17 +67,17 @@ _PSEUDO = (parser.PseudoClassSelector, parser.FunctionalPseudoClassSelector)
 _NESTED = (parser.NegationSelector, parser.MatchesAnySelector, parser.SpecificityAdjustmentSelector)
 
 
-def _parts(tree: Any) -> Iterator[tuple[Any, Any]]:
-    """A parsed selector, and what is left of it before each combinator, with the simple selectors at its end."""
+def _parts(tree: Any) -> Iterator[Any]:
+    """A parsed selector, and what is left of it before each combinator."""
     while isinstance(tree, parser.CombinedSelector):
-        yield tree, tree.right
+        yield tree
         tree = tree.left
-    yield tree, tree
+    yield tree
 
 
-def _right(part: Any) -> Any:
-    """The simple selectors at the end of a part."""
-    return (part.right if isinstance(part, parser.CombinedSelector) else part).simple_selectors
+def _end(part: Any) -> Any:
+    """What a part asks of the element that it ends with."""
+    return part.right if isinstance(part, parser.CombinedSelector) else part
 
 
 def _inner(simple: Any) -> Iterator[Any]:
@@ -89,8 +89,8 @@ def _inner(simple: Any) -> Iterator[Any]:
 
 def _simple(tree: Any) -> Iterator[Any]:
     """All simple selectors of a parsed one, with those within others."""
-    for part, _ in _parts(tree):
-        for simple in _right(part):
+    for part in _parts(tree):
+        for simple in _end(part).simple_selectors:
             yield simple
             for inner in _inner(simple):
                 yield from _simple(inner)
@@ -100,10 +100,10 @@ def _beside(part: Any) -> bool:
     """Whether it matters how the elements that a part ends with stand among those beside them."""
     if isinstance(part, parser.CombinedSelector) and part.combinator in ("+", "~"):
         return True
-    simple, inner = _right(part), [one for simple in _right(part) for one in _inner(simple)]
+    simple = _end(part).simple_selectors
     if any(isinstance(one, _PSEUDO) and one.name not in _PLAIN for one in simple):
         return True
-    return any(_beside(one) for tree in inner for one, _ in _parts(tree))
+    return any(_beside(inner) for one in simple for tree in _inner(one) for inner in _parts(tree))
 
 
 def _inward(simple: Any) -> bool:
