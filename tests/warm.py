@@ -1,6 +1,7 @@
-"""Runs `loadleaf` in a process of its own that has read our modules already: reading them takes longer than most runs.
+"""Runs `loadleaf` in a process of its own that has read all modules already: reading them takes longer than most runs.
 
-One server is started for each worker of the tests; it reads the modules, runs nothing, and is copied for each run.
+One server is started for each worker of the tests; it reads modules and templates, runs nothing, and is copied for each
+run.
 """
 
 from __future__ import annotations
@@ -16,12 +17,11 @@ from collections.abc import Mapping
 from functools import cache
 from importlib import import_module
 from pathlib import Path
+from pkgutil import walk_packages
 from typing import NoReturn
 
-OURS = (
-    *(f"builder.cli.{name}" for name in ("build", "check", "explain", "read", "report", "retest", "roster", "start")),
-    "builder.pdf", "builder.pdf.forms", "builder.pdf.fragments", "builder.work.publish",
-)  # fmt: skip
+OTHERS = ("pikepdf", "weasyprint")
+"""Packages that our modules read when they are first used."""
 NO_INPUT, OUT, ERR = range(3)
 
 
@@ -55,9 +55,19 @@ def _server() -> subprocess.Popen[str]:
     return server
 
 
-def _serve() -> None:
-    for name in OURS:
+def _read() -> None:
+    import builder
+
+    found = (module.name for module in walk_packages(builder.__path__, "builder."))
+    for name in (*OTHERS, *(name for name in found if not name.endswith("__main__"))):
         import_module(name)
+    environment = import_module("builder.pdf.html").templates(import_module("builder.places").templates())
+    for name in environment.list_templates(["j2"]):
+        environment.get_template(name)
+
+
+def _serve() -> None:
+    _read()
     answers = os.fdopen(os.dup(OUT), "w")
     for line in iter(sys.stdin.readline, ""):
         child = os.fork()
