@@ -57,9 +57,15 @@ class Printed:
         return found
 
 
-def print_booklet(ctx: Context) -> Printed:
-    """The booklet of a context through the real press, in the accent of its brand, as a build presses it."""
+def print_booklet(ctx: Context, *, without: tuple[str, ...] = ()) -> Printed:
+    """The booklet of a context through the real press, in the accent of its brand, as a build presses it.
+
+    `without` are templates whose sections are left out.
+    """
     booklet = make_booklet(ctx)
+    if without:
+        sections = tuple(one for one in booklet.sections if one.template not in without)
+        booklet = replace(booklet, sections=sections, fields=tuple(spec for one in sections for spec in one.fields))
     meta = DocumentMeta(
         booklet.title, booklet.author, booklet.subject, booklet.language, (),
         datetime(2027, 1, 4, tzinfo=UTC), booklet.code,

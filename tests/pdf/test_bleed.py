@@ -5,15 +5,14 @@ from __future__ import annotations
 import io
 from collections.abc import Iterator
 from datetime import date
-from pathlib import Path
 from typing import Any
 
 import pikepdf
 import pypdfium2 as pdfium
 import pytest
+from short import shortened
 
 from builder import places
-from builder.intake import load
 from builder.pages.model import Edition, Paper
 from builder.pdf import Pressed, press
 from builder.values.lists import Keep
@@ -21,7 +20,6 @@ from builder.work.publish import Choices, publish
 
 from . import sample
 
-SAMPLES = Path(__file__).parents[2] / "samples"
 MM = 72 / 25.4
 DOTS = 4
 """Dots in a millimetre of the pictures."""
@@ -30,7 +28,7 @@ BOXES = {"/MediaBox": 9, "/BleedBox": 3, "/TrimBox": 0}
 
 
 def _edition(paper: Paper) -> Pressed:
-    loaded = load([SAMPLES / "intermediate", SAMPLES / "brand"])
+    loaded = shortened("intermediate")
     choices = Choices(date(2027, 1, 4), paper, None, Edition.PERSONAL, fillable=False, bleed=True, keep=Keep.ALL)
     done = publish(loaded, choices)
     assert done.pressed is not None, done.problems
