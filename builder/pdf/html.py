@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, select_autoescape
+from jinja2.ext import Extension
 
 from builder import places
 from builder.pages.columns import ASKED_GAP, BETWEEN, HEAD, HEAD_UP, columns
@@ -18,6 +19,7 @@ from builder.pages.grid import ROWS, asked_cells, asked_width, grids, set_column
 from builder.pages.model import Booklet, Edition
 from builder.pages.sheet import BAND_GAP, TOP_AND_FOOT, margins, sheet
 from builder.pages.theme import theme
+from builder.pages.widths import plates
 from builder.pdf.own import NO_OWN, Own, anchored, filled
 
 LONG = ("flow", "licence", "numbers", "glance", "loads", "records")
@@ -125,8 +127,17 @@ def _brand_rules(look: Look) -> str:
     return f":root {{ {' '.join(rules)} }}"
 
 
+class Filters(Extension):
+    """What our templates, and a coach's own in their sandbox, have besides the filters of the engine."""
+
+    def __init__(self, environment: Environment) -> None:
+        super().__init__(environment)
+        environment.filters["plates"] = plates
+
+
 OPTIONS: dict[str, Any] = {
     "autoescape": select_autoescape(("html", "html.j2", "svg", "svg.j2")), "trim_blocks": True, "lstrip_blocks": True,
+    "extensions": [Filters],
 }  # fmt: skip
 
 

@@ -15,15 +15,13 @@ from pages.sample_pages import NAMES, context
 from weasyprint import CSS, HTML
 from weasyprint.text.fonts import FontConfiguration
 
-from builder import places
 from builder.manual.shipped import PLACE, shipped_widths
 from builder.pages.faces import DRAWN, SHIPPED, Faces
 from builder.pages.names import slot_name
 from builder.pages.setlines import load_text, side_words
-from builder.pages.widths import Advances, plates
+from builder.pages.widths import Advances
 from builder.pdf import fonts
 from builder.pdf.advances import advances, faces_of
-from builder.pdf.html import templates
 from builder.work.texts import load_words
 
 PX = 96 / 25.4
@@ -182,9 +180,3 @@ def test_a_broken_font_is_left_to_the_press(tmp_path: Path) -> None:
     broken = tmp_path / "broken.ttf"
     broken.write_bytes(fonts.shipped()[0].file.read_bytes()[:60_000])
     assert faces_of((fonts.Face("Brand Text", 400, "normal", broken),), "Brand Text", None) is SHIPPED
-
-
-def test_plates_are_printed_as_they_are_counted() -> None:
-    printed = templates(places.templates()).get_template("parts/plates.html.j2").module.plates  # type: ignore[attr-defined]
-    for side in ("25 × 2 + 10 + 1.25", "20", "", "10 kg + 5 kg"):
-        assert printed(side) == plates(side)
