@@ -14,10 +14,9 @@ from builder.pages.model import Edition, Section
 from builder.pages.names import movement_title, session_anchor, week_anchor
 from builder.pages.setlines import planned_text
 from builder.pages.testday import tested_lifts
+from builder.pages.titles import on_cover
 from builder.plan.model import LiftNumbers, Plan, PlannedSet, PlannedSlot, Role
 
-LONG_TITLE, LONG_WORD = 32, 13
-"""Letters in a title, and in its longest word, that the largest type has room for on every paper and layout."""
 FILLED = ("rule", "spine")
 """Layouts whose curve is a ground that words stand on; in the others it is a line."""
 CURVE, FRAMED = 0.36, 0.28
@@ -109,7 +108,7 @@ def cover_section(ctx: Context) -> Section:
         logo=ctx.logo,
         logo_alt=words("cover.logo", brand=brand.name),
         title=head.title,
-        long=len(head.title) > LONG_TITLE or max(map(len, head.title.split())) > LONG_WORD,
+        long=not on_cover(ctx.sheet).roomy(ctx.faces.bold, head.title),
         subtitle=words("cover.subtitle", count=head.weeks),
         made_for=words("cover.for"),
         lifter=plan.client.client.name,

@@ -16,8 +16,6 @@ from builder.values.fields import FieldSpec
 
 UNDER_THE_BAR = ("no-safeties", "no-spotter")
 """Cautions that matter on days with a drill or a main lift over or on the lifter; the others matter on every day."""
-LONG_TITLE, LONGEST_TITLE, LONGEST_BESIDE = 26, 46, 36
-"""More letters than these take a smaller size, and two small lines: alone in its line or beside what is asked."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,12 +41,6 @@ class Session:
     def numbers(self) -> Run:
         """Every slot that has a line on the pages; tested lifts have their own."""
         return tuple(n for n, slot in enumerate(self.plan.slots, 1) if slot.kind not in ("attempts", "rep_test"))
-
-
-def title_size(title: str, facing: bool) -> str:
-    if len(title) > (LONGEST_TITLE if facing else LONGEST_BESIDE):
-        return "longest"
-    return "long" if len(title) > LONG_TITLE else ""
 
 
 def about(whole: Session) -> str:
@@ -90,7 +82,7 @@ def section(
         level=3,
         side=side,  # type: ignore[arg-type]
         tone=session_tone(whole.week, session),  # type: ignore[arg-type]
-        running=running_head(session, words, narrow=whole.ctx.sheet.enlarged),
+        running=running_head(session, words, whole.ctx.sheet.width),
         listed=leads,
         code=words("code.page", code=whole.ctx.code, page=f"{page_code(session)}.{index + 1}"),
         fields=specs,

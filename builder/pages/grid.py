@@ -78,16 +78,16 @@ class SetColumns:
 
 
 _SETS = {
-    Paper.A5: SetColumns(18.0, 21.0, 12.0, 34.0, 23.0),
-    Paper.HALF_LETTER: SetColumns(17.0, 20.0, 11.0, 32.0, 22.4),
-    Paper.A4: SetColumns(13.0, 19.0, 10.0, 28.0, 10.5),
-    Paper.LETTER: SetColumns(13.0, 19.0, 10.0, 30.0, 10.5),
+    Paper.A5: SetColumns(15.5, 24.5, 10.5, 33.0, 23.0),
+    Paper.HALF_LETTER: SetColumns(15.5, 24.5, 10.0, 29.5, 22.2),
+    Paper.A4: SetColumns(13.0, 24.5, 10.0, 28.0, 10.5),
+    Paper.LETTER: SetColumns(13.0, 24.5, 10.0, 30.0, 10.5),
 }
 _SETS_ENLARGED = {
-    Paper.A5: SetColumns(15.0, 18.5, 10.0, 27.0, 13.0, 10.0),
-    Paper.HALF_LETTER: SetColumns(15.0, 18.0, 9.5, 23.0, 13.0, 10.0),
-    Paper.A4: SetColumns(15.0, 19.0, 11.0, 36.0, 13.0, 10.0),
-    Paper.LETTER: SetColumns(15.0, 19.0, 11.0, 38.0, 13.0, 10.0),
+    Paper.A5: SetColumns(14.5, 20.3, 10.0, 26.0, 13.0, 10.0),
+    Paper.HALF_LETTER: SetColumns(14.5, 20.3, 9.5, 22.5, 12.5, 10.0),
+    Paper.A4: SetColumns(15.0, 20.3, 11.0, 35.5, 13.0, 10.0),
+    Paper.LETTER: SetColumns(15.0, 20.3, 11.0, 37.5, 13.0, 10.0),
 }
 
 

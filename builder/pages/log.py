@@ -16,8 +16,8 @@ from builder.words import Words
 
 HEADS = {False: (5.6, 2.4), True: (4.4, 0.6)}
 """mm for the name of a slot over its rows and for the gap under them, roomy and tight."""
-LONG_PLANNED, SMALL, SMALL_ENLARGED = 8, 7.5, 8.5
-"""A planned set with more letters than this is set smaller beside its cells; points, also where letters are large."""
+PLANNED = {False: (7.5,), True: (8.5, 7.5)}
+"""Points of a planned set beside its cells, the larger first, also where letters are large."""
 MOST_DID = 32
 """Signs that fit what is written of a set in one field: "182.5 kg x 12, rpe 8.5"."""
 CELLS: tuple[SetPart, ...] = ("load", "reps", "rir", "done")
@@ -81,9 +81,10 @@ def _unit(ctx: Context, session: PlannedSession, number: int, count: int, grid: 
     new = count == 1 or slot.work[count - 2].left != one.left
     effort = effort_text(one, words) if new else ""
     planned = planned_text(slot, one, words, "set.cell")
-    long = len(planned) > LONG_PLANNED
-    points = SMALL_ENLARGED if ctx.sheet.enlarged and not long else SMALL
-    if ctx.faces.medium.width(f"{count}\N{NO-BREAK SPACE} {planned}", points) > grid.label:
+    wide = ctx.faces.medium.width(f"{count}\N{NO-BREAK SPACE} {planned}", 1.0)
+    sizes = PLANNED[ctx.sheet.enlarged]
+    long = wide * sizes[0] > grid.label
+    if wide * sizes[-1] > grid.label:
         # Two lines are all that the lowest row has room for.
         planned, effort = planned.replace("×", "\n×", 1) + (f" {effort}" if effort else ""), ""
     return LogUnit(count, planned, long, effort, grid.marks(names))  # type: ignore[arg-type]

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import re
 
+from builder.pages.faces import SHIPPED
+from builder.pages.widths import shortened
 from builder.plan.model import PlannedSession, PlannedSlot, PlannedWeek, WeekKind
 from builder.words import Words
 
-MOST_RUNNING, MOST_NARROW = 52, 28
-"""Letters of a title that a running head has room for, with usual type and with large."""
+RUNNING = 9.0
+"""Points of a running head, which is set in our own fonts whatever a brand has."""
 
 
 def title_case(name: str) -> str:
@@ -70,14 +72,10 @@ def session_tone(week: PlannedWeek, session: PlannedSession) -> str:
     return "milestone" if session.milestone else "training"
 
 
-def running_head(session: PlannedSession, words: Words, *, narrow: bool) -> str:
-    """The head of the session's pages; a title that is too long for one line is cut."""
-    title, most = session_title(session, words), MOST_NARROW if narrow else MOST_RUNNING
-    if len(title) > most:
-        title = f"{title[:most].rstrip()}…"
-    return words(
-        "running.session",
-        week=session.week,
-        day=words.day(session.on),
-        title=title,
+def running_head(session: PlannedSession, words: Words, room: float) -> str:
+    """The head of the session's pages; of a title that is too long for a line of `room` mm the end is cut."""
+    told = (
+        words("running.session", week=session.week, day=words.day(session.on), title=title)
+        for title in shortened(session_title(session, words))
     )
+    return next(one for one in told if SHIPPED.semibold.width(one, RUNNING) <= room)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
-from textwrap import shorten
 
 from builder.pages.columns import (
     ASKED,
@@ -29,6 +28,7 @@ from builder.pages.names import session_title, session_tone, slot_name, week_anc
 from builder.pages.paging import Run, shared_out
 from builder.pages.planview import note, note_lines
 from builder.pages.sheet import Density, Sheet
+from builder.pages.titles import Title, on_page
 from builder.values.fields import FieldSpec, SetField, parse
 from builder.words import Words
 
@@ -40,9 +40,6 @@ SPARE_MOST, AIR_MOST, FULL = 9.0, 1.2, 0.1
 """mm that a lift gets at most from what its page has left, of these above its boxes, and mm that are kept free."""
 JOT_MOST = 24.0
 """mm that the note of a lift is high at most where it stands below the set boxes."""
-TITLE, LONG_TITLE, BESIDE_LONG, DELOAD_IN, MOST_TITLE = 17.0, 12.0, 56.0, 2.0, 64
-"""Points of a title and of one that takes two lines, mm beside that and beside all of a tinted head, and letters that a
-small page has two lines for; the contents name all of it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,8 +60,7 @@ class OnePage:
     `live`: its boxes are no fields.
     """
 
-    title: str
-    long: bool
+    title: Title
     kicker: str
     week: str
     week_link: str
@@ -157,13 +153,13 @@ def two_on_one_page(upper: Session, lower: Session) -> tuple[Section, ...]:
 def _wordy(whole: Session) -> bool:
     """Whether its title may take more than two lines, for which a shared page has no room."""
     ctx = whole.ctx
-    return ctx.faces.bold.lines(session_title(whole.plan, ctx.words), LONG_TITLE, ctx.sheet.width - BESIDE_LONG) > 2
+    return not on_page(ctx.sheet).whole(ctx.faces.bold, session_title(whole.plan, ctx.words))
 
 
-def _long(part: SessionRun, title: str, tone: str) -> bool:
-    """Whether a title needs more than the line beside what is asked."""
+def _title(part: SessionRun, tone: str) -> Title:
     ctx, taken = part.whole.ctx, _asked_width(part.whole) if part.first else 0.0
-    return ctx.faces.bold.width(title, TITLE) > ctx.sheet.width - taken - (2 * DELOAD_IN if tone == "deload" else 0.0)
+    room = on_page(ctx.sheet, taken, tinted=tone == "deload")
+    return room.fitted(ctx.faces.bold, session_title(part.whole.plan, ctx.words))
 
 
 def _shared(parts: tuple[SessionRun, ...], left: float) -> Iterator[Section]:
@@ -234,12 +230,11 @@ def _page(part: SessionRun) -> OnePage:
     left = max(part.room - _around(part) - sum(one.height for one in lifts), 0.0)
     spare = round(min(left / len(run), SPARE_MOST), 2)
     air = 0.0 if at.beside else round(min(spare / 3, AIR_MOST), 2)
-    title, tone = session_title(session, words), session_tone(whole.week, session)
+    tone = session_tone(whole.week, session)
     most = NOTE_MOST_LARGE if at.beside else NOTE_MOST
     noted = part.last and part.noted
     return OnePage(
-        title=title if at.beside else shorten(title, MOST_TITLE, placeholder=" …"),
-        long=_long(part, title, tone),
+        title=_title(part, tone),
         kicker=words.day(session.on),
         week=words("week.title", week=session.week),
         week_link=week_anchor(session.week) if ctx.edition is Edition.PERSONAL else "",

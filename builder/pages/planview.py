@@ -20,7 +20,6 @@ from builder.plan.model import PlannedSlot
 from builder.training.estimate import MOST_REPS, estimate
 from builder.words import Words, unbroken
 
-NAME_POINTS = {Density.AIRY: 17.0, Density.NORMAL: 13.0, Density.SNUG: 13.0, Density.DENSE: 12.0}
 NUMBER_GAP, TAG_GAP = 1.2, 1.6
 """mm that the number before a name and the tags behind it stand apart from it, besides a space."""
 SIDE_LINE, SIDE_GAP = 4.3, 1.0
@@ -98,7 +97,7 @@ def _height(
     printed = mm.note.mm * sum(note_lines(ctx.faces, one, mm.note.points, page.plan) for one in notes)
     steps = BETWEEN_STEPS.join((ctx.words("session.ramp"), *ramp))
     ramps = turned(ctx.faces.medium.parts(steps, RAMP), page.plan, RAMP_IN, 0.0) if ramp else 0
-    return mm.name + rows + mm.ramp * ramps + printed + mm.gap
+    return mm.name.mm + rows + mm.ramp * ramps + printed + mm.gap
 
 
 def _side_rows(ctx: Context, side: str) -> int:
@@ -109,11 +108,11 @@ def _side_rows(ctx: Context, side: str) -> int:
 
 def _turned_over(ctx: Context, number: str, name: str, tags: tuple[str, ...], density: Density) -> float:
     """mm for a name and its tags where they do not fit in a line."""
-    page, points, face = ctx.sheet, NAME_POINTS[density], ctx.faces.bold
+    page, set_in, face = ctx.sheet, ctx.sheet.lines(density).name, ctx.faces.bold
     small = 9.0 if page.enlarged else 8.5
     behind = after(TAG_GAP, ctx.faces.text.parts(" · ".join(tags), small)) if tags else ()
-    lines = turned((*face.parts(name, points), *behind), page.plan, first=face.width(number, points) + NUMBER_GAP)
-    return page.lines(density).name * (lines - 1)
+    first = face.width(number, set_in.points) + NUMBER_GAP
+    return set_in.mm * (turned((*face.parts(name, set_in.points), *behind), page.plan, first=first) - 1)
 
 
 def note_lines(faces: Faces, told: Note, points: float, width: float) -> int:
@@ -245,6 +244,7 @@ def _worth_notes(ctx: Context, slot: PlannedSlot) -> Iterator[Note]:
     maxes = [
         (reps, estimate(load, reps, rir, numbers.equation, ctx.plan.rows)) for reps in range(last.reps, most + 1)
     ]
-    cells = tuple((ctx.words("note.worth.row", reps=reps), ctx.words.mass(numbers.load_of(kg))) for reps, kg in maxes)
+    words = ctx.words
+    cells = tuple((unbroken(words("note.worth.row", reps=reps)), words.mass(numbers.load_of(kg))) for reps, kg in maxes)
     if cells:
         yield _table(ctx.words, "effort", ctx.words("note.worth", rir=rir), cells)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from builder.pages.context import Context
-from builder.pages.day import Session, about, cautions, section, title_size
+from builder.pages.day import Session, about, cautions, section
 from builder.pages.grid import ROWS, Grid, Shape, asked_marks, grids, note_width
 from builder.pages.log import (
     HEADS,
@@ -26,6 +26,7 @@ from builder.pages.onepage import on_one_page, two_on_one_page
 from builder.pages.paging import Run, shared_out
 from builder.pages.planview import SlotView, note, note_lines, slot_view
 from builder.pages.sheet import Density
+from builder.pages.titles import Title, on_log, on_plan
 from builder.plan.model import PlannedSession, PlannedWeek, WeekKind
 from builder.values.fields import FieldSpec
 
@@ -49,8 +50,7 @@ class Band:
 class SessionPage:
     """One page of a session. `part` is "1/2" when the session takes several; `note_mm` 0 means no note here."""
 
-    title: str
-    title_size: str
+    title: Title
     titled: bool
     log_word: str
     kicker: str
@@ -207,12 +207,11 @@ def _page(
 ) -> SessionPage:
     ctx, session, words = whole.ctx, whole.plan, whole.ctx.words
     run, first, last = runs[index], index == 0, index == len(runs) - 1
-    title, tone = session_title(session, words), session_tone(whole.week, session)
+    tone, titled = session_tone(whole.week, session), ctx.edition is Edition.LOG
     narrow = ctx.sheet.enlarged and density is None and len(runs) > 1
     return SessionPage(
-        title=title,
-        title_size=title_size(title, ctx.sheet.facing),
-        titled=ctx.edition is Edition.LOG,
+        title=(on_log if titled else on_plan)(ctx.sheet).fitted(ctx.faces.bold, session_title(session, words)),
+        titled=titled,
         log_word=words("log.title"),
         kicker=words.day(session.on),
         week=words("week.title", week=session.week),

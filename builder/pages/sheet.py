@@ -35,35 +35,39 @@ class Prose:
 
 @dataclass(frozen=True, slots=True)
 class Lines:
-    """Heights in mm at one density; `cues` is how many cues a main lift and an accessory may print."""
+    """A plan at one density: heights in mm, of a name and a load also the letters in points.
+
+    `words` are the points of what stands beside a load. `cues` is how many cues a main lift and an accessory may print.
+    """
 
     head: float
-    name: float
+    name: Prose
     ramp: float
     work: float
+    load: float
+    words: float
     note: Prose
     gap: float
     cues: tuple[int, int]
 
 
 SMALL_LINES = {
-    Density.AIRY: Lines(head=19.0, name=8.5, ramp=5.4, work=11.0, note=Prose(9.0, 4.4), gap=7.0, cues=(3, 3)),
-    Density.NORMAL: Lines(head=19.0, name=6.6, ramp=4.8, work=8.0, note=Prose(8.5, 3.9), gap=4.4, cues=(1, 1)),
-    Density.SNUG: Lines(head=19.0, name=6.2, ramp=4.6, work=7.4, note=Prose(8.5, 3.8), gap=3.6, cues=(0, 0)),
-    Density.DENSE: Lines(head=16.0, name=5.6, ramp=4.4, work=6.4, note=Prose(8.5, 3.6), gap=1.8, cues=(0, 0)),
+    Density.AIRY: Lines(19.0, Prose(17.0, 8.5), 5.4, 11.0, 27.0, 13.0, Prose(9.0, 4.4), 7.0, (3, 3)),
+    Density.NORMAL: Lines(19.0, Prose(13.0, 6.6), 4.8, 8.8, 27.0, 12.0, Prose(8.5, 3.9), 4.4, (1, 1)),
+    Density.SNUG: Lines(19.0, Prose(13.0, 6.2), 4.6, 8.4, 27.0, 12.0, Prose(8.5, 3.8), 3.6, (0, 0)),
+    Density.DENSE: Lines(16.0, Prose(12.0, 5.6), 4.4, 6.4, 20.0, 12.0, Prose(8.5, 3.6), 1.8, (0, 0)),
 }
 LARGE_LINES = {
-    Density.AIRY: Lines(head=19.0, name=8.5, ramp=5.4, work=11.0, note=Prose(9.0, 4.4), gap=7.0, cues=(3, 3)),
-    Density.NORMAL: Lines(head=19.0, name=6.6, ramp=4.8, work=8.6, note=Prose(8.5, 3.9), gap=4.6, cues=(1, 1)),
-    Density.SNUG: Lines(head=19.0, name=6.2, ramp=4.6, work=8.0, note=Prose(8.5, 3.8), gap=3.6, cues=(0, 0)),
-    Density.DENSE: Lines(head=16.0, name=5.6, ramp=4.4, work=7.6, note=Prose(8.5, 3.6), gap=2.0, cues=(0, 0)),
+    Density.AIRY: Lines(19.0, Prose(17.0, 8.5), 5.4, 11.0, 27.0, 13.0, Prose(9.0, 4.4), 7.0, (3, 3)),
+    Density.NORMAL: Lines(19.0, Prose(13.0, 6.6), 4.8, 8.6, 27.0, 12.0, Prose(8.5, 3.9), 4.6, (1, 1)),
+    Density.SNUG: Lines(19.0, Prose(13.0, 6.2), 4.6, 8.4, 27.0, 12.0, Prose(8.5, 3.8), 3.6, (0, 0)),
+    Density.DENSE: Lines(16.0, Prose(12.0, 5.6), 4.4, 8.0, 27.0, 12.0, Prose(8.5, 3.6), 2.0, (0, 0)),
 }
-
 ENLARGED_LINES = {
-    Density.AIRY: Lines(head=19.0, name=8.5, ramp=5.4, work=11.0, note=Prose(9.5, 4.4), gap=6.0, cues=(2, 2)),
-    Density.NORMAL: Lines(head=19.0, name=6.8, ramp=4.8, work=8.8, note=Prose(9.0, 4.1), gap=4.4, cues=(1, 1)),
-    Density.SNUG: Lines(head=19.0, name=6.4, ramp=4.6, work=8.2, note=Prose(9.0, 4.1), gap=3.4, cues=(0, 0)),
-    Density.DENSE: Lines(head=16.0, name=6.0, ramp=4.6, work=7.8, note=Prose(9.0, 4.1), gap=2.0, cues=(0, 0)),
+    Density.AIRY: Lines(19.0, Prose(17.0, 8.5), 5.4, 11.0, 22.0, 13.0, Prose(10.0, 4.4), 6.0, (2, 2)),
+    Density.NORMAL: Lines(19.0, Prose(13.0, 6.8), 4.8, 8.8, 22.0, 12.0, Prose(9.0, 4.1), 4.4, (1, 1)),
+    Density.SNUG: Lines(19.0, Prose(13.0, 6.4), 4.6, 8.2, 22.0, 12.0, Prose(9.0, 4.1), 3.4, (0, 0)),
+    Density.DENSE: Lines(16.0, Prose(12.0, 6.0), 4.6, 7.8, 22.0, 12.0, Prose(9.0, 4.1), 2.0, (0, 0)),
 }
 
 
@@ -100,7 +104,7 @@ MARGINS = {Paper.A5: (14.0, 10.0), Paper.HALF_LETTER: (14.0, 8.0), Paper.A4: (18
 """mm beside the type area, at the binding and outside, of a booklet of few pages."""
 TOP_AND_FOOT = {True: (12.0, 10.0), False: (14.0, 12.0)}
 """mm above and below the type area, on small papers and on large."""
-_PLANS = {Paper.A4: 92.0, Paper.LETTER: 94.0}
+_PLANS = {Paper.A4: 97.0, Paper.LETTER: 99.0}
 """mm of a plan that shares its page with the log."""
 THICK = ((160, 2.0), (120, 1.5), (80, 1.0))
 """From so many pages on, so many mm more go to the binding, where a thick booklet does not open flat."""

@@ -135,7 +135,7 @@ def _section(ctx: Context, tested: Tested, *, first: bool, last: bool) -> Sectio
     return Section(
         anchor=anchor, title=title, template="test_lift", data=_page(ctx, tested, last=last), level=3,
         side="left" if ctx.sheet.facing and not ctx.sheet.enlarged else "any", tone="test",
-        running=running_head(session, words, narrow=ctx.sheet.enlarged),
+        running=running_head(session, words, ctx.sheet.width),
         code=words("code.page", code=ctx.code, page=f"{page_code(session)}.{tested.number}"),
         fields=tuple(_fields(tested, words, last=last)),
     )  # fmt: skip

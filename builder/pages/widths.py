@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
@@ -47,6 +47,14 @@ def plates(side: str) -> str:
     """The plates of a side as templates print them, which turn over behind a plus only."""
     whole = side.replace(" ", "\N{NO-BREAK SPACE}")
     return whole.replace("\N{NO-BREAK SPACE}+\N{NO-BREAK SPACE}", "\N{NO-BREAK SPACE}+ ")
+
+
+def shortened(text: str) -> Iterator[str]:
+    """A text, then what is left of it as words are cut from its end, and letters from its first word."""
+    words = text.split(" ")
+    yield text
+    yield from (f"{' '.join(words[:count])} …" for count in range(len(words) - 1, 0, -1))
+    yield from (f"{words[0][:count]}…" for count in range(len(words[0]) - 1, -1, -1))
 
 
 def after(gap: float, parts: Parts) -> Parts:

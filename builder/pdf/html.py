@@ -17,8 +17,9 @@ from builder.pages.columns import ASKED_GAP, BETWEEN, HEAD, HEAD_UP, columns
 from builder.pages.context import ACCENT
 from builder.pages.grid import ROWS, asked_cells, asked_width, grids, set_columns
 from builder.pages.model import Booklet, Edition
-from builder.pages.sheet import BAND_GAP, TOP_AND_FOOT, margins, sheet
+from builder.pages.sheet import BAND_GAP, TOP_AND_FOOT, Density, margins, sheet
 from builder.pages.theme import theme
+from builder.pages.titles import on_cover, on_log, on_page, on_plan
 from builder.pages.widths import plates
 from builder.pdf.own import NO_OWN, Own, anchored, filled
 
@@ -104,18 +105,21 @@ def _grids(booklet: Booklet) -> str:
     """Rules that draw the cells of log rows, made from the same measures as the fields."""
     shared = not booklet.facing and booklet.edition is not Edition.LOG
     page = sheet(booklet.paper, theme(booklet.theme))
-    template = templates(places.templates()).get_template("parts/grids.css.j2")
+    ours = templates(places.templates())
     cells = asked_cells(page)
     ends = accumulate(caption + cell for caption, cell in cells)
     asked = [(end - cell, cell) for end, (_, cell) in zip(ends, cells, strict=True)]
-    cells_of_logs = template.render(
+    cells_of_logs = ours.get_template("parts/grids.css.j2").render(
         grids=grids(page, shared), rows=ROWS, asked=asked, asked_width=asked_width(page), sets=set_columns(page),
         page=page, shared=shared, gap=BAND_GAP,
     )
-    boxes = templates(places.templates()).get_template("parts/columns.css.j2")
-    return cells_of_logs + boxes.render(
+    boxes = ours.get_template("parts/columns.css.j2").render(
         at=columns(page), head=HEAD, up=HEAD_UP, between=BETWEEN, asked_gap=ASKED_GAP
     )
+    plans = ours.get_template("parts/plans.css.j2").render(
+        page=page, densities=Density, plan=on_plan(page), log=on_log(page), once=on_page(page), cover=on_cover(page),
+    )
+    return cells_of_logs + boxes + plans
 
 
 def _brand_rules(look: Look) -> str:

@@ -7,13 +7,12 @@ from datetime import date
 from functools import lru_cache
 from pathlib import Path
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
-
 from builder import places
 from builder.intake import load
 from builder.pages.context import CoachPage, Context
 from builder.pages.model import Edition, Paper, Section
 from builder.pages.sheet import sheet
+from builder.pdf.html import templates
 from builder.plan import Plan, make_plan
 from builder.work import texts
 
@@ -47,10 +46,7 @@ def plain_context(plan: Plan, paper: Paper = Paper.A5) -> Context:
 
 def html(section: Section, paper: Paper = Paper.A5) -> str:
     """A section through its template, as the booklet places it."""
-    environment = Environment(
-        loader=FileSystemLoader(places.templates()), undefined=StrictUndefined, autoescape=True
-    )  # fmt: skip
-    template = environment.get_template(f"pages/{section.template}.html.j2")
+    template = templates(places.templates()).get_template(f"pages/{section.template}.html.j2")
     return template.render(it=section.data, section=section, booklet={"facing": sheet(paper).facing})
 
 

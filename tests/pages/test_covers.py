@@ -90,7 +90,8 @@ def test_a_tinted_cover_runs_past_the_cut_for_a_print_shop(layout: str) -> None:
 
 
 def test_the_title_is_set_smaller_when_it_or_a_word_of_it_is_long() -> None:
-    for title, long in (("Long Reed", False), (LONG, True), ("Wintervorbereitung", True)):
+    titles = {"Long Reed": False, "Wintervorbereitung": False, "Winterkraftvorbereitung": True, LONG: True}
+    for title, long in titles.items():
         data = cover_section(_cover("frame", Paper.A5, title=title)).data
         assert isinstance(data, Cover)
         assert data.long is long
