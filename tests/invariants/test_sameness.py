@@ -6,7 +6,7 @@ import json
 import random
 from typing import Any
 
-from made.cases import Case, for_each_case, for_some_cases
+from made.cases import Case, for_some_cases
 from made.masses import written
 from sources_for_tests import plan
 
@@ -51,7 +51,7 @@ def _counts(rung: Rung | None) -> object:
     return rung and tuple(count for _, count in rung.side)
 
 
-@for_each_case
+@for_some_cases
 def test_units_do_not_matter(case: Case) -> None:
     """The same lifter, gym and rules written in the other unit: the same loads, plates and reps, to the last digit."""
     assert all_of(plan(*case.made.twin().texts)) == all_of(case.plan)
