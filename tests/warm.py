@@ -25,16 +25,22 @@ OTHERS = ("pikepdf", "weasyprint")
 NO_INPUT, OUT, ERR = range(3)
 
 
-def run(
-    words: tuple[str, ...], cwd: Path | None, environment: Mapping[str, str]
-) -> subprocess.CompletedProcess[str]:
+def run(words: tuple[str, ...], cwd: Path | None, environment: Mapping[str, str]) -> subprocess.CompletedProcess[str]:
     """How `loadleaf` ends with these words where these variables are set besides, and what it prints."""
+    done = run_bytes(words, cwd, environment)
+    texts = (data.decode("utf-8", "strict").replace("\r\n", "\n") for data in (done.stdout, done.stderr))
+    return subprocess.CompletedProcess(words, done.returncode, *texts)
+
+
+def run_bytes(
+    words: tuple[str, ...], cwd: Path | None, environment: Mapping[str, str], first: str = ""
+) -> subprocess.CompletedProcess[bytes]:
+    """The same in bytes; `first` is Python that the process runs before."""
     with tempfile.TemporaryDirectory() as folder:
         out, err = Path(folder, "out"), Path(folder, "err")
-        asked = {"words": words, "cwd": str(cwd or Path.cwd()), "out": str(out), "err": str(err)}
+        asked = {"words": words, "cwd": str(cwd or Path.cwd()), "out": str(out), "err": str(err), "first": first}
         code = _ask(json.dumps(asked | {"environment": {**os.environ, **environment}}))
-        texts = (path.read_bytes().decode("utf-8", "strict").replace("\r\n", "\n") for path in (out, err))
-        return subprocess.CompletedProcess(words, code, *texts)
+        return subprocess.CompletedProcess(words, code, out.read_bytes(), err.read_bytes())
 
 
 def _ask(asked: str) -> int:
@@ -77,7 +83,7 @@ def _serve() -> None:
         print(os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]), file=answers, flush=True)
 
 
-def _run(words: list[str], cwd: str, out: str, err: str, environment: dict[str, str]) -> NoReturn:
+def _run(words: list[str], cwd: str, out: str, err: str, environment: dict[str, str], first: str) -> NoReturn:
     """What the interpreter does around a program: from its arguments to its code and its last words."""
     from builder.cli import main
 
@@ -88,6 +94,7 @@ def _run(words: list[str], cwd: str, out: str, err: str, environment: dict[str, 
     os.environ.update(environment)
     sys.argv, code = ["loadleaf", *words], 0
     try:
+        exec(first, {})
         main()
     except SystemExit as done:
         code = done.code if isinstance(done.code, int) else int(done.code is not None)
