@@ -236,8 +236,8 @@ GROWING = {
     "uses of uses": _uses(9),
     "markers in markers": svg(
         "<defs>" + "".join(
-            f"<marker id='m{n}'><path d='M0 0{'L1 1' * 50}' marker-mid='url(#m{n + 1})'/></marker>" for n in range(6)
-        ) + f"</defs><path d='M0 0{'L1 1' * 50}' marker-mid='url(#m0)'/>"),
+            f"<marker id='m{n}'><path d='M0 0{'L1 1' * 8}' marker-mid='url(#m{n + 1})'/></marker>" for n in range(8)
+        ) + f"</defs><path d='M0 0{'L1 1' * 8}' marker-mid='url(#m0)'/>"),
     "masks in masks": _chain("mask", "mask", "<rect width='9' height='9' {use}/>"),
     "clips in clips": _chain("clipPath", "clip-path", "<rect width='9' height='9' {use}/>"),
     "a use of itself": svg("<g id='a'><use href='#a'/></g>"),
