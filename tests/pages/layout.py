@@ -204,9 +204,11 @@ def fields_over_others(book: Book) -> Iterator[str]:
         for (name, box), (other, beside) in combinations(fields, 2):
             if _overlap(box, beside) > TOUCH:
                 yield f"page {leaf.number}: {name} and {other}"
+        below = [(name, _below_caption(name, box, book.booklet.zoom)) for name, box in fields]
         for run in leaf.runs:
-            yield from (f"page {leaf.number}: {name} on {run.text!r}" for name, box in fields
-                        if _overlap(_below_caption(name, box, book.booklet.zoom), run.box) > TOUCH)  # fmt: skip
+            box = run.box
+            yield from (f"page {leaf.number}: {name} on {run.text!r}" for name, low in below
+                        if _overlap(low, box) > TOUCH)  # fmt: skip
 
 
 def _caption(name: str, zoom: float) -> float:

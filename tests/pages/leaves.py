@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from ctypes import c_double
+from ctypes import addressof, c_double
 from dataclasses import dataclass
 from functools import cached_property
 from io import BytesIO
@@ -32,26 +32,26 @@ class Glyph:
     mark: int
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Run:
     """Letters that follow one another on one baseline without a gap; `tags` are those around it, outermost first."""
 
     glyphs: tuple[Glyph, ...]
     tags: tuple[Tag, ...]
 
-    @property
+    @cached_property
     def text(self) -> str:
         """The letters, without those that draw nothing."""
         return "".join(glyph.text for glyph in self.glyphs)
 
-    @property
+    @cached_property
     def box(self) -> Box:
         """The ink of all letters."""
         boxes = [glyph.box for glyph in self.glyphs]
         lefts, bottoms, rights, tops = zip(*boxes, strict=True)
         return min(lefts), min(bottoms), max(rights), max(tops)
 
-    @property
+    @cached_property
     def size(self) -> float:
         """The largest type size in it."""
         return max(glyph.size for glyph in self.glyphs)
@@ -126,6 +126,7 @@ def _glyphs(page: Any) -> Iterator[Glyph | None]:
     sides = [c_double() for _ in range(4)]
     x, y, matrix = c_double(), c_double(), raw.FS_MATRIX()
     left, right, bottom, top = sides
+    known: dict[int, tuple[float, int]] = {}
     for i in range(text.count_chars()):
         letter = chr(raw.FPDFText_GetUnicode(text, i))
         if raw.FPDFText_IsGenerated(text, i) or letter in "\r\n\0":
@@ -135,9 +136,13 @@ def _glyphs(page: Any) -> Iterator[Glyph | None]:
             continue
         raw.FPDFText_GetCharBox(text, i, *sides)
         raw.FPDFText_GetCharOrigin(text, i, x, y)
-        raw.FPDFText_GetMatrix(text, i, matrix)
-        size = raw.FPDFText_GetFontSize(text, i) * hypot(matrix.c, matrix.d)
-        mark = raw.FPDFPageObj_GetMarkedContentID(raw.FPDFText_GetTextObject(text, i))
+        drawn = raw.FPDFText_GetTextObject(text, i)
+        # Letters that are drawn together have one size and one mark.
+        if (at := addressof(drawn.contents)) not in known:
+            raw.FPDFText_GetMatrix(text, i, matrix)
+            size = raw.FPDFText_GetFontSize(text, i) * hypot(matrix.c, matrix.d)
+            known[at] = size, raw.FPDFPageObj_GetMarkedContentID(drawn)
+        size, mark = known[at]
         yield Glyph(letter, (left.value, bottom.value, right.value, top.value), y.value, size, mark)
 
 

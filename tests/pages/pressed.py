@@ -10,6 +10,7 @@ from io import BytesIO
 
 import pikepdf
 from kept import once_a_run
+from pages.leaves import Leaves
 from pages.sample_pages import context
 from pypdfium2 import PdfDocument
 
@@ -44,6 +45,11 @@ class Printed:
                 for code in re.findall(r"w\S+", codes):
                     found.setdefault(code, []).append(number)
         return found
+
+    @cached_property
+    def leaves(self) -> Leaves:
+        """The pages as geometry."""
+        return Leaves(self.pressed.pdf)
 
     @cached_property
     def rectangles(self) -> dict[str, tuple[int, tuple[float, ...]]]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from pages.layout import Book
-from pages.leaves import HEADINGS, MM, Leaves
+from pages.leaves import HEADINGS, MM
 from pages.pressed import printed
 
 LINE = {"A5": 4.2, "A4": 4.6}
@@ -18,7 +18,7 @@ table of effort, have the measures of their design.
 """
 
 CASES = (
-    ("advanced", "A5", "default", "en"), ("novice", "A5", "large-print", "en"), ("advanced", "A4", "default", "de"),
+    ("advanced", "A5", "default", "en"), ("novice", "A5", "large-print", "en"), ("intermediate", "A4", "default", "en"),
     ("novice", "A4", "default", "en"),
 )  # fmt: skip
 
@@ -27,7 +27,7 @@ CASES = (
 @pytest.mark.parametrize("case", CASES, ids="-".join)
 def test_lines_of_running_text_stand_on_the_grid(case: tuple[str, ...]) -> None:
     one = printed(*case)
-    book = Book(one.booklet, one.pressed, Leaves(one.pressed.pdf))
+    book = Book(one.booklet, one.pressed, one.leaves)
     zoom = one.booklet.zoom
     half = (LINE[case[1]] if zoom == 1 else 4.6 * zoom) * MM / 2
     texts = TEXTS if case[1] == "A5" else tuple(text for text in TEXTS if text != "licence")

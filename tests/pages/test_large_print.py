@@ -11,13 +11,11 @@ import pdfplumber
 import pikepdf
 import pytest
 from pages.layout import Book, sessions_apart, squeezed
-from pages.leaves import Leaves
 from pages.plans import busy
 from pages.pressed import MM, Printed, print_booklet, printed
-from pages.sample_pages import SAMPLES
 from pypdfium2 import PdfDocument
+from short import shortened
 
-from builder.intake import load
 from builder.pages.model import Edition, Paper
 from builder.pages.onepage import OnePage
 from builder.pages.theme import theme
@@ -41,13 +39,13 @@ def _running(one: Printed) -> Counter[float]:
 
 def _smallest(one: Printed) -> float:
     """The smallest letter of all pages."""
-    runs = (run for leaf in Leaves(one.pressed.pdf).pages for run in leaf.runs)
+    runs = (run for leaf in one.leaves.pages for run in leaf.runs)
     return min(glyph.size for run in runs for glyph in run.glyphs)
 
 
 def _apart(one: Printed) -> list[str]:
     """Sessions that stand neither on one page nor as a plan on the left that faces its log."""
-    return list(sessions_apart(Book(one.booklet, one.pressed, Leaves(one.pressed.pdf))))
+    return list(sessions_apart(Book(one.booklet, one.pressed, one.leaves)))
 
 
 @pytest.mark.slow
@@ -94,7 +92,7 @@ def test_ten_slots_with_36_sets_stay_within_their_pages(paper: Paper) -> None:
 
 @pytest.mark.slow
 def test_bleed_and_marks_of_a_print_shop_are_not_magnified() -> None:
-    sources = load([SAMPLES / "novice", SAMPLES / "brand"])
+    sources = shortened("novice")
     usual = Choices(date(2027, 1, 4), Paper.A5, LARGE, Edition.POCKET, keep=Keep.ALL)
     choices = replace(usual, fillable=False, bleed=True)
     done = publish(sources, choices)
@@ -117,7 +115,7 @@ def test_it_enlarges_what_is_read_in_the_gym() -> None:
 
 def _read_sizes(one: Printed) -> dict[str, float]:
     """The smallest size of loads, of plates and of planned values on the pages of sessions, in points."""
-    book = Book(one.booklet, one.pressed, Leaves(one.pressed.pdf))
+    book = Book(one.booklet, one.pressed, one.leaves)
     pages = [leaf for leaf in book.leaves.pages if book.on(leaf.number)[0].template == "session_page"]
     made = [section.data for section in one.booklet.sections if isinstance(section.data, OnePage)]
     lifts = [lift for page in made for lift in page.lifts]

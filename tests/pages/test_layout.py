@@ -27,13 +27,15 @@ from pages.plan_on_paper import differences, poppler
 from pages.plans import odd, sparse
 from pages.pressed import print_booklet, printed
 from pages.sample_pages import NAMES, context
+from short import shortened
 
 from builder.pages.explain import plan_json
 from builder.pages.model import Edition, Layout, Paper
 from builder.places import themes
+from builder.plan import make_plan
 
 SOME = (
-    ("advanced", "A5", "default", "en"), ("advanced", "A4", "default", "de"),
+    ("advanced", "A5", "default", "en"), ("advanced", "A4", "default", "en"),
     ("intermediate", "A5", "default", "en"), ("intermediate", "A5", "default", "de"),
     ("intermediate", "Letter", "ink-saver", "de"),
     ("intermediate", "half-letter", "large-print", "de"),
@@ -42,6 +44,8 @@ SOME = (
 )  # fmt: skip
 ALL = tuple(product(NAMES, [str(paper) for paper in Paper], themes(), ("en", "de")))
 CASES = ALL if "LOADLEAF_EVERY_BOOKLET" in os.environ else SOME
+AROUND = ("contents", "licence", "numbers", "guide", "glance", "flow", "records", "loads", "effort", "after")
+"""Templates of what stands before and behind the training."""
 MOST_PAGES = {"novice": 60, "intermediate": 72, "advanced": 100}
 """Pages of a sample on paper of the size of A5, half as many again in large print. The aims of this project."""
 
@@ -57,7 +61,7 @@ def test_every_page_is_laid_out_as_meant_and_says_what_the_plan_says(case: tuple
     assert one.pressed.warnings == ()
     if paper == "A5":
         assert len(one.texts) <= MOST_PAGES[name] * (1.5 if look == "large-print" else 1)
-    book = Book(one.booklet, one.pressed, Leaves(one.pressed.pdf))
+    book = Book(one.booklet, one.pressed, one.leaves)
     assert pictures.keep(book, "-".join(case))
     faults = {check.__name__: found for check in CHECKS if (found := list(check(book)))}
     if shutil.which("pdftotext"):
@@ -80,15 +84,19 @@ def test_smaller_editions_are_laid_out_as_meant_with_long_titles(edition: Editio
     sessions = (one, replace(two, title=("Bench press, heavy and light in turn " * 4)[:120].strip()), *more)
     plan = replace(ctx.plan, weeks=(replace(week, sessions=sessions), *ctx.plan.weeks[-2:]))
     done = print_booklet(replace(ctx, plan=plan, edition=edition))
-    book = Book(done.booklet, done.pressed, Leaves(done.pressed.pdf))
+    book = Book(done.booklet, done.pressed, done.leaves)
     assert {check.__name__: found for check in CHECKS if (found := list(check(book)))} == {}
 
 
 @pytest.mark.slow
 @pytest.mark.parametrize(("name", "paper"), [("novice", Paper.A5), ("intermediate", Paper.A4)])
 def test_plans_and_logs_with_room_are_laid_out_as_meant(name: str, paper: Paper) -> None:
-    done = print_booklet(replace(context(name, paper), layout=Layout.SPREAD))
-    book = Book(done.booklet, done.pressed, Leaves(done.pressed.pdf))
+    """The training of a few weeks: the pages around it have nothing to do with it."""
+    sources = shortened(name).sources
+    assert sources is not None
+    ctx = replace(context(name, paper), plan=make_plan(sources), layout=Layout.SPREAD)
+    done = print_booklet(ctx, without=AROUND)
+    book = Book(done.booklet, done.pressed, done.leaves)
     assert {check.__name__: found for check in CHECKS if (found := list(check(book)))} == {}
 
 
@@ -97,7 +105,7 @@ def test_plans_and_logs_with_room_are_laid_out_as_meant(name: str, paper: Paper)
 def test_files_that_ask_much_of_a_page_are_laid_out_as_meant(case: tuple[str, str, str]) -> None:
     """Only the last page of a text or of the records may be nearly empty."""
     done = print_booklet(odd(Paper(case[0]), *case[1:]))
-    book = Book(done.booklet, done.pressed, Leaves(done.pressed.pdf))
+    book = Book(done.booklet, done.pressed, done.leaves)
     checks = [check for check in CHECKS if check is not layout.empty_pages]
     assert {check.__name__: found for check in checks if (found := list(check(book)))} == {}
 

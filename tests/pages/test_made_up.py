@@ -13,7 +13,6 @@ import pytest
 from made.cases import Case, drawn
 from pages import layout
 from pages.layout import CHECKS, Book
-from pages.leaves import Leaves
 from pages.pressed import print_booklet
 from pages.sample_pages import plain_context
 
@@ -47,7 +46,7 @@ def test_what_is_planned_for_anyone_stands_within_its_pages() -> None:
             words=load_words(language, case.plan.unit), texts=load_texts(language),
         )  # fmt: skip
         done = print_booklet(ctx)
-        book = Book(done.booklet, done.pressed, Leaves(done.pressed.pdf))
+        book = Book(done.booklet, done.pressed, done.leaves)
         faults = {check.__name__: found for check in checks if (found := list(check(book)))}
         told = "\n---\n".join((f"{paper} {look} {language} {edition}", *case.made.texts))
         assert (faults, done.pressed.warnings) == ({}, ()), told

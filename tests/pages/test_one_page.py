@@ -7,7 +7,6 @@ from itertools import pairwise
 
 import pytest
 from pages.layout import squeezed
-from pages.leaves import Leaves
 from pages.plans import busy, sparse, with_slots
 from pages.pressed import MM, print_booklet
 from pages.sample_pages import NAMES, context
@@ -153,7 +152,7 @@ def test_loads_end_on_one_axis_and_nothing_on_the_page_is_as_large(name: str, pa
     done = print_booklet(ctx)
     loads = {line.load for page in pages(ctx) for one in page.lifts for line in one.lines if line.load}
     seen = 0
-    for leaf in Leaves(done.pressed.pdf).pages[1:]:
+    for leaf in done.leaves.pages[1:]:
         sizes = {run.size for run in leaf.runs}
         if max(sizes, default=0) < points - 0.1:
             continue
@@ -174,7 +173,7 @@ def test_plates_are_read_at_arm_s_length(count: int) -> None:
     ctx = with_slots(Paper.A5, slots, Edition.POCKET)
     sides = {line.side for page in pages(ctx) for one in page.lifts for line in one.lines if line.side}
     assert sides
-    runs = [run for leaf in Leaves(print_booklet(ctx).pressed.pdf).pages for run in leaf.runs]
+    runs = [run for leaf in print_booklet(ctx).leaves.pages for run in leaf.runs]
     for side in sides:
         told = [run for run in runs if squeezed(run.text) in squeezed(side) and "+" in run.text and run.size > 10]
         assert told
@@ -189,7 +188,7 @@ def test_a_second_line_of_sets_follows_the_first_where_plates_take_two() -> None
     raised = [one for page in pages(ctx) for one in page.lifts if any(line.raised for line in one.lines)]
     assert [one.name for one in raised] == ["Kreuzheben"]
     told = [squeezed(line.scheme) for line in raised[0].lines]
-    page = next(leaf for leaf in Leaves(print_booklet(ctx).pressed.pdf).pages if f"{raised[0].lines[0].load}" in
+    page = next(leaf for leaf in print_booklet(ctx).leaves.pages if f"{raised[0].lines[0].load}" in
                 [run.text for run in leaf.runs if run.size > 20])  # fmt: skip
     first, second = (next(run.glyphs[0] for run in page.runs if squeezed(run.text).startswith(one)) for one in told)
     assert first.base - second.base == pytest.approx(heights(Density.DENSE).scheme * MM, abs=0.1)
