@@ -106,6 +106,8 @@ TOP_AND_FOOT = {True: (12.0, 10.0), False: (14.0, 12.0)}
 """mm above and below the type area, on small papers and on large."""
 _PLANS = {Paper.A4: 97.0, Paper.LETTER: 99.0}
 """mm of a plan that shares its page with the log."""
+RULED = 8.0
+"""mm from one line to the next where a page is ruled for notes, as high as a cell to write in."""
 THICK = ((160, 2.0), (120, 1.5), (80, 1.0))
 """From so many pages on, so many mm more go to the binding, where a thick booklet does not open flat."""
 ZOOM = {Paper.A5: 1.25, Paper.HALF_LETTER: 1.25, Paper.A4: 1.6, Paper.LETTER: 1.6}

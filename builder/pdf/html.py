@@ -17,7 +17,7 @@ from builder.pages.columns import ASKED_GAP, BETWEEN, HEAD, HEAD_UP, columns
 from builder.pages.context import ACCENT
 from builder.pages.grid import ROWS, asked_cells, asked_width, grids, set_columns
 from builder.pages.model import Booklet, Edition
-from builder.pages.sheet import BAND_GAP, TOP_AND_FOOT, Density, margins, sheet
+from builder.pages.sheet import BAND_GAP, RULED, TOP_AND_FOOT, Density, margins, sheet
 from builder.pages.theme import theme
 from builder.pages.titles import on_cover, on_log, on_page, on_plan
 from builder.pages.widths import plates
@@ -25,6 +25,8 @@ from builder.pdf.own import NO_OWN, Own, anchored, filled
 
 LONG = ("flow", "licence", "numbers", "glance", "loads", "records")
 """Templates whose sections take two pages, as a rule."""
+RULED_BELOW = ("licence", "changed", "numbers", "guide", "glance", "flow", "demos", "trial", "drills")
+"""Templates of texts that are white on a ruled page, so that what they leave of their last page is lines for notes."""
 COVER_SPARE = 3.0
 """mm by which a cover is lower than the type area, so that no rounding moves it to a page of its own."""
 
@@ -70,7 +72,7 @@ def style_sheets(booklet: Booklet, look: Look | None = None, *, bleed: bool = Fa
     margins = _margin_rules(booklet)
     own_rules = [anchored(sheet).text for sheet in look.own.sheets]
     worn = (_read(look_sheets / "theme.css"), *own_rules, _brand_rules(look))
-    return (*sheets, *stamp, margins, _grids(booklet), *worn, *edge)
+    return (*sheets, *stamp, margins, _ruled(booklet), _grids(booklet), *worn, *edge)
 
 
 def _read(file: Path) -> str:
@@ -94,6 +96,18 @@ def _margin_rules(booklet: Booklet) -> str:
         f" @page :left {{ margin-left: {outer}; margin-right: {inner}; }}"
         f" @page :right {{ margin-left: {inner}; margin-right: {outer}; }}"
     )
+
+
+def _ruled(booklet: Booklet) -> str:
+    """Lines for notes, as many as the type area has room for: on blank pages, and below the texts of a booklet.
+
+    The handbook has none below its texts, which go on on the page of the contents.
+    """
+    (_, high), used = booklet.paper.millimetres, sum(TOP_AND_FOOT[booklet.paper.small])
+    count = int((high - used) / RULED)
+    texts = () if booklet.edition is Edition.HANDBOOK else RULED_BELOW
+    template = templates(places.templates()).get_template("parts/ruled.css.j2")
+    return template.render(count=count, pitch=RULED, high=round(count * RULED / booklet.zoom, 4), texts=texts)
 
 
 def about_pages(booklet: Booklet) -> int:

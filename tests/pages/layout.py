@@ -26,14 +26,10 @@ NEAR = 2.5
 MOST_BLANK, ENLARGED = 0.4, 0.5
 """Of a page's height, what may be further than `NEAR` from all ink. Where letters are large and pages small, what
 belongs together, such as a lift with its boxes or a heading with its table, is more of a page."""
-MEANT = {"cover": 1.0, "back": 1.0, "ruled": 0.8, "last of the front": 0.6, "numbers": 0.52, "log": 0.5,
-         "session": 0.45, "test_lift": 0.6}  # fmt: skip
+MEANT = {"cover": 1.0, "back": 1.0, "ruled": 0.5, "log": 0.5, "session": 0.45}
 """Where a page may be more blank, by template or kind, and why: covers have air; a page left over before one that must
-be on a left or right page is ruled to be written on, of whose fine lines not all are seen; the training, a part of the
-booklet, begins on a page of its own, however far the texts before it go; numbers that begin below a licence end where
-they end, as how to read a session is read in one piece; a log by itself has the cells of its session, which may have
-few lifts, and the plan that faces it has those lifts; and where letters are large, the result of a test has a page of
-its own.
+be on a left or right page is ruled to be written on; a log by itself has the cells of its session, which may have
+few lifts, and the plan that faces it has those lifts.
 """
 HEAD, FOOT = 13.0, 10.0
 """mm at the top and the bottom of a page in which its head and foot stand."""
@@ -273,15 +269,11 @@ def blank_share(book: Book, leaf: Leaf) -> float:
 
 
 def _kind(book: Book, leaf: Leaf) -> str:
-    """What a page is for: ruled, the last of the front matter, or the template of what begins on it."""
+    """What a page is for: ruled, or the template of what begins on it."""
     following = book.starts.get(leaf.number + 1, ())[:1]
     if not leaf.runs and any(section.side != "any" for section in following):
         return "ruled"
-    training = ("part", "week", "session_page", "session")
-    here = [section.template for section in book.on(leaf.number)]
-    if any(one.template == "part" for one in following) and not any(template in training for template in here):
-        return "last of the front"
-    return here[0]
+    return book.on(leaf.number)[0].template
 
 
 def headings_alone(book: Book) -> Iterator[str]:

@@ -20,6 +20,7 @@ IMPERSONAL = {"flow", "effort", "demos", "reference"}
 BARE = (
     ".bare { break-before: page !important; margin: 0 !important; padding: 0 !important; border: 0 !important;"
     " height: 0 !important; background: none !important; }"
+    " @page notes { background: none !important }"
     " .bare.side-left { break-before: left !important; } .bare.side-right { break-before: right !important; }"
 )
 """Rules for pages that hold nothing: each begins anew, on its side."""
