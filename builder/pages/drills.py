@@ -16,7 +16,7 @@ from builder.pages.model import Section
 from builder.pages.reasons import exact_share, reason_sentence
 from builder.plan.model import PlannedSlot, Reason
 from builder.training.loading import side_text
-from builder.words import Words
+from builder.words import unbroken
 
 TEXT = "drills"
 """The text for every drill; that of one stands under its own name."""
@@ -95,7 +95,7 @@ def _table(ctx: Context, kind: str, movement: str, days: list[DrillDay]) -> Dril
     return DrillTable(
         words("drills.of", drill=words(f"drill.{kind.replace(' ', '-')}"), lift=words.movement(movement)),
         tuple(words(f"drills.{column}") for column in columns),
-        tuple(_row(words, day, pinned) for day in days),
+        tuple(_row(ctx, day, pinned) for day in days),
         tuple(reason_sentence(words, note) for note in notes),
         chart,
         words("drills.pins.caption"),
@@ -107,8 +107,14 @@ def _load(slot: PlannedSlot) -> Decimal | None:
     return rung.mass if rung is not None else None
 
 
-def _row(words: Words, day: DrillDay, pinned: bool) -> tuple[str, ...]:
-    first = day.slot.work[0]
+def _date(ctx: Context, on: date) -> str:
+    """The date of a drill; where letters are large, the day of the week would break it in three."""
+    words = ctx.words
+    return words("drills.on", day=on.day, month=words.month(on)) if ctx.sheet.enlarged else words.day(on)
+
+
+def _row(ctx: Context, day: DrillDay, pinned: bool) -> tuple[str, ...]:
+    words, first = ctx.words, day.slot.work[0]
     rung = first.rung
     work = (
         words("drills.holds", sets=len(day.slot.work), seconds=first.seconds)
@@ -117,10 +123,10 @@ def _row(words: Words, day: DrillDay, pinned: bool) -> tuple[str, ...]:
     )
     cells = (
         str(day.week),
-        words.day(day.on),
+        unbroken(_date(ctx, day.on)),
         exact_share(words, first.share) if first.share is not None else words("figure.none"),
         words.mass(rung.mass) if rung else words("drills.feel"),
         (words.plates(side_text(rung)) or words("side.none")) if rung else words("figure.none"),
-        work,
+        unbroken(work),
     )
     return (*cells, pin_text(words, day.slot.pin)) if pinned and day.slot.pin is not None else cells

@@ -32,6 +32,9 @@ line of the heads of the table."""
 CHOICE, PLATES_LINE, MEANT, MEANING_LINE = 7.5, 4.6, 6.8, 3.4
 """mm of a choice without plates and of a line of these, of an outcome without its meaning and of a line of that."""
 
+ROOMY, ROOMY_RULE, ROOMY_STEP, ROOMY_POINTS = 59.0, 6.0, 9.0, 12.0
+"""mm of a roomy page without rules and ramp, of a line of a rule and of a step of the ramp, and points of a rule."""
+
 
 @dataclass(frozen=True, slots=True)
 class Tested:
@@ -87,7 +90,8 @@ class TestPage:
 
     With `spread` what is read and what is written take two pages. With `apart` these are three: the ramp, the
     decision table with the attempts, and the result. Where plates make the table long, the page is `crowded`, and the
-    rules of the test head the page that faces it.
+    rules of the test head the page that faces it. A page of rules, ramp and opener alone is `roomy` where it has room
+    for larger letters.
     """
 
     title: str
@@ -112,6 +116,7 @@ class TestPage:
     spread: bool
     apart: bool
     crowded: bool
+    roomy: bool
     says: dict[str, str]
 
 
@@ -173,6 +178,7 @@ def _page(ctx: Context, tested: Tested, *, last: bool) -> TestPage:
         spread=ctx.sheet.facing,
         apart=ctx.sheet.enlarged,
         crowded=ctx.sheet.facing and not ctx.sheet.enlarged and _height(ctx, rules, ramp, decisions) > ctx.sheet.height,
+        roomy=plan is not None and ctx.sheet.enlarged and _roomy_height(ctx, rules, ramp) <= ctx.sheet.height,
         says={key: words(f"test.says.{key}") for key in (*says, "retest_note")} | {"table": _table_head(slot, words)},
     )
 
@@ -217,6 +223,12 @@ def _height(ctx: Context, rules: tuple[str, ...], ramp: tuple[RampRow, ...], dec
     """mm of a small page that has all but the form."""
     said = sum(turned(ctx.faces.text.parts(rule, ctx.sheet.about.points), ctx.sheet.width, RULE_IN) for rule in rules)
     return TEST + RULE * said + STEP * len(ramp) + _table_height(ctx, decisions)
+
+
+def _roomy_height(ctx: Context, rules: tuple[str, ...], ramp: tuple[RampRow, ...]) -> float:
+    """mm of rules, ramp and opener in larger letters."""
+    said = sum(turned(ctx.faces.text.parts(rule, ROOMY_POINTS), ctx.sheet.width, RULE_IN) for rule in rules)
+    return ROOMY + ROOMY_RULE * said + ROOMY_STEP * len(ramp)
 
 
 def _table_height(ctx: Context, decisions: tuple[Decision, ...]) -> float:
