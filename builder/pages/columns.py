@@ -79,9 +79,6 @@ NOTE_MOST, NOTE_MOST_LARGE = 60.0, 90.0
 """mm that the note may be high on small paper and on large, where a page has nothing else."""
 BETWEEN = 3.0
 """mm above the head of a session that begins further down."""
-SIDE_LINE, SIDE_CAPTION = 5.0, 3.2
-NOTE = 8.5
-"""Points of a note."""
 
 _HEIGHTS = {
     Density.NORMAL: Heights(line=10.4, scheme=5.4, box=9.0, under=1.2, small=3.7, gap=3.4),

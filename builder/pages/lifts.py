@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from itertools import accumulate, count, pairwise
 
 from builder.given import Equipment
-from builder.pages.columns import NOTE, SIDE_CAPTION, SIDE_LINE, Columns, Heights, columns, heights
+from builder.pages import measures as drawn
+from builder.pages.columns import Columns, Heights, columns, heights
 from builder.pages.context import Context
 from builder.pages.faces import Faces
 from builder.pages.names import slot_name
@@ -33,13 +34,8 @@ from builder.values import fields
 from builder.values.fields import SetField, SlotNote
 from builder.words import Words, unbroken
 
-NAME, SCHEME, SMALL = 13.0, 12.0, 8.5
-"""Points of a name, of the sets below it and of the ramp."""
-NUMBER, NUMBER_GAP, TAG_GAP, RECORD_GAP = 5.0, 0.6, 1.0, 1.6
-"""mm by which further lines of a name stand in, and before name, tags and record besides a space."""
-FEEL_BOX, BAR_UP = 18.0, 0.7
-RULE, NAME_LINE, PLATES_ROW, NOTE_BOX = 0.2, 5.2, 6.4, 8.0
-"""mm of the line over a lift, of a line of its name, of plates in a row of their own, and of the lowest note."""
+FEEL_BOX, PLATES_ROW, NOTE_BOX = 18.0, 6.4, 8.0
+"""mm of the box for a load that is found by feel, of plates in a row of their own, and of the lowest note."""
 TUCKED = 8.9
 """mm of a name with its sets below it, beside the load."""
 
@@ -192,15 +188,15 @@ def laid(ctx: Context, session: PlannedSession, text: LiftText, density: Density
     """A slot as it is set at one density."""
     at, mm, room, tags, faces = columns(ctx.sheet), heights(density), text.room, text.tags, ctx.faces
     dense, named = density is Density.DENSE, _name_lines(faces, text, "")
-    tucked = dense and named == 1 and text.alone <= room - NUMBER
+    tucked = dense and named == 1 and text.alone <= room - drawn.LIFT_IN
     below = tags if dense and _name_lines(faces, text, tags) > named else ""
     tags = "" if below else tags
-    rested = not tucked or text.wide <= room - NUMBER
-    marked = not tucked or text.unrested <= room - NUMBER
+    rested = not tucked or text.wide <= room - drawn.LIFT_IN
+    marked = not tucked or text.unrested <= room - drawn.LIFT_IN
     first = _name_lines(faces, text, tags)
     lines = tuple(_high(faces, line, at, mm, rows=1 if place else first) for place, line in enumerate(text.lines))
     free = at.width - (text.wide if rested else text.unrested) - 4
-    beside = not tucked and faces.medium.width(text.warm, SMALL) <= free
+    beside = not tucked and faces.medium.width(text.warm, drawn.LIFT_SMALL) <= free
     apart = (below, "" if marked else lines[0].record, "" if rested else lines[0].rest, "" if beside else text.warm)
     small = " · ".join(filter(None, apart))
     right = _fits_right(faces, small, lines[0], at)
@@ -218,13 +214,13 @@ def laid(ctx: Context, session: PlannedSession, text: LiftText, density: Density
         number=text.number, name=text.name, tags=tags, name_mm=room, tucked=tucked, main=not text.slot.accessory,
         lines=lines, ramp=text.warm if beside else "", right=small if right else "", small="" if right else small,
         rows=text.rows, box_mm=mm.box, under_mm=mm.under, jot=jot, notes=notes,
-        scheme_mm=mm.scheme, small_mm=mm.small, log_mm=round(log, 2), height=round(RULE + body + mm.gap, 2),
+        scheme_mm=mm.scheme, small_mm=mm.small, log_mm=round(log, 2), height=round(drawn.LIFT_RULE + body + mm.gap, 2),
     )  # fmt: skip
 
 
 def _high(faces: Faces, line: LoadLine, at: Columns, mm: Heights, *, rows: int) -> LoadLine:
     """A line with its height beside a name of so many `rows`."""
-    height = mm.scheme if line.same else max(mm.line, 0.6 + rows * NAME_LINE)
+    height = mm.scheme if line.same else max(mm.line, drawn.LIFT_UP + rows * drawn.LIFT_NAME.mm)
     bar = 0.0 if line.same else _bar_height(faces, line, at, below=bool(line.each))
     whole = height + bar if at.beside else max(height, bar)
     return replace(line, line_mm=round(height if at.beside else whole, 2), height=round(whole, 2))
@@ -248,7 +244,7 @@ def _raised(faces: Faces, lines: tuple[LoadLine, ...], at: Columns) -> tuple[Loa
     """The lines of a lift whose sets are tucked below its name, the second where plates of several lines leave room."""
     first, *others = lines
     free = first.line_mm - TUCKED
-    if not others or not others[0].same or free <= 0 or _line_width(faces, others[0]) > at.plates - NUMBER - 2:
+    if not others or not others[0].same or free <= 0 or _line_width(faces, others[0]) > at.plates - drawn.LIFT_IN - 2:
         return lines
     second = replace(others[0], raised=round(free, 2), height=round(max(others[0].height - free, 0.0), 2))
     return first, second, *others[1:]
@@ -257,21 +253,21 @@ def _raised(faces: Faces, lines: tuple[LoadLine, ...], at: Columns) -> tuple[Loa
 def _beside_load(ctx: Context, at: Columns, loads: list[str], sign: str) -> float:
     """mm from the left edge to the widest load and the sign before it, or to the box for one found by feel."""
     widest = max(ctx.faces.bold.width(load, at.load_points) if load else FEEL_BOX for load in loads)
-    before = ctx.faces.medium.width(f"{sign} ", SCHEME) if sign else 0.0
+    before = ctx.faces.medium.width(f"{sign} ", drawn.LIFT_SETS.points) if sign else 0.0
     return round(at.axis - widest - before - 2.0, 2)
 
 
 def _name_lines(faces: Faces, text: LiftText, tags: str) -> int:
     """The lines that a name and the tags behind it take."""
-    begun = faces.bold.width(f"{text.number} ", NAME) + NUMBER_GAP
-    *name, (last, space) = faces.bold.parts(text.name, NAME)
-    alone = turned((*name, (last, 0.0)), text.room, NUMBER, begun)
+    begun = faces.bold.width(f"{text.number} ", drawn.LIFT_NAME.points) + drawn.LIFT_NUMBER_GAP
+    *name, (last, space) = faces.bold.parts(text.name, drawn.LIFT_NAME.points)
+    alone = turned((*name, (last, 0.0)), text.room, drawn.LIFT_IN, begun)
     if not tags:
         return alone
     # A name that leaves no room for the space behind it is set anew, and a long word in it broken where none need be.
-    anew = turned((*name, (last + space, 0.0)), text.room, NUMBER, begun) - alone
-    behind = after(TAG_GAP, faces.medium.parts(tags, SMALL))
-    return anew + turned((*name, (last + space, 0.0), *behind), text.room, NUMBER, begun)
+    anew = turned((*name, (last + space, 0.0)), text.room, drawn.LIFT_IN, begun) - alone
+    behind = after(drawn.LIFT_TAG_GAP, faces.medium.parts(tags, drawn.LIFT_SMALL))
+    return anew + turned((*name, (last + space, 0.0), *behind), text.room, drawn.LIFT_IN, begun)
 
 
 def _rest(group: SetRun, words: Words) -> str:
@@ -282,7 +278,9 @@ def _rest(group: SetRun, words: Words) -> str:
 def _fits_right(faces: Faces, small: str, line: LoadLine, at: Columns) -> bool:
     """Whether the small line fits below what is picked, behind the words for one hand."""
     each = f"{line.each} · " if line.each else ""
-    return bool(small and line.pick) and not at.beside and faces.medium.width(each + small, SMALL) <= at.plates_width
+    if at.beside or not (small and line.pick):
+        return False
+    return faces.medium.width(each + small, drawn.LIFT_SMALL) <= at.plates_width
 
 
 def _role(group: SetRun, words: Words) -> str:
@@ -298,10 +296,11 @@ def _alike(one: SetRun, other: SetRun) -> bool:
 def _line_width(faces: Faces, line: LoadLine) -> float:
     """mm of what is done, as a line says it."""
     told = " · ".join((f" {line.role}" if line.role else "", *filter(None, (line.leave, line.rest))))
-    width = faces.bold.width(line.scheme, SCHEME) + faces.medium.width(told, SCHEME)
+    width = faces.bold.width(line.scheme, drawn.LIFT_SETS.points) + faces.medium.width(told, drawn.LIFT_SETS.points)
     if not line.record:
         return width
-    return width + faces.medium.width(" ", SCHEME) + RECORD_GAP + faces.semibold.width(line.record, SMALL)
+    width += faces.medium.width(" ", drawn.LIFT_SETS.points) + drawn.LIFT_RECORD_GAP
+    return width + faces.semibold.width(line.record, drawn.LIFT_SMALL)
 
 
 def _line(
@@ -345,9 +344,9 @@ def _bar_height(faces: Faces, line: LoadLine, at: Columns, *, below: bool) -> fl
         return 0.0
     parts = [*faces.semibold.parts(plates(line.side) or line.pick, at.plates_points)]
     if at.beside:
-        parts += [(faces.medium.width(line.each, SMALL), 0.0)] if line.each else []
+        parts += [(faces.medium.width(line.each, drawn.LIFT_SMALL), 0.0)] if line.each else []
         return PLATES_ROW * turned(parts, at.plates_width)
-    return BAR_UP + SIDE_LINE * turned(parts, at.plates_width) + (SIDE_CAPTION if below else 0.0)
+    return drawn.SIDE_UP + drawn.SIDE_LINE * turned(parts, at.plates_width) + (drawn.SIDE_CAPTION if below else 0.0)
 
 
 def _rows(session: PlannedSession, number: int, at: Columns, words: Words) -> Iterator[BoxRow]:
@@ -390,8 +389,8 @@ def _plan_height(
     ctx: Context, lines: tuple[LoadLine, ...], small: str, notes: tuple[Note, ...], at: Columns, mm: Heights, *,
     tucked: bool,
 ) -> float:  # fmt: skip
-    told = sum(note_lines(ctx.faces, note, NOTE, at.width) for note in notes)
-    told += ctx.faces.medium.lines(small, SMALL, at.width)
+    told = sum(note_lines(ctx.faces, note, drawn.NOTE, at.width) for note in notes)
+    told += ctx.faces.medium.lines(small, drawn.LIFT_SMALL, at.width)
     return sum(line.height for line in lines) + (0 if tucked else mm.scheme) + mm.small * told
 
 

@@ -23,6 +23,7 @@ from builder.pages.columns import (
 from builder.pages.day import Session, about, cautions, lighter, section, shared_code
 from builder.pages.lifts import LaidLift, with_note
 from builder.pages.log import asked, asked_names, box_fields, jot_field, note_field, session_fields
+from builder.pages.measures import ABOUT, CAUTION, GOES_ON, GOES_ON_UP
 from builder.pages.model import Edition, Section
 from builder.pages.names import session_title, session_tone, slot_name, week_anchor
 from builder.pages.paging import Run, shared_out
@@ -32,10 +33,6 @@ from builder.pages.titles import Title, on_page
 from builder.values.fields import FieldSpec, SetField, parse
 from builder.words import Words
 
-CAUTION, TOLD = 3.6, 8.5
-"""mm of a line of what holds for the whole session, and points of that and of the coach's note."""
-GOES_ON = 4.4
-"""mm of the line at the foot of a page after which the session goes on."""
 SPARE_MOST, AIR_MOST, FULL = 9.0, 1.2, 0.1
 """mm that a lift gets at most from what its page has left, of these above its boxes, and mm that are kept free."""
 JOT_MOST = 24.0
@@ -199,15 +196,16 @@ def _height(part: SessionRun) -> float:
 def _around(part: SessionRun) -> float:
     head = HEAD + BETWEEN if part.low else HEAD - HEAD_UP
     note = NOTE_GAP + NOTE_LEAST if part.noted and part.last else 0.0
-    return head + (_told(part) if part.first else 0.0) + note + (GOES_ON if _following(part) else 0.0)
+    return head + (_told(part) if part.first else 0.0) + note + (GOES_ON.mm + GOES_ON_UP if _following(part) else 0.0)
 
 
 def _told(part: SessionRun) -> float:
     """mm of the coach's note and of what holds for the whole session."""
     ctx, said = part.whole.ctx, about(part.whole)
-    notes = (note_lines(ctx.faces, note(ctx.words, "caution", text), TOLD, ctx.sheet.width) for text in part.told)
-    lines = ctx.faces.text.lines(said, TOLD, ctx.sheet.width)
-    return lines * ctx.sheet.about.mm + (1.0 if said else 0.0) + sum(count * CAUTION + 1.4 for count in notes)
+    notes = [note(ctx.words, "caution", text) for text in part.told]
+    told = sum(note_lines(ctx.faces, one, CAUTION.points, ctx.sheet.width) for one in notes)
+    lines = ctx.faces.text.lines(said, ABOUT, ctx.sheet.width)
+    return lines * ctx.sheet.about.mm + (1.0 if said else 0.0) + told * CAUTION.mm + 1.4 * len(notes)
 
 
 def _following(part: SessionRun) -> int | None:

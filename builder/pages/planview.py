@@ -11,6 +11,15 @@ from builder.pages.context import Context
 from builder.pages.decisions import decisions
 from builder.pages.faces import Faces
 from builder.pages.grid import set_columns
+from builder.pages.measures import (
+    NOTE_IN,
+    PLAN_NUMBER_GAP,
+    PLAN_RAMP,
+    PLAN_RAMP_IN,
+    PLAN_SIDE_GAP,
+    PLAN_SIDE_LINE,
+    PLAN_TAG_GAP,
+)
 from builder.pages.names import slot_name
 from builder.pages.reasons import reason_sentence
 from builder.pages.setlines import SetLine, ramp_steps, set_lines
@@ -20,14 +29,6 @@ from builder.plan.model import PlannedSlot
 from builder.training.estimate import MOST_REPS, estimate
 from builder.words import Words, unbroken
 
-NUMBER_GAP, TAG_GAP = 1.2, 1.6
-"""mm that the number before a name and the tags behind it stand apart from it, besides a space."""
-SIDE_LINE, SIDE_GAP = 4.3, 1.0
-"""mm from one row of plates to the next, and kept free behind them."""
-MARK = 3.4
-"""mm by which the further lines of a note stand in."""
-RAMP, RAMP_IN = 10.0, 9.0
-"""Points of the ramp, and mm by which its further lines stand in."""
 BETWEEN_STEPS = "\N{NO-BREAK SPACE} \N{NO-BREAK SPACE}"
 """Keeps the steps of a ramp apart, which begin and end with figures."""
 
@@ -93,25 +94,25 @@ def _height(
 ) -> float:
     page = ctx.sheet
     mm = page.lines(density)
-    rows = sum(max(mm.work, SIDE_LINE * _side_rows(ctx, line.side)) for line in lines)
+    rows = sum(max(mm.work, PLAN_SIDE_LINE * _side_rows(ctx, line.side)) for line in lines)
     printed = mm.note.mm * sum(note_lines(ctx.faces, one, mm.note.points, page.plan) for one in notes)
     steps = BETWEEN_STEPS.join((ctx.words("session.ramp"), *ramp))
-    ramps = turned(ctx.faces.medium.parts(steps, RAMP), page.plan, RAMP_IN, 0.0) if ramp else 0
+    ramps = turned(ctx.faces.medium.parts(steps, PLAN_RAMP), page.plan, PLAN_RAMP_IN, 0.0) if ramp else 0
     return mm.name.mm + rows + mm.ramp * ramps + printed + mm.gap
 
 
 def _side_rows(ctx: Context, side: str) -> int:
     """Rows that plates take in their column."""
     at = set_columns(ctx.sheet)
-    return ctx.faces.semibold.lines(plates(side), at.points, at.side - SIDE_GAP)
+    return ctx.faces.semibold.lines(plates(side), at.points, at.side - PLAN_SIDE_GAP)
 
 
 def _turned_over(ctx: Context, number: str, name: str, tags: tuple[str, ...], density: Density) -> float:
     """mm for a name and its tags where they do not fit in a line."""
     page, set_in, face = ctx.sheet, ctx.sheet.lines(density).name, ctx.faces.bold
     small = 9.0 if page.enlarged else 8.5
-    behind = after(TAG_GAP, ctx.faces.text.parts(" · ".join(tags), small)) if tags else ()
-    first = face.width(number, set_in.points) + NUMBER_GAP
+    behind = after(PLAN_TAG_GAP, ctx.faces.text.parts(" · ".join(tags), small)) if tags else ()
+    first = face.width(number, set_in.points) + PLAN_NUMBER_GAP
     return set_in.mm * (turned((*face.parts(name, set_in.points), *behind), page.plan, first=first) - 1)
 
 
@@ -122,7 +123,7 @@ def note_lines(faces: Faces, told: Note, points: float, width: float) -> int:
         *firsts, (last, _) = faces.text.parts(f"{head}\N{NO-BREAK SPACE}", points)
         (bold, gap), *rest = faces.strong.parts(value, points)
         parts += [*firsts, (last + bold, gap), *rest]
-    return turned(parts, width, MARK, 0.0)
+    return turned(parts, width, NOTE_IN, 0.0)
 
 
 def tags_of(ctx: Context, slot: PlannedSlot) -> Iterator[str]:

@@ -8,6 +8,14 @@ from typing import get_args
 
 from builder.given import Equipment
 from builder.pages.context import Context
+from builder.pages.measures import (
+    CHOICE_APART,
+    CHOICE_CLOSER,
+    CHOICE_HEAD,
+    CHOICE_MEANING,
+    CHOICE_OUTCOME,
+    CHOICE_PLATES,
+)
 from builder.pages.model import Section
 from builder.pages.names import page_code, running_head, session_anchor, session_title, slot_name, week_anchor
 from builder.pages.planview import Note, slot_notes
@@ -23,14 +31,10 @@ from builder.values.fields import AttemptField, FieldSpec, ResultField, ResultPa
 from builder.words import Words
 
 TEST_KINDS = ("attempts", "rep_test")
-PLATES, TIGHT, HEADS, MEANING, OUTCOME, APART = 12.0, 0.06, 8.5, 7.5, 17.0, 2.2
-"""Points of plates in the decision table, and em by which their words are closer; points of its heads and of what an
-outcome means; mm of its first column and between columns."""
-TEST, RULE, RULE_IN, STEP, HEAD_LINE = 62.4, 4.2, 4.0, 5.54, 3.8
-"""mm on a small page of a test for what is on each; of a line of a rule and before it, of a step of the ramp, and of a
-line of the heads of the table."""
-CHOICE, PLATES_LINE, MEANT, MEANING_LINE = 7.5, 4.6, 6.8, 3.4
-"""mm of a choice without plates and of a line of these, of an outcome without its meaning and of a line of that."""
+TEST, RULE, RULE_IN, STEP = 62.4, 4.2, 4.0, 5.54
+"""mm on a small page of a test for what is on each; of a line of a rule and before it, and of a step of the ramp."""
+CHOICE, MEANT = 7.5, 6.8
+"""mm of a choice without plates and of an outcome without its meaning."""
 
 ROOMY, ROOMY_RULE, ROOMY_STEP, ROOMY_POINTS = 59.0, 6.0, 9.0, 12.0
 """mm of a roomy page without rules and ramp, of a line of a rule and of a step of the ramp, and points of a rule."""
@@ -234,22 +238,27 @@ def _roomy_height(ctx: Context, rules: tuple[str, ...], ramp: tuple[RampRow, ...
 def _table_height(ctx: Context, decisions: tuple[Decision, ...]) -> float:
     """mm of the decision table; a cell has a load over its plates."""
     face, words = ctx.faces.medium, ctx.words
-    room = (ctx.sheet.width - OUTCOME - APART) / (1 + len(OUTCOMES)) - APART
+    room = (ctx.sheet.width - CHOICE_OUTCOME - CHOICE_APART) / (1 + len(OUTCOMES)) - CHOICE_APART
     told = (words("test.says.second"), *(words(f"test.third.{code}") for code in OUTCOMES))
-    heads = max(face.lines(words("test.says.after"), HEADS, OUTCOME), *(face.lines(one, HEADS, room) for one in told))
+    heads = max(
+        face.lines(words("test.says.after"), CHOICE_HEAD.points, CHOICE_OUTCOME),
+        *(face.lines(one, CHOICE_HEAD.points, room) for one in told),
+    )
+    points = CHOICE_PLATES.points
 
-    tight = TIGHT * PLATES * POINT
+    closer = CHOICE_CLOSER * points * POINT
 
     def lines(side: str) -> int:
         words = plates(side).split(" ")
-        each = [face.width(word, PLATES) - tight * word.count("\N{NO-BREAK SPACE}") for word in words]
-        return turned(((width, face.width(" ", PLATES) - tight) for width in each), room)
+        each = [face.width(word, points) + closer * word.count("\N{NO-BREAK SPACE}") for word in words]
+        return turned(((width, face.width(" ", points) + closer) for width in each), room)
 
     def height(row: Decision) -> float:
         most = max(lines(cell.side) for cell in (row.second, *row.third))
-        return max(CHOICE + PLATES_LINE * most, MEANT + MEANING_LINE * face.lines(row.meaning, MEANING, OUTCOME))
+        meaning = CHOICE_MEANING.height(face, row.meaning, CHOICE_OUTCOME)
+        return max(CHOICE + CHOICE_PLATES.mm * most, MEANT + meaning)
 
-    return HEAD_LINE * heads + sum(map(height, decisions))
+    return CHOICE_HEAD.mm * heads + sum(map(height, decisions))
 
 
 def _table_head(slot: PlannedSlot, words: Words) -> str:

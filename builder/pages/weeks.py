@@ -12,6 +12,15 @@ from typing import get_args
 from builder.given.block import Phase
 from builder.given.weeks import Deload
 from builder.pages.context import Context
+from builder.pages.measures import (
+    CARD_SMALL,
+    CARD_SMALL_ENLARGED,
+    CARD_TITLE,
+    CARD_TOP,
+    CARD_WHEN,
+    KICKER,
+    KICKER_APART,
+)
 from builder.pages.model import Section
 from builder.pages.names import session_anchor, session_title, session_tone, slot_name, week_anchor
 from builder.pages.reasons import reason_sentence
@@ -26,14 +35,12 @@ OPENER_HEAD, PART_HEAD, VOLUME_LINE, STRIP_HEAD = 20.0, 17.0, 8.0, 21.0
 """mm on an opener for its title, for the name of a part, for the week's figures, and for the strip above its boxes."""
 CARD, CARD_LINE, STAR = 14.4, 4.5, "\N{EM SPACE}"
 """mm of a session's card without its other lifts and of a line of these, and what is as wide as a star."""
-TOP = 0.52
-"""The share of a card's width that its heaviest set and the lift take."""
 BOX_LEAST, BOX_MOST = 11.0, 96.0
 """mm that the boxes to write in may be high; they take what the page has left."""
 LARGER = 5.0
 """mm more for the head on large paper, or where letters are large."""
-BADGE, KICKER = 28.0, 10.0
-"""mm for the badge beside the dates, and points of their letters, which stand a hundredth of an em apart."""
+BADGE = 28.0
+"""mm for the badge beside the dates."""
 TOLD = ("resumed", "resumed-lighter", "paused", "paused-lighter", "away", "away-day", "re-entry")
 """Notes of the plan that belong to the opener of one week."""
 ASKED: tuple[WeekPart, ...] = ("bodyweight", "sleep")
@@ -189,12 +196,13 @@ def _told(ctx: Context, sentence: str) -> float:
 def _card_height(ctx: Context, card: Card) -> float:
     """mm of a card with the gap above it."""
     sheet, face, title = ctx.sheet, ctx.faces.medium, ctx.faces.bold
-    points, beside = 10.0 if sheet.enlarged else 9.0, " · ".join(filter(None, (card.lift, card.note)))
+    points = CARD_SMALL_ENLARGED if sheet.enlarged else CARD_SMALL
+    beside = " · ".join(filter(None, (card.lift, card.note)))
     when = " · ".join(filter(None, (card.day, card.minutes, f"{STAR}{card.badge}" if card.badge else "")))
     lines = face.lines(card.others, points, sheet.width)
-    right = face.lines(beside, points, sheet.width * TOP)
-    left = face.lines(when, points, sheet.width * (0.98 - TOP))
-    left += title.lines(card.title, 12, sheet.width * (0.98 - TOP)) - 1
+    right = face.lines(beside, points, sheet.width * CARD_TOP)
+    left = face.lines(when, points, sheet.width * CARD_WHEN)
+    left += title.lines(card.title, CARD_TITLE.points, sheet.width * CARD_WHEN) - 1
     return CARD + (lines + max(left, right) - 1) * CARD_LINE
 
 
@@ -213,7 +221,7 @@ def _phase_beside(ctx: Context, week: PlannedWeek) -> str:
     told = ctx.words("part.phase", phase=week.phase)
     room = ctx.sheet.width - (BADGE if week.kind is not WeekKind.TRAINING else 0)
     line = f"{_dates(week, ctx.words)} · {told}"
-    return told if ctx.faces.semibold.width(line, KICKER) + len(line) * KICKER * POINT / 100 <= room else ""
+    return told if ctx.faces.semibold.width(line, KICKER) + len(line) * KICKER * POINT * KICKER_APART <= room else ""
 
 
 def _phase(ctx: Context, week: PlannedWeek) -> Phase | None:

@@ -16,6 +16,7 @@ from builder import places
 from builder.pages.columns import ASKED_GAP, BETWEEN, HEAD, HEAD_UP, columns
 from builder.pages.context import ACCENT
 from builder.pages.grid import ROWS, asked_cells, asked_width, grids, set_columns
+from builder.pages.measures import measured
 from builder.pages.model import Booklet, Edition
 from builder.pages.sheet import BAND_GAP, RULED, TOP_AND_FOOT, Density, margins, sheet
 from builder.pages.theme import theme
@@ -76,7 +77,7 @@ def style_sheets(booklet: Booklet, look: Look | None = None, *, bleed: bool = Fa
 
 
 def _read(file: Path) -> str:
-    return file.read_text(encoding="utf-8")
+    return measured(file.read_text(encoding="utf-8"))
 
 
 def _shrunk(css: str, zoom: float) -> str:
