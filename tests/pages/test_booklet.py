@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from functools import lru_cache
 
 import pytest
 from pages.pressed import print_booklet, printed
 from pages.sample_pages import NAMES, context
 
-from builder.pages.context import Context
 from builder.pages.make import make_booklet
 from builder.pages.model import Edition, Layout, Paper
 from builder.pages.testday import tested_lifts as in_order
@@ -22,22 +22,25 @@ from builder.values.fields import SessionField, SetField, SlotNote, WeekField, p
 @pytest.mark.parametrize("name", NAMES)
 @pytest.mark.parametrize("paper", [*Paper])
 def test_field_names_are_unique_and_can_be_parsed(name: str, paper: Paper) -> None:
-    names = [spec.name for spec in make_booklet(context(name, paper)).fields]
-    assert len(names) == len(set(names))
-    assert all(parse(field) for field in names)
+    fields = names(name, paper)
+    assert len(fields) == len(set(fields))
+    assert all(parse(field) for field in fields)
 
 
 @pytest.mark.parametrize("name", NAMES)
 def test_the_fields_do_not_depend_on_the_paper(name: str) -> None:
     """In one layout; where sessions stand on one page if they fit, every set has its place all the same."""
-    spread = {frozenset(names(replace(context(name, paper), layout=Layout.SPREAD))) for paper in Paper}
+    spread = {frozenset(names(name, paper, Layout.SPREAD)) for paper in Paper}
     assert len(spread) == 1
-    asked = {frozenset(map(without_part, names(context(name, paper)))) for paper in Paper}
+    asked = {frozenset(map(without_part, names(name, paper))) for paper in Paper}
     assert len(asked) == 1
 
 
-def names(ctx: Context) -> list[str]:
-    return [spec.name for spec in make_booklet(ctx).fields]
+@lru_cache
+def names(name: str, paper: Paper, layout: Layout | None = None) -> tuple[str, ...]:
+    """The fields of a sample, in the usual layout or in another."""
+    ctx = context(name, paper)
+    return tuple(spec.name for spec in make_booklet(replace(ctx, layout=layout or ctx.layout)).fields)
 
 
 def without_part(name: str) -> str:

@@ -11,6 +11,7 @@ from typing import Any, get_args
 
 import pdfplumber
 import pytest
+from pages.plans import sparse
 from pages.sample_pages import SAMPLES, context
 from pypdfium2 import PdfDocument
 
@@ -46,7 +47,8 @@ def _cover(layout: str, paper: Paper, *, title: str = "", logo: bool = True, loo
 
 @lru_cache
 def _frame(paper: Paper, look: str) -> Booklet:
-    return make_booklet(replace(context("advanced", paper), theme=theme(look)))
+    """A short booklet, of which only what surrounds a cover is taken."""
+    return make_booklet(replace(sparse(paper), theme=theme(look)))
 
 
 def _pressed(ctx: Any, *, bleed: bool = False) -> Pressed:
