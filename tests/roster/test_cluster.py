@@ -14,7 +14,6 @@ from pathlib import Path
 
 import pytest
 from cli.test_commands import SAMPLES, loadleaf
-from distributed import Client
 from roster.test_roster_command import ROWS, Shop
 
 from builder.places import fonts
@@ -128,6 +127,8 @@ def test_a_worker_with_another_loadleaf_is_named(shop: Shop, two_workers: Cluste
     (tmp_path / "old" / "builder").mkdir(parents=True)
     (tmp_path / "old" / "builder" / "__init__.py").write_text('__version__ = "0.1.0"\n')
     older = two_workers.worker(PYTHONPATH=str(tmp_path / "old"))
+    from distributed import Client  # read late: it takes long, and each worker of the tests collects all of them
+
     with Client(two_workers.address, set_as_default=False) as client:
         client.wait_for_workers(len(client.nthreads()) + 1, timeout=60)
     done = loadleaf(*branded(shop, "far", "--scheduler", two_workers.address), cwd=shop.folder)
