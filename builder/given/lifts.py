@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import Annotated, Literal, get_args
+from typing import Annotated, Literal
 
 from pydantic import Field
 
@@ -24,7 +24,6 @@ from builder.values.scalars import (
 
 EquationWord = Annotated[Equation, LISTED]
 Depth = Literal["above parallel", "parallel", "below parallel"]
-DEPTHS = get_args(Depth)
 
 
 class Conditions(Part):
