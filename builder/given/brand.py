@@ -239,7 +239,7 @@ class Brand(Part):
     demos: dict[MovementName, Web] = Field(
         default_factory=dict,
         max_length=200,
-        description="Where your lifters see a movement; it goes before `demo` of the movement.",
+        description="Where a movement is seen; its name in a session leads there. Goes before the movement's `demo`.",
         examples=[{"back squat": "https://northrack.example/squat"}],
     )
 

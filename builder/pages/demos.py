@@ -8,7 +8,8 @@ from builder.pages.context import Context
 from builder.pages.figures.draw import Drawing
 from builder.pages.figures.qr import qr_drawing
 from builder.pages.model import Section
-from builder.pages.names import movement_title
+from builder.pages.names import DRILLS, movement_title
+from builder.plan.model import PlannedSlot
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,8 +44,20 @@ def demo_sections(ctx: Context) -> tuple[Section, ...]:
 
 
 def demo_addresses(ctx: Context) -> dict[str, str]:
-    """The address of each movement of the plan that has one; the brand's own goes before the library's."""
-    own = {ctx.library.named(word): address for word, address in ctx.brand.demos.items()}
+    """The address of each movement of the plan that has one."""
     slots = (slot for session in ctx.plan.sessions() for slot in session.slots)
-    found = {slot.movement: own.get(slot.movement) or slot.about.demo for slot in slots}
+    found = {slot.movement: _address(ctx, slot) for slot in slots}
     return {name: address for name, address in found.items() if address}
+
+
+def shown_at(ctx: Context, slot: PlannedSlot) -> str:
+    """Where the name of a slot leads: a drill to its page, a movement to its demonstration, "" with neither."""
+    if slot.drill is not None:
+        return f"#{DRILLS}" if ctx.edition.whole else ""
+    return _address(ctx, slot) or ""
+
+
+def _address(ctx: Context, slot: PlannedSlot) -> str | None:
+    """The brand's own address goes before the library's."""
+    own = (address for word, address in ctx.brand.demos.items() if ctx.library.named(word) == slot.movement)
+    return next(own, None) or slot.about.demo

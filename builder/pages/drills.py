@@ -13,8 +13,9 @@ from builder.pages.figures.draw import Drawing
 from builder.pages.figures.page import drawn
 from builder.pages.figures.pins import PinPoint, pin_text, pins_drawing
 from builder.pages.model import Section
+from builder.pages.names import DRILLS, session_anchor
 from builder.pages.reasons import exact_share, reason_sentence
-from builder.plan.model import PlannedSlot, Reason
+from builder.plan.model import PlannedSession, PlannedSlot, Reason
 from builder.training.loading import side_text
 from builder.words import unbroken
 
@@ -27,9 +28,16 @@ GATES = ("safeties", "spotter", "empty", "stop")
 class DrillDay:
     """A drill on one day of the plan."""
 
-    week: int
-    on: date
+    session: PlannedSession
     slot: PlannedSlot
+
+
+@dataclass(frozen=True, slots=True)
+class DrillRow:
+    """A day of a drill; its first cell leads to the session."""
+
+    link: str
+    cells: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +46,7 @@ class DrillTable:
 
     title: str
     head: tuple[str, ...]
-    rows: tuple[tuple[str, ...], ...]
+    rows: tuple[DrillRow, ...]
     notes: tuple[str, ...]
     chart: Drawing | None
     caption: str
@@ -74,14 +82,14 @@ def drill_sections(ctx: Context) -> tuple[Section, ...]:
         tuple(_table(ctx, kind, movement, days) for (kind, movement), days in groups.items()),
         flow(words, TEXT, text),
     )
-    return (Section("drills", page.title, "drills", page),)
+    return (Section(DRILLS, page.title, "drills", page),)
 
 
 def _days(ctx: Context) -> Iterator[tuple[str, DrillDay]]:
     for session in ctx.plan.sessions():
         for slot in session.slots:
             if slot.drill is not None:
-                yield slot.drill, DrillDay(session.week, session.on, slot)
+                yield slot.drill, DrillDay(session, slot)
 
 
 def _table(ctx: Context, kind: str, movement: str, days: list[DrillDay]) -> DrillTable:
@@ -89,13 +97,13 @@ def _table(ctx: Context, kind: str, movement: str, days: list[DrillDay]) -> Dril
     pinned = all(day.slot.pin is not None for day in days)
     columns = ("week", "day", "share", "load", "side", "sets", *(("pins",) if pinned else ()))
     notes: dict[Reason, None] = dict.fromkeys(note for day in days for note in day.slot.notes)
-    points = tuple(PinPoint(day.on, day.slot.pin, _load(day.slot)) for day in days if day.slot.pin is not None)
+    points = tuple(PinPoint(day.session.on, day.slot.pin, _load(day.slot)) for day in days if day.slot.pin is not None)
     chart = pins_drawing(words, movement, points, ctx.sheet.width, ctx.accent) if pinned else None
     chart = drawn(chart, ctx.theme) if chart else None
     return DrillTable(
         words("drills.of", drill=words(f"drill.{kind.replace(' ', '-')}"), lift=words.movement(movement)),
         tuple(words(f"drills.{column}") for column in columns),
-        tuple(_row(ctx, day, pinned) for day in days),
+        tuple(DrillRow(f"#{session_anchor(day.session)}", _cells(ctx, day, pinned)) for day in days),
         tuple(reason_sentence(words, note) for note in notes),
         chart,
         words("drills.pins.caption"),
@@ -113,7 +121,7 @@ def _date(ctx: Context, on: date) -> str:
     return words("drills.on", day=on.day, month=words.month(on)) if ctx.sheet.enlarged else words.day(on)
 
 
-def _row(ctx: Context, day: DrillDay, pinned: bool) -> tuple[str, ...]:
+def _cells(ctx: Context, day: DrillDay, pinned: bool) -> tuple[str, ...]:
     words, first = ctx.words, day.slot.work[0]
     rung = first.rung
     work = (
@@ -122,8 +130,8 @@ def _row(ctx: Context, day: DrillDay, pinned: bool) -> tuple[str, ...]:
         else words("drills.reps", sets=len(day.slot.work), reps=first.reps)
     )
     cells = (
-        str(day.week),
-        unbroken(_date(ctx, day.on)),
+        str(day.session.week),
+        unbroken(_date(ctx, day.session.on)),
         exact_share(words, first.share) if first.share is not None else words("figure.none"),
         words.mass(rung.mass) if rung else words("drills.feel"),
         (words.plates(side_text(rung)) or words("side.none")) if rung else words("figure.none"),

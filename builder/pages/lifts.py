@@ -10,6 +10,7 @@ from builder.given import Equipment
 from builder.pages import measures as drawn
 from builder.pages.columns import Columns, Heights, columns, heights
 from builder.pages.context import Context
+from builder.pages.demos import shown_at
 from builder.pages.faces import Faces
 from builder.pages.names import slot_name
 from builder.pages.planview import BETWEEN_STEPS, Note, note_lines, slot_notes, tags_of
@@ -101,6 +102,7 @@ class LaidLift:
 
     number: int
     name: str
+    link: str
     tags: str
     name_mm: float
     tucked: bool
@@ -211,9 +213,9 @@ def laid(ctx: Context, session: PlannedSession, text: LiftText, density: Density
         log = jot.top + jot.height + mm.under
     body = max(plan, log) if at.beside else plan + log
     return LaidLift(
-        number=text.number, name=text.name, tags=tags, name_mm=room, tucked=tucked, main=not text.slot.accessory,
-        lines=lines, ramp=text.warm if beside else "", right=small if right else "", small="" if right else small,
-        rows=text.rows, box_mm=mm.box, under_mm=mm.under, jot=jot, notes=notes,
+        number=text.number, name=text.name, link=shown_at(ctx, text.slot), tags=tags, name_mm=room, tucked=tucked,
+        main=not text.slot.accessory, lines=lines, ramp=text.warm if beside else "", right=small if right else "",
+        small="" if right else small, rows=text.rows, box_mm=mm.box, under_mm=mm.under, jot=jot, notes=notes,
         scheme_mm=mm.scheme, small_mm=mm.small, log_mm=round(log, 2), height=round(drawn.LIFT_RULE + body + mm.gap, 2),
     )  # fmt: skip
 

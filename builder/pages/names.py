@@ -13,6 +13,10 @@ RUNNING = 9.0
 """Points of a running head, which is set in our own fonts whatever a brand has."""
 
 
+DRILLS = "drills"
+"""Where links to the drills lead."""
+
+
 def title_case(name: str) -> str:
     """A name with a capital first letter, the rest as the library writes it."""
     return name[:1].upper() + name[1:]

@@ -9,6 +9,7 @@ from decimal import Decimal
 from builder.given import Equipment
 from builder.pages.context import Context
 from builder.pages.decisions import decisions
+from builder.pages.demos import shown_at
 from builder.pages.faces import Faces
 from builder.pages.grid import set_columns
 from builder.pages.measures import (
@@ -58,6 +59,7 @@ class SlotView:
 
     number: int
     name: str
+    link: str
     tags: tuple[str, ...]
     ramp: tuple[str, ...]
     lines: tuple[SetLine, ...]
@@ -76,6 +78,7 @@ def slot_view(ctx: Context, slot: PlannedSlot, number: int, density: Density) ->
     return SlotView(
         number=number,
         name=name,
+        link=shown_at(ctx, slot),
         tags=tags,
         ramp=ramp,
         lines=lines,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -13,7 +14,9 @@ from builder.pages.context import Context
 from builder.pages.demos import DemoPage, demo_addresses, demo_sections
 from builder.pages.figures.draw import Drawing, Outline
 from builder.pages.figures.qr import QUIET, qr_drawing
-from builder.pages.model import Edition, Paper
+from builder.pages.make import make_booklet
+from builder.pages.model import Edition, Layout, Paper
+from builder.pages.names import movement_title
 
 WORDS = context("novice").words
 ADDRESSES = ("https://a.example", "https://nineherons.example/see/back-squat", "https://b.example/" + "x" * 101)
@@ -92,6 +95,26 @@ def test_the_link_is_text_beside_the_code_and_has_nothing_but_text_in_it() -> No
     for demo in section.data.demos:
         assert f'<a href="{demo.address}">{demo.shown}</a>' in page
         assert f"<title>{demo.code.title}</title>" in page
+
+
+@pytest.mark.parametrize("layout", Layout)
+def test_the_name_of_a_lift_leads_to_its_demonstration(layout: Layout) -> None:
+    ctx = replace(context("novice"), layout=layout)
+    pages = "".join(html(section) for section in make_booklet(ctx).sections if section.template.startswith("session"))
+    named = {movement_title(name, ctx.words): address for name, address in demo_addresses(ctx).items()}
+    found = dict[str, set[str]]()
+    for address, name in re.findall(r'<a href="(https:[^"]+)">([^<]+)</a>', pages):
+        found.setdefault(name, set()).add(address)
+    assert found == {name: {address} for name, address in named.items()}
+
+
+def test_a_drill_leads_to_its_page_and_each_day_there_to_its_session() -> None:
+    booklet = make_booklet(context("advanced"))
+    (drills,) = (section for section in booklet.sections if section.template == "drills")
+    sessions = [section for section in booklet.sections if section.template.startswith("session")]
+    days = {section.anchor for section in sessions if f'href="#{drills.anchor}"' in html(section)}
+    assert days
+    assert days == set(re.findall(r'href="#(week-[^"]+)"', html(drills)))
 
 
 @pytest.mark.slow
