@@ -1,7 +1,7 @@
 """Runs `loadleaf` in a process of its own that has read all modules already: reading them takes longer than most runs.
 
-One server is started for each worker of the tests; it reads modules and templates, runs nothing, and is copied for each
-run.
+One server is started for each worker of the tests; it reads modules and templates, presses a line, and is copied for
+each run.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ import sys
 import tempfile
 import traceback
 from collections.abc import Mapping
+from datetime import UTC, datetime
 from functools import cache
 from importlib import import_module
 from pathlib import Path
@@ -70,6 +71,16 @@ def _read() -> None:
     environment = import_module("builder.pdf.html").templates(import_module("builder.places").templates())
     for name in environment.list_templates(["j2"]):
         environment.get_template(name)
+    _press_a_line()
+
+
+def _press_a_line() -> None:
+    """The typesetter finds out about its libraries when it is used for the first time."""
+    from builder import places
+    from builder.pdf import DocumentMeta, press
+
+    meta = DocumentMeta("A line", "", "", "en", (), datetime(2027, 1, 4, tzinfo=UTC), "line")
+    press("<p>A line</p>", ["p { font-family: 'Source Sans 3' }"], roots=[places.styles()], fields={}, meta=meta)
 
 
 def _serve() -> None:
