@@ -42,6 +42,12 @@ def test_they_are_told_and_a_week_left_blank_is_not() -> None:
     assert read({})[0].weeks == read({})[0].trend == ()
 
 
+def test_hours_of_sleep_are_told_to_hundredths() -> None:
+    """Seven hours and twenty minutes are 7.333… hours."""
+    told = json.loads(as_json(log := read({SLEEP: "7:20"})[0], progress(log)))
+    assert [week["sleep_hours"] for week in told["week_reviews"]] == ["7.33"]
+
+
 def test_what_is_no_weight_is_unclear_and_counts_for_nothing() -> None:
     log, unclear = read({SQUAT: "strong", WEIGHT: "+5"})
     assert [problem.code for problem in unclear] == ["log-unclear"] * 2
