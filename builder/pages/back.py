@@ -163,16 +163,17 @@ def _shared_out(ctx: Context) -> list[tuple[LiftNumbers, ...]]:
 
 def _record_table(ctx: Context, lifts: tuple[LiftNumbers, ...]) -> RecordTable:
     rows = tuple((str(reps), tuple(_best(ctx, n, reps) for n in lifts)) for reps in range(1, MOST_REPS + 1))
+    width = ctx.sheet.width if len(lifts) == 1 and not ctx.sheet.enlarged else _half(ctx)
     return RecordTable(
-        tuple(movement_title(n.movement, ctx.words) for n in lifts), rows, tuple(_trend(ctx, n) for n in lifts)
+        tuple(movement_title(n.movement, ctx.words) for n in lifts), rows, tuple(_trend(ctx, n, width) for n in lifts)
     )
 
 
-def _trend(ctx: Context, numbers: LiftNumbers) -> Trend:
+def _trend(ctx: Context, numbers: LiftNumbers, width: float) -> Trend:
     weeks = _weeks(ctx, numbers)
     cells = -(-len(weeks) // ACROSS[ctx.paper.small]) * _cell(ctx)
     height = round((TREND_ENLARGED if ctx.sheet.enlarged else TREND_HEIGHTS[ctx.paper]) - cells, 2)
-    drawing = trend_drawing(ctx.words, numbers, len(ctx.plan.weeks), (_half(ctx), height), ctx.accent)
+    drawing = trend_drawing(ctx.words, numbers, len(ctx.plan.weeks), (width, height), ctx.accent)
     return Trend(movement_title(numbers.movement, ctx.words), drawn(drawing, ctx.theme), weeks)
 
 
@@ -199,5 +200,5 @@ def _best_note(words: Words, done: Performance, reps: int) -> str:
 
 
 def _half(ctx: Context) -> float:
-    """Two trends stand side by side on every paper."""
+    """Two trends stand side by side on every paper; one by itself takes the whole width, unless letters are large."""
     return round((ctx.sheet.width - APART) / 2, 2)
