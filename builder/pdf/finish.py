@@ -156,6 +156,15 @@ def say_scopes(pdf: Any) -> None:
             head.setdefault("A", Dictionary({"O": "/Table"}))["Scope"] = scope
 
 
+def say_links(document: Any) -> None:
+    """What a link says of itself is its text: the typesetter gives it the name of its target, which nobody says."""
+    for page in document.pages:
+        for kind, _, _, box in page.links:
+            said = " ".join("".join(box.element.itertext()).split())
+            if kind != "attachment" and said:
+                box.link_annotation["Contents"] = String(said)
+
+
 def open_at_cover(pdf: Any) -> None:
     """The file opens at its first page, the whole page in view, under its title."""
     pdf.catalog["OpenAction"] = Array([pdf.page_references[0], "/Fit"])

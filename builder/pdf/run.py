@@ -195,6 +195,7 @@ def _write(
         finish.number_pages(pdf, labels)
         finish.mark_bleed(pdf)
         finish.say_scopes(pdf)
+        finish.say_links(document)
         finish.open_at_cover(pdf)
         if short:
             lean.settle(pdf)

@@ -46,13 +46,16 @@ def test_a_booklet_of_one_session_passes_them_in_every_theme(tmp_path: Path, loo
 
 
 def test_every_link_belongs_to_a_link_element_of_the_structure() -> None:
-    """ISO 14289-1, 7.18.5; no validator is needed for this one."""
+    """And says what it leads to in words (ISO 14289-1, 7.18.5); no validator is needed for this one."""
     with pikepdf.open(BytesIO(printed("novice", "A5").pressed.pdf)) as pdf:
         nums: Any = pdf.Root.StructTreeRoot.ParentTree.Nums
         owners = {int(nums[i]): nums[i + 1] for i in range(0, len(nums), 2)}
         links = [note for page in pdf.pages for note in page.get("/Annots", ()) if note.Subtype == "/Link"]
         assert len(links) > 50
         assert {str(owners[int(link.StructParent)].S) for link in links} == {"/Link"}
+        said = {str(link.Contents) for link in links}
+    assert {"Week 1, from Mon 1 Feb", "Back squat", "Fri 5"} <= said
+    assert [text for text in said if re.search(r"week-\d|^text-", text)] == []
 
 
 def test_no_template_has_an_element_within_a_link() -> None:

@@ -199,6 +199,7 @@ class _Writing:
         fields = widgets.add_fields(self.pdf, placed, font, DOCUMENT)
         self.fields = tuple((place.spec.name, _number(one)) for place, one in zip(placed, fields, strict=True))
         finish.say_scopes(self.pdf)
+        finish.say_links(document)
         self.tree = self.at(self.pdf.catalog["StructTreeRoot"])
         self.known = self._known()
 
