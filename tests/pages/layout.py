@@ -26,9 +26,10 @@ NEAR = 2.5
 MOST_BLANK, ENLARGED = 0.4, 0.5
 """Of a page's height, what may be further than `NEAR` from all ink. Where letters are large and pages small, what
 belongs together, such as a lift with its boxes or a heading with its table, is more of a page."""
-MEANT = {"cover": 1.0, "back": 1.0, "ruled": 0.45}
-"""Where a page may be more blank, by template or kind, and why: covers have air, and a page left over before one that
-must be on a left or right page is ruled to be written on, line by line.
+MEANT = {"cover": 1.0, "back": 1.0, "ruled": 0.45, "log": 0.5}
+"""Where a page may be more blank, by template or kind, and why: covers have air; a page left over before one that must
+be on a left or right page is ruled to be written on, line by line; and a log by itself has the cells of its session,
+which may have few lifts, on paper of any size.
 """
 HEAD, FOOT = 13.0, 10.0
 """mm at the top and the bottom of a page in which its head and foot stand."""
