@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from builder.pages.context import Context
 from builder.pages.grid import Grid, Shape
+from builder.pages.measures import LOG_LIFT, LOG_LIFT_GAP, LOG_LIFT_GAP_TIGHT, LOG_LIFT_TIGHT
 from builder.pages.names import slot_name
 from builder.pages.setlines import effort_text, load_text, planned_text, reps_text
 from builder.plan.model import PlannedSession, PlannedSet, PlannedSlot
@@ -14,7 +15,7 @@ from builder.values import fields
 from builder.values.fields import FieldSpec, SessionField, SetField, SetPart, SlotNote
 from builder.words import Words
 
-HEADS = {False: (5.6, 2.4), True: (4.4, 0.6)}
+HEADS = {False: (LOG_LIFT, LOG_LIFT_GAP), True: (LOG_LIFT_TIGHT, LOG_LIFT_GAP_TIGHT)}
 """mm for the name of a slot over its rows and for the gap under them, roomy and tight."""
 PLANNED = {False: (7.5,), True: (8.5, 7.5)}
 """Points of a planned set beside its cells, the larger first, also where letters are large."""

@@ -62,6 +62,25 @@ PLAN_SIDE_LINE = 4.2
 PLAN_SIDE_GAP = 1.0
 """mm of a line of plates, and kept free behind them."""
 
+LOG_HEAD = 10.6
+LOG_HEAD_TITLED = 17.2
+"""mm of the head of a log, and of one that has the title of its session because it faces no plan."""
+LOG_COLUMNS = 4.0
+"""mm of the names of the columns."""
+LOG_LIFT = 5.6
+LOG_LIFT_GAP = 2.4
+LOG_LIFT_TIGHT = 4.4
+LOG_LIFT_GAP_TIGHT = 0.6
+"""mm of the name of a lift over its rows and of the gap below these, also on a tight page."""
+LOG_NOTE_UP = 1.6
+"""mm above the note at the foot of a log."""
+
+RULE_IN = 4.0
+"""mm by which the lines of a rule stand in."""
+LOADS_SHARE = 10.5
+LOADS_GAP = 1.5
+"""mm of the column of shares in a table of loads, and before and behind each load."""
+
 CHOICE_PLATES = Prose(12.0, 4.6)
 CHOICE_CLOSER = Em(-0.06)
 """Between the words of a choice's plates, besides a space."""

@@ -20,6 +20,7 @@ from builder.pages.log import (
     session_fields,
     slot_fields,
 )
+from builder.pages.measures import LOG_COLUMNS, LOG_HEAD, LOG_HEAD_TITLED, LOG_NOTE_UP
 from builder.pages.model import Edition, Layout, Section
 from builder.pages.names import session_title, session_tone, week_anchor
 from builder.pages.onepage import on_one_page, two_on_one_page
@@ -30,11 +31,8 @@ from builder.pages.titles import Title, on_log, on_plan
 from builder.plan.model import PlannedSession, PlannedWeek, WeekKind
 from builder.values.fields import FieldSpec
 
-LOG_HEAD, COLUMNS, OWN_TITLE = 10.6, 4.0, 6.6
-"""mm for the head of a log, the names of the columns, and the title of a log that faces no plan."""
 NOTE_LEAST, NOTE_MOST = 9.6, 60.0
 """mm for the note under the log, its gap included."""
-NOTE_GAP = 1.6
 SPARE_MOST, SPARE_FEW, FEW = 5.0, 14.0, 3
 
 
@@ -175,8 +173,8 @@ def _log_height(whole: Session, run: Run, fit: LogFit) -> float:
     for slot in slots:
         beside_name = fit.grid.shape is Shape.PAIRED and len(slot.work) % 2 == 0
         heads += (fit.row if beside_name else head) + gap
-    title = OWN_TITLE if whole.ctx.edition is Edition.LOG else 0
-    return LOG_HEAD + title + COLUMNS + heads + rows_of(slots, fit.grid.shape) * fit.row
+    own = LOG_HEAD_TITLED if whole.ctx.edition is Edition.LOG else LOG_HEAD
+    return own + LOG_COLUMNS + heads + rows_of(slots, fit.grid.shape) * fit.row
 
 
 def _log_fill(whole: Session, run: Run) -> float:
@@ -199,7 +197,7 @@ def _fit(whole: Session, run: Run) -> LogFit:
 def _band_heights(whole: Session, run: Run, density: Density, row: float) -> float:
     mm = whole.ctx.sheet.lines(density)
     bands = sum(max(_view(whole, n, density).height, len(whole.plan.slots[n - 1].work) * row + mm.gap) for n in run)
-    return mm.head + COLUMNS + _around(whole) + bands + NOTE_LEAST
+    return mm.head + LOG_COLUMNS + _around(whole) + bands + NOTE_LEAST
 
 
 def _page(
@@ -267,8 +265,8 @@ def _note_mm(whole: Session, run: Run, density: Density | None, fit: LogFit) -> 
     else:
         used = _band_heights(whole, run, density, fit.row) - NOTE_LEAST
         used += _spare(whole, run, density, fit) * len(run)
-    left = whole.ctx.sheet.height - used - NOTE_GAP
-    return round(min(max(left, NOTE_LEAST - NOTE_GAP), NOTE_MOST), 1)
+    left = whole.ctx.sheet.height - used - LOG_NOTE_UP
+    return round(min(max(left, NOTE_LEAST - LOG_NOTE_UP), NOTE_MOST), 1)
 
 
 def _fields(whole: Session, runs: tuple[Run, ...], index: int) -> tuple[FieldSpec, ...]:

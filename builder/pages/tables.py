@@ -9,6 +9,7 @@ from decimal import Decimal
 from builder.pages.bars import training_ladder
 from builder.pages.context import Context
 from builder.pages.faces import Faces
+from builder.pages.measures import LOADS_GAP, LOADS_SHARE
 from builder.pages.model import Section
 from builder.pages.names import movement_title
 from builder.pages.reasons import exact_share
@@ -23,8 +24,8 @@ from builder.words import Words
 SHARES = tuple(Decimal(n) / 1000 for n in range(400, 1051, 25))
 """40 % to 105 % in steps of 2.5 %."""
 MOST_REPS, MOST_RIR = 12, 4
-SHARE_MM, GAP_MM, FEWEST_MM = 10.5, 1.5, 20.0
-"""mm of the column of shares, of the gap before and behind each load, and that a side has at least."""
+FEWEST_MM = 20.0
+"""mm that a side has at least."""
 POINTS, ENLARGED_POINTS, NOTE_POINTS = 12.0, 10.0, 8.5
 """Sizes of loads and plates, of the same in a design that is magnified, and of the words in the place of plates."""
 STRONG = Decimal("0.05")
@@ -103,7 +104,7 @@ def load_section(ctx: Context) -> Section | None:
         words("loads.lead"),
         words("loads.share"),
         tuple((exact_share(words, share), share % STRONG == 0) for share in SHARES),
-        _paged(tables, ctx.sheet.width - SHARE_MM),
+        _paged(tables, ctx.sheet.width - LOADS_SHARE),
     )
     return Section("loads", page.title, "loads", page)
 
@@ -156,7 +157,7 @@ def load_table(ctx: Context, numbers: LiftNumbers) -> LoadTable:
         head,
         rows,
         max(len(row.fraction) for row in rows),
-        round(2 * GAP_MM + max(_widest_load(faces, rows, points), faces.medium.width(head[0], NOTE_POINTS)), 2),
+        round(2 * LOADS_GAP + max(_widest_load(faces, rows, points), faces.medium.width(head[0], NOTE_POINTS)), 2),
         max(FEWEST_MM, *(_side_width(faces, row, points) for row in rows)),
     )
 

@@ -15,6 +15,7 @@ from builder.pages.measures import (
     CHOICE_MEANING,
     CHOICE_OUTCOME,
     CHOICE_PLATES,
+    RULE_IN,
 )
 from builder.pages.model import Section
 from builder.pages.names import page_code, running_head, session_anchor, session_title, slot_name, week_anchor
@@ -31,8 +32,8 @@ from builder.values.fields import AttemptField, FieldSpec, ResultField, ResultPa
 from builder.words import Words
 
 TEST_KINDS = ("attempts", "rep_test")
-TEST, RULE, RULE_IN, STEP = 62.4, 4.2, 4.0, 5.54
-"""mm on a small page of a test for what is on each; of a line of a rule and before it, and of a step of the ramp."""
+TEST, RULE, STEP = 62.4, 4.2, 5.54
+"""mm on a small page of a test for what is on each; of a line of a rule and of a step of the ramp."""
 CHOICE, MEANT = 7.5, 6.8
 """mm of a choice without plates and of an outcome without its meaning."""
 

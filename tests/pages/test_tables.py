@@ -16,9 +16,10 @@ from builder.pages.bars import training_ladder
 from builder.pages.figures.tops import top_points
 from builder.pages.figures.weekly import week_points
 from builder.pages.front import front_sections, handbook_sections
+from builder.pages.measures import LOADS_SHARE
 from builder.pages.model import Edition, Paper
 from builder.pages.reference import ReferencePage, again_section, reference_section
-from builder.pages.tables import SHARE_MM, SHARES, EffortPage, LoadPages, effort_section, load_section, load_table
+from builder.pages.tables import SHARES, EffortPage, LoadPages, effort_section, load_section, load_table
 from builder.pages.testday import tested_lifts as lifts_of_the_test
 from builder.plan.numbers import carried
 from builder.training.effort import load_share
@@ -125,7 +126,7 @@ def test_three_lifts_stand_on_one_small_page_and_four_on_a_large_one(name: str, 
     assert isinstance(section.data, LoadPages)
     (tables,) = section.data.pages
     assert len(tables) == lifts
-    assert sum(one.load + one.side for one in tables) + SHARE_MM == pytest.approx(ctx.sheet.width, abs=0.1)
+    assert sum(one.load + one.side for one in tables) + LOADS_SHARE == pytest.approx(ctx.sheet.width, abs=0.1)
     needed = [load_table(ctx, numbers).side for numbers in ctx.plan.lifts]
     assert all(one.side >= side for one, side in zip(tables, needed, strict=True))
 
