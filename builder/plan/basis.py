@@ -1,4 +1,8 @@
-"""What a slot's loads stand on: the max it takes shares of, the ladder it is loaded on, and how both came about."""
+"""What a slot's loads stand on: the max it takes shares of, the ladder it is loaded on, and how both came about.
+
+Why two steps. All but what is expected on the day is the same whenever a slot is trained: test, ratio, gear, ladder. So
+that is worked out once a slot (`UndatedBasis`), and each day only moves the belief on.
+"""
 
 from __future__ import annotations
 
@@ -128,6 +132,7 @@ def basis_for(ground: Ground, slot: Slot, movement: str, on: date, *, replaced: 
 
 def _standing(ground: Ground, slot: Slot, movement: str, replaced: bool) -> UndatedBasis:
     about, client = ground.library.movements[movement], ground.client
+    # The slot's bar was chosen for the movement that is replaced.
     ladder = ground.racks.ladder(movement, about, None if replaced else slot.barbell, slot.stack)
     if ladder is not None:
         ladder = ground.racks.stepped(ladder, _step(client, slot, ground.racks))
@@ -145,11 +150,13 @@ def _standing(ground: Ground, slot: Slot, movement: str, replaced: bool) -> Unda
     if ratio is not None:
         full = WithBody(full * ratio)
         reasons.append(because("ratio", movement=movement, of=numbers.movement, ratio_share=ratio, max_kg=full))
+        # A ratio is a rule of thumb, so what comes from it is less sure than the tested lift.
         doubt = UNTESTED_RATIO
     # What a slot says of belt and bar is said of its own movement.
     aids = () if replaced else _gear(numbers, slot, ground.block.block.gear, varied=ratio is not None)
     for step, factor in aids:
         full = WithBody(full * factor)
+        # Doubts that have nothing to do with each other add as variances.
         doubt = hypot(doubt, GEAR_DOUBT)
         reasons.append(because(step, factor_share=factor, max_kg=full))
     estimated = len(reasons) > len(_from_test(numbers))
@@ -167,6 +174,7 @@ def _step(client: Client, slot: Slot, racks: Racks) -> Decimal | None:
     if usual is None:
         return None
     add = getattr(slot.progression, "add", None)
+    # On the gym's steps such an addition would be rounded away in some weeks and doubled in others.
     return None if isinstance(add, Amount) and add.kg(client.unit) % usual else usual
 
 
@@ -174,6 +182,7 @@ def _source(
     ground: Ground, slot: Slot, movement: str, about: Movement, replaced: bool
 ) -> tuple[LiftNumbers | None, Decimal | None]:
     """The tested lift that a movement's load comes from, and its ratio to it; no ratio when it was tested itself."""
+    # Neither `of` nor `ratio` goes over to a replacement: both were said of the movement that it stands for.
     named = ground.library.named(slot.of) if slot.of and not replaced else None
     if named is not None and named != movement:
         ratio = slot.ratio or (about.ratio if about.of == named else None)

@@ -27,6 +27,7 @@ class Week:
 def week_kinds(block: Block) -> tuple[WeekKind, ...]:
     """The kind of each week: named deloads, every n-th week, the weeks before the test, and the test itself."""
     head = block.block
+    # The later kind overrules the earlier one: a taper takes the place of a deload, and a test that of both.
     kinds = [WeekKind.TRAINING] * head.weeks
     if head.deload is not None:
         every = head.deload.every
@@ -53,8 +54,10 @@ def calendar(client: Client, block: Block) -> tuple[Week, ...]:
     weeks, turn, parts, late = [], 0, stretches(client), timedelta(0)
     for number, kind in enumerate(week_kinds(block), 1):
         part = stretch_of(parts, number)
+        # A stretch after a pause begins on a day that the coach has named, in which all delay before it is contained.
         late = timedelta(0) if part.paused and part.first == number else late
         starts = part.day_of(number) + late
+        # It ends, as every time away does. All later weeks move along, so that none of the block is lost.
         while block.block.away == "shift" and _mostly_away(client, starts):
             starts, late = starts + timedelta(weeks=1), late + timedelta(weeks=1)
         dates = tuple(day for day in _training_days(client, starts) if not _away(client, day))
@@ -62,10 +65,12 @@ def calendar(client: Client, block: Block) -> tuple[Week, ...]:
         if kind is WeekKind.TEST or not active:
             chosen: list[int] = []
         elif block.block.rolling:
+            # Only here does the turn go on: a test week has no days of the block, and none of them is skipped for it.
             chosen = [active[(turn + i) % len(active)] for i in range(len(dates))]
             turn += len(dates)
         else:
             chosen = active
+        # Not strict: fewer days than dates leave the last dates free, more of them stay untrained this week.
         weeks.append(Week(number, kind, starts, _phase(block, number), dates, tuple(zip(chosen, dates, strict=False))))
     return tuple(weeks)
 

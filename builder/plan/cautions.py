@@ -13,6 +13,8 @@ RECENT = timedelta(weeks=6)
 def cautions(client: Client, until: date) -> tuple[str, ...]:
     """The codes that hold at some time from the start of the block to its last day, `until`."""
     starts = client.training.starts
+    # Each at the end of the block where it is true if it is true at all: who is a minor at some time is one on the
+    # first day, and who is over 65 at some time is so on the last.
     flags = {
         "minor": client.unsupervised(starts),
         "supervised-minor": client.minor(starts) and not client.unsupervised(starts),

@@ -61,6 +61,7 @@ def earlier(sources: Sources) -> Sources | None:
     if client is None or client.revision == 1:
         return None
     trimmed = {word: _before(lift, client.revision) for word, lift in client.lifts.items()}
+    # A lift first tested now has no numbers before, and would stop the earlier plan.
     lifts = {word: lift for word, lift in trimmed.items() if any(_counts(test) for test in lift.tests)}
     return replace(sources, client=client.model_copy(update={"lifts": lifts}))
 
@@ -100,6 +101,7 @@ def _change(before: Plan, now: Plan, numbers: LiftNumbers) -> LiftChange:
 def _tops(plan: Plan, movement: str) -> Iterator[TopLoad]:
     """The heaviest set of each training week in which the lift itself is done with a planned load."""
     for week in plan.weeks:
+        # A deload or a test says nothing of how training moved.
         if week.kind is not WeekKind.TRAINING:
             continue
         slots = [s for session in week.sessions for s in session.slots if s.movement == movement and s.drill is None]

@@ -1,4 +1,10 @@
-"""Weeks that come lighter: a deload cuts load, sets and effort; a taper keeps the load and cuts the sets."""
+"""Weeks that come lighter: a deload cuts load, sets and effort; a taper keeps the load and cuts the sets.
+
+Why two rules and not one with two settings: a deload lowers fatigue, so load, sets and effort all come down and nothing
+is decided from it; a taper sharpens for a test, so the load goes on as planned and only sets are taken away (Bosquet et
+al. 2007, Pritchard et al. 2015, see `training.norms.TAPER_LOAD`). A deload once kept the load where the gym had nothing
+lighter, or let the reps climb in its place; what follows makes it lighter in every gym.
+"""
 
 from __future__ import annotations
 
@@ -14,6 +20,7 @@ from builder.training.loading import Ladder
 from builder.values.measure import Length
 from builder.values.quantity import NOTHING, OnBar, Rounding
 
+# As many as the pages tell apart (`training.expected.MOST_RESERVE`).
 MOST_RIR = Decimal(6)
 LEAST_HUNG = Decimal("2.5")
 """kg; in a deload less than this is not hung from a belt; common practice, no source."""
@@ -60,6 +67,7 @@ def eased(prescription: Prescription, easing: Easing, basis: Basis) -> Prescript
         sets = tuple(_tapered(wanted, easing) for wanted in kept)
         sets = (_shorter(sets[0], easing.sets),) if len(prescription.sets) == 1 else sets
         return replace(prescription, sets=sets, outcomes=(), stress=None)
+    # The first sets are kept: back-off and further sets take their load from those before them.
     kept = prescription.sets[: _part(len(prescription.sets), easing.sets)]
     sets = tuple(_lighter(wanted, easing, basis, prescription.rounding) for wanted in kept)
     sets = (_shorter(sets[0], easing.sets),) if len(prescription.sets) == 1 else sets
@@ -86,6 +94,7 @@ def _lighter(wanted: Wanted, deload: Deload, basis: Basis, rounding: Rounding | 
     rir = None if wanted.rir is None else min(wanted.rir + deload.easier, MOST_RIR)
     target, why = _target(wanted, deload, basis)
     reps = _part(wanted.reps, deload.reps)
+    # In the gym's steps nine tenths may be the same plates again, and an empty bar gets no lighter.
     if _as_heavy(wanted, target, basis, rounding) and deload.load < 1 and wanted.in_reps:
         reps, fewer = _fewer(reps, deload)
         why += fewer
@@ -98,6 +107,7 @@ def _lighter(wanted: Wanted, deload: Deload, basis: Basis, rounding: Rounding | 
         rir=rir,
         target=target,
         most_reps=None,
+        # Nothing may climb in place of the load here, or the week would be no lighter.
         moves=False,
         least_reps=None,
         open_ended=False,
@@ -118,6 +128,7 @@ def _target(wanted: Wanted, deload: Deload, basis: Basis) -> tuple[OnBar | None,
     if wanted.target is None:
         return None, [because("deload", load_share=deload.load)]
     whole, why = wanted.target, []
+    # A target beyond the gym was never lifted: a share of it could be as heavy as the week before.
     if basis.ladder is not None and whole > basis.ladder.heaviest.mass:
         whole = basis.ladder.heaviest.mass
         why.append(because("deload-from", target_kg=whole))
@@ -137,6 +148,7 @@ def _as_heavy(wanted: Wanted, target: OnBar | None, basis: Basis, rounding: Roun
     """Whether the gym has nothing lighter than what is lifted in training."""
     if wanted.target is None or target is None or basis.ladder is None:
         return False
+    # As `planned_sets` rounds each of them: the usual week by its rule, the deload always down.
     usual = basis.ladder.pick(wanted.target, rounding or basis.rounding, basis.ties)
     return basis.ladder.pick(target, Rounding.DOWN).mass >= usual.mass
 

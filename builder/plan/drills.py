@@ -1,4 +1,10 @@
-"""Walkouts and pin squats: shares and heights by exposure, behind the safety gates."""
+"""Walkouts and pin squats: shares and heights by exposure, behind the safety gates.
+
+Why so careful. No trial was found in which walkouts or holds raised a max; one of a hold of ten seconds at 110 % is
+reported to have found no gain on the day (registry NCT05988762). They stand in plans because coaches use them, so what
+counts here is that none does harm: the first is at or below what was really held or lifted, loads round down, and who
+has a gate never goes above the max.
+"""
 
 from __future__ import annotations
 
@@ -40,6 +46,7 @@ def hold(rule: Hold, exposure: int, basis: Basis, cautions: tuple[str, ...]) -> 
     """
     best, numbers = _best(basis), _numbers(basis)
     handled = max(numbers.held or Decimal(0), numbers.handled)
+    # An estimated max is no bar that was ever stood up with (common practice, no source).
     begin = min(rule.start, handled / best)
     notes = [] if begin == rule.start or exposure else [because("first-hold", handled_kg=handled, share=begin)]
     target, gated = _gated(basis.load_of(best, min(begin + rule.rise * exposure, rule.to)), basis, cautions)
@@ -58,6 +65,7 @@ def pins(rule: Pins, exposure: int, basis: Basis, gym: Gym, cautions: tuple[str,
     high, low = rule.shares
     share = high - (high - low) * done
     target, notes = _gated(basis.load_at(share), basis, cautions)
+    # Told as it is loaded: set and reason give the share that the gate has left.
     if notes and basis.full:
         share = target / basis.full
     why = (because("pin-share", share=share, max_kg=basis.full or Decimal(0), target_kg=target),)
@@ -71,8 +79,11 @@ def _gated(target: OnBar, basis: Basis, cautions: tuple[str, ...]) -> tuple[OnBa
 
     The max is the tested lift's, or what a variant is taken to have if that is less.
     """
+    # The lesser of both: neither a ratio above 100 % nor the gain of a belt that was not tested may lift a hold past
+    # its gate, and a lighter variant is gated at its own max.
     known = basis.load_of(min(_best(basis), _numbers(basis).estimate))
     gates = tuple(because(f"hold-capped-{code}") for code in cautions if code in GATES)
+    # The same max worked out in two ways differs in its last digits, which is not to be told as a cut.
     return (known, gates) if target - known > HAIR and gates else (target, ())
 
 
@@ -93,6 +104,7 @@ def _step(height: Decimal, unit: str, gym: Gym) -> PinStep:
         return PinStep(int(height), gym.pins.height(int(height)) if gym.pins else None)
     if gym.pins is None:
         return PinStep(None, height)
+    # The hole below a height that lies between two.
     hole = int((height - gym.pins.first) / gym.pins.spacing) + 1
     hole = min(max(hole, 1), gym.pins.holes)
     return PinStep(hole, gym.pins.height(hole))

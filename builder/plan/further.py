@@ -42,6 +42,7 @@ def _wanted(each: Further, rule: Ruled, count: ExposureCount, basis: Basis) -> I
     one = _own(each, rule, count, basis) if _has_own(each) else _stepping(each, basis)
     for left in range(each.sets, 0, -1):
         last = each.stop is not None and left == 1
+        # A copy for each set that steps: `planned_sets` takes the same object twice for the same load twice.
         yield _opened(one, each) if last else replace(one) if one.of_last is not None else one
 
 
@@ -90,10 +91,12 @@ def _opened(one: Wanted, each: Further) -> Wanted:
 def _risen(first: First, rule: Ruled, count: ExposureCount, basis: Basis) -> tuple[OnBar | None, tuple[Reason, ...]]:
     """As often, and by as much, as the load of the rule has gone up."""
     if isinstance(rule, Wave):
+        # As in `prescribe._entry`: times through a wave before the max was renewed are in the new max already.
         cycle = count.exposure // len(rule.weeks) - (count.exposure - count.since) // len(rule.weeks)
         return waved(first, rule.add, cycle, basis)
     if isinstance(rule, TopSet):
         return gained(first, rule.gain, count.since, basis)
+    # By each rule's own count, which `prescribe` and `lengths` have too: the further load rises when the first does.
     times = count.raises(rule.start, basis)
     if isinstance(rule, Lengthened) and rule.length is not None:
         times = raises_of(rule, rule.length, times)

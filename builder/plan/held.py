@@ -1,4 +1,11 @@
-"""Loads beyond reach are held, and where the next load is too far away reps move in its place until it is due."""
+"""Loads beyond reach are held, and where the next load is too far away reps move in its place until it is due.
+
+Why hold. A rule adds load whatever the lifter gains: fives with 2.5 kg more three days a week came to 172 % of the max
+after twelve weeks. So what is planned ends at the upper end of what is likely on the day (`reach`), unless the block
+says `beyond: allow`. And where loads lie far apart a rule of small steps would leap: dumbbells of 12 kg became those of
+30. There the reps move until the next load is due, within the 2 to 10 % by which load is usually added (ACSM 2009,
+`training.norms.INCREASE`).
+"""
 
 from __future__ import annotations
 
@@ -36,6 +43,7 @@ class Fit:
 def fitted(wanted: Wanted, target: OnBar, rung: Rung, basis: Basis) -> Fit:
     """The rung of a target (kg), or what is done in its place: a lighter load, or other reps."""
     assert basis.ladder is not None
+    # The leap first: a rung that is too far away needs no holding, and its reason is another.
     near = without_leap(basis.ladder, target, rung) if wanted.moves else rung
     fit = _within(wanted, target, near, basis)
     if near is not rung and not fit.held:
@@ -57,6 +65,7 @@ def reach_of(wanted: Wanted, reps: int, basis: Basis) -> OnBar | None:
 
 def too_heavy(first: Wanted, basis: Basis) -> bool:
     """Whether even the lightest load is beyond reach for a set, so that the lift needs another implement."""
+    # The body can be given no lighter implement; there the reps fall instead.
     if basis.ladder is None or basis.beyond or basis.own:
         return False
     most = reach_of(first, first.least_reps or first.reps, basis)
@@ -67,6 +76,7 @@ def settled(prescription: Prescription, work: Sequence[PlannedSet]) -> Prescript
     """The prescription with what its sets end with in place of what the rule asks for: what a deload cuts from."""
     if not any(one.cut for one in work):
         return prescription
+    # A deload cuts from what would really be lifted: from the rule's own load it could be heavier than last week.
     sets = (
         replace(wanted, target=one.rung.mass, share=one.share if wanted.share else None, reps=one.reps, why=one.why)
         if one.cut and one.rung
@@ -135,16 +145,19 @@ def _instead(wanted: Wanted, target: OnBar, fit: Fit, basis: Basis) -> Fit:
     assert basis.ladder is not None
     above = basis.ladder.next_above(fit.rung.mass)
     wide = above is None or above.mass > fit.rung.mass * (1 + INCREASE.high)
+    # Reps of a carry are ways, which the curve of a lift says nothing of.
     if basis.about.pattern is Pattern.CARRY:
         return fit
     if not (wanted.moves and wide and 0 < fit.rung.mass * (1 + INCREASE.high) < target):
         return fit
     curve, left = curve_of(basis.equation, basis.rows), float(wanted.rir or 0)
     begun = min(wanted.reps + left, float(MOST_REPS))
+    # As many reps as the missing load is worth by the equation, so that the effort stays what it was.
     cost = curve.at(begun) + log(basis.whole(fit.rung.mass) / basis.whole(target))
     top = wanted.most_reps or fit.reps
     most = min(top + MOST_MORE, MOST_REPS - max(int(left) - (top - fit.reps), 0))
     reps = min(max(floor(curve.reps(cost) - left), top), most)
+    # More reps with a load go beyond reach as a heavier load does.
     while reps > fit.reps and not basis.beyond and fit.rung.mass > (reach_of(wanted, reps, basis) or fit.rung.mass):
         reps -= 1
     if reps <= max(fit.reps, wanted.reps):  # Of a held range up to what the rule asks, which is no more than that.

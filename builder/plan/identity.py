@@ -26,6 +26,7 @@ def identity(plan: Plan, *, rated: bool = False) -> PlanIdentity:
 
     Copies that are `rated` ask for effort in another unit, so that the same number in a cell would say another thing.
     """
+    # Compact and in one order, since every byte counts: another way of writing the same values is another booklet.
     told = json.dumps([*values(plan), *(["rpe"] if rated else [])], ensure_ascii=False, separators=(",", ":")).encode()
     digest = hashlib.sha256(told)
     return PlanIdentity(digest.hexdigest(), base64.b32encode(digest.digest())[:8].decode())
@@ -38,6 +39,7 @@ def values(plan: Plan) -> list[Any]:
     made before from those that are made afterwards.
     """
     sessions = [_session(session) for session in plan.sessions()]
+    # No key, no word of a reason and no equation: a mended sentence once parted a log from its booklet.
     return [plan.client.client.name, plan.block.block.title, str(plan.unit), sessions]
 
 
@@ -60,6 +62,7 @@ def _set(planned: PlannedSet) -> list[Any]:
 
 
 def _number(value: Decimal | None) -> str | None:
+    # To the gram: how a load was worked out may change its last digits, and not what was trained.
     return None if value is None else plain(to_places(value, 3))
 
 

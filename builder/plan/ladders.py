@@ -25,6 +25,7 @@ class Racks:
     _made: dict[str, Ladder | None] = field(init=False)
 
     def __post_init__(self) -> None:
+        # By its text: a gym holds mappings, which have no hash. Three hundred buyers with one gym share its ladders.
         object.__setattr__(self, "_made", _ladders(repr((self.client.gym, self.client.unit))))
 
     def ladder(self, name: str, movement: Movement, bar: str | None, machine: str | None) -> Ladder | None:
@@ -127,6 +128,8 @@ def _ladders(_gym: str) -> dict[str, Ladder | None]:
 
 def collars_off(gym: Gym, movement: Movement) -> bool:
     """Whether a bar is loaded without collars: over the chest where nobody ever spots."""
+    # So that the plates can slide off after a miss (common practice, no source); the printed load leaves them out too,
+    # as the bar then weighs less.
     return gym.spotter == "never" and movement.over_chest
 
 
@@ -139,6 +142,7 @@ def without_leap(ladder: Ladder, target: OnBar, rung: Rung) -> Rung:
 
 def _by_step(ladder: Ladder, step: Decimal) -> Ladder:
     empty = ladder.lightest.mass
+    # Counted from the empty bar, whose weight need be no multiple of the step.
     rungs = tuple(rung for rung in ladder.rungs if (rung.mass - empty) % step == 0)
     return Ladder(ladder.name, rungs) if len(rungs) > 1 else ladder
 

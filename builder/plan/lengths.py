@@ -44,6 +44,7 @@ def wanted_length(
     unit: LengthUnit, amount: int, target: OnBar | None, why: tuple[Reason, ...]
 ) -> Wanted:
     """One set of so many seconds or metres."""
+    # One rep each, as the manifest of the log has it too (`log.manifest.PlannedRow`).
     if unit == "s":
         return Wanted(Role.WORKING, 1, target=target, seconds=amount, why=why)
     return Wanted(Role.WORKING, 1, target=target, metres=amount, why=why)
@@ -63,6 +64,7 @@ def no_load(basis: Basis) -> Reason:
 def _stage(rule: Rule, length: Length, exposure: int) -> _Stage:
     longer = rule.longer.low if rule.longer else 0
     if isinstance(rule, Double):
+        # The last step to the top may be a short one; without a load to add the set stays at its top.
         rises = -(-(length.high - length.low) // longer) + 1
         cycle, climbed = divmod(exposure, rises) if rule.add is not None else (0, min(exposure, rises - 1))
         return _Stage(rule.sets, min(length.low + longer * climbed, length.high), cycle)
@@ -96,6 +98,7 @@ def _outcomes(
         return ()
     load, then = (_rung(raised(first, rule.add, one.raises, basis)[0], basis) for one in (now, following))
     sets, again = (following.sets, now.sets) if following.sets != now.sets else (None, None)
+    # As loaded: a rise that the gym's steps swallow is nothing to decide.
     if (then and then.mass, following.amount, sets) == (load and load.mass, now.amount, again):
         return ()
     return (

@@ -36,6 +36,7 @@ def lessons(
     lighter = next((wanted for wanted in prescription.sets if wanted.of_top is not None), None)
     following = prescribe(rule, ExposureCount(count.exposure + 1, count.since + 1), basis).sets[0]
     most = MOST_REPS - top.reps
+    # No equation says what more reps than `MOST_REPS` to failure would mean.
     shown = [left for left in (None, *LEFT) if (left or 0) <= most]
     after = {left: _after(left, top, basis, lifter) for left in dict.fromkeys((*shown, top.rir))}
     return tuple(_lesson(left, after[left], after[top.rir], top, lighter, following, basis) for left in shown)
@@ -54,6 +55,7 @@ def _lesson(
     lighter: Wanted | None, following: Wanted, basis: Basis,
 ) -> Lesson:  # fmt: skip
     assert top.rung is not None
+    # Measured against a set that went as aimed, not against today: the plan's next load expects that already.
     now, then = map(_factor, came, aimed)
     moved = WithBody(basis.whole(top.rung.mass) * now)
     off = _loaded(lighter, of_top(moved, lighter.of_top, basis), basis) if lighter and lighter.of_top else None

@@ -26,7 +26,9 @@ def planned_sets(prescription: Prescription, basis: Basis, rest: int | None) -> 
     last: Wanted | None = None
     for wanted in prescription.sets:
         if made and wanted.rest is not None:
+            # A rule names the rest before a set, a planned set has the one after it.
             made[-1] = replace(made[-1], rest=wanted.rest)
+        # The same object is the same set (`further` makes copies where it is not); nothing is worked out twice.
         if wanted is last:
             made.append(made[-1])
             continue
@@ -42,6 +44,7 @@ def planned_sets(prescription: Prescription, basis: Basis, rest: int | None) -> 
                 share=share,
                 target=target,
                 rung=rung,
+                # Not `rest or`: no rest at all is a rest of the coach's own.
                 rest=_rest(share) if rest is None else rest,
                 seconds=wanted.seconds,
                 metres=wanted.metres,
@@ -105,12 +108,14 @@ def _loaded(
     elif wanted.of_last is not None and made and (last := made[-1].rung) is not None:
         target, reason = _of_last(last, wanted, basis)
         why = (*basis.why, *why, reason)
+    # A back-off set stands on the top set, whose reasons tell the way from the test.
     elif wanted.role is not Role.BACKOFF:
         why = (*basis.why, *why)
     if target is None or basis.ladder is None:
         return None, why, None
     rung = basis.ladder.pick(target, rounding, basis.ties)
     fit = fitted(wanted, target, rung, basis)
+    # The reason of a held load names its plates itself.
     loadable = _loadable(target, rung, basis, rounding) if fit.rung is rung else ()
     return fit, (*why, *loadable, *fit.why), target
 

@@ -1,4 +1,10 @@
-"""Makes the plan: goes through the calendar week by week and plans every slot of every day."""
+"""Makes the plan: goes through the calendar week by week and plans every slot of every day.
+
+Why in this order. What comes later stands on what came before: a progression goes on from its last exposure, a warm-up
+leaves out what the session has lifted already, a record is what beats the sets before it, and a test opens from what
+was trained. So weeks, days and slots are gone through once, by date, and what is carried along (`_State`, `Milestones`,
+`Warmth`) is the only thing that changes; it lives as long as one call, so that the same sources give the same plan.
+"""
 
 from __future__ import annotations
 
@@ -60,11 +66,14 @@ class _Track:
 @dataclass(slots=True)
 class _State:
     tracks: dict[Key, _Track] = field(default_factory=dict)
+    # Not a list: week after week gives the same note, which the page tells once, and in the order of the weeks.
     notes: dict[Reason, None] = field(default_factory=dict)
 
     def renew(self, lifts: Collection[str]) -> None:
         """The maxes of some lifts are new: what comes from them starts anew, all else goes on where it was."""
         for track in self.tracks.values():
+            # One without a lift was found by feel. Where its movement has been tested now, its load comes from that
+            # max, and counts its rises from here.
             if track.lift is None or track.lift in lifts:
                 track.renewed = track.exposures
 
@@ -76,6 +85,8 @@ def make_plan(sources: Sources) -> Plan:
         raise ValueError("a plan needs a client and a block")
     parts = stretches(client)
     every = calendar(client, block)
+    # Every pause lowers what is expected of the lifter (`breaks`); loads come back only from those that neither a new
+    # max nor the coach's own share has answered (`pauses`).
     until, away = every[-1].starts + timedelta(weeks=1), pauses(client, parts)
     lifter = lifter_of(client, breaks(client, parts))
     grounds = {part.first: _ground(sources, part.client, block, until, lifter) for part in parts}
@@ -83,11 +94,14 @@ def make_plan(sources: Sources) -> Plan:
     before: Ground | None = None
     for part, mine in groupby(every, key=lambda week: stretch_of(parts, week.number)):
         ground = grounds[part.first]
+        # In the first stretch every lift is new, which renews nothing: no track has begun.
         state.renew(_newly_tested(before, ground))
         weeks += _stretch(ground, state, tuple(mine), away)
         before = ground
+    # The pages of numbers show what is known now; sets of earlier weeks keep the maxes that they were trained by.
     last = grounds[parts[-1].first]
     back = told(away, ((week.number, week.starts) for week in every))
+    # A caution of any stretch holds for the booklet: its pages are printed once, for all of its weeks.
     codes = dict.fromkeys(code for ground in grounds.values() for code in ground.cautions)
     changes = told_changes(sources.made)
     resumed = (_resumed(part, resume) for part, resume in zip(parts[1:], client.training.resumes, strict=True))
@@ -100,6 +114,8 @@ def make_plan(sources: Sources) -> Plan:
 
 def _newly_tested(before: Ground | None, ground: Ground) -> set[str]:
     """The lifts whose max stands on another test than before."""
+    # By the test, not by the max that it gave: the same max once more is a new test all the same, and the coach's share
+    # after a pause changes the working max without one.
     known = {} if before is None else {numbers.movement: numbers.chosen.test for numbers in before.lifts}
     return {numbers.movement for numbers in ground.lifts if known.get(numbers.movement) != numbers.chosen.test}
 
@@ -128,10 +144,12 @@ def _stretch(ground: Ground, state: _State, weeks: tuple[Week, ...], away: tuple
     made: list[PlannedWeek] = []
     for week in weeks:
         if week.kind is WeekKind.TEST:
+            # Of this stretch alone: what was planned from an older max may be worth more than the lifter is now.
             sessions = test_sessions(ground, week, [s for w in made for s in w.sessions])
             state.notes |= dict.fromkeys(untestable(ground, week))
         else:
             sessions = _sessions(ground, state, week, share_of(away, week.starts))
+        # Lighter weeks ask for no record: they are there to let the lifter recover.
         if week.kind is WeekKind.TRAINING:
             sessions = tuple(marks.marked(session) for session in sessions)
         made.append(_week(week, sessions, ground))
@@ -152,15 +170,18 @@ def _ground(sources: Sources, client: Client, block: Block, until: date, lifter:
 def _machines(block: Block, library: Movements) -> dict[str, str]:
     """The stack on which the block trains each movement that names one."""
     slots = [slot for day in block.days for slot in day.slots if slot.stack and slot.movement]
+    # Reversed, so that the first machine that the block names for a movement is the one that it is tested on.
     return {library.named(slot.movement or "") or "": slot.stack or "" for slot in reversed(slots)}
 
 
 def _sessions(ground: Ground, state: _State, week: Week, share: Decimal) -> tuple[PlannedSession, ...]:
     """The week's sessions at a share of their loads, counted from 1; a day with nothing left to do is none."""
     easing = _easing(ground.block, week)
+    # A deload is not cut a second time by a pause before it; a taper keeps its load and so has to be.
     light = Light(easing, Decimal(1) if isinstance(easing, Deload) else share)
     planned = (_session(ground, state, week, (index, on), light) for index, on in week.days)
     worth_it = [session for session in planned if session.slots]
+    # Numbered last: a day of which a deload left nothing has no page, and fields are named by these numbers.
     return tuple(replace(session, day=number) for number, session in enumerate(worth_it, 1))
 
 
@@ -230,6 +251,7 @@ def _exposure(slot: Slot, track: _Track, week: Week, *, counts: bool) -> int | N
         if not now.due:
             return None
     if not counts:
+        # Before the first exposure there is nothing to repeat: such a deload cuts from the first.
         return max(track.exposures - 1, 0)
     track.exposures += 1
     return track.exposures - 1

@@ -54,6 +54,7 @@ def _plates(planned: PlannedSet) -> int:
 def _gaps(sets: tuple[PlannedSet, ...]) -> Decimal:
     """From each set to the next: the rest, or the change of plates where that takes longer."""
     gaps = (
+        # Sets on the same load share the rung itself, so identity will do; this is asked of every set.
         before.rest if before.rung is after.rung else max(before.rest, PLATE * _moved(before, after))
         for before, after in pairwise(sets)
     )

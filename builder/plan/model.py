@@ -115,6 +115,7 @@ class PlannedSet:
     def _says(self, *words: str) -> bool:
         """Whether one of these steps led to the set; what came before a deload and the like was of another week."""
         said = False
+        # Asked of the reasons and not of flags beside them: what a page claims is then what its reasons say.
         for reason in self.why:
             said = reason.step not in LIGHTER and (said or reason.step in words)
         return said
@@ -126,6 +127,7 @@ class PlannedSet:
             return False
         if self.rung is None or self.bracket is not None or self.open_ended:
             return True
+        # Half a rep is the step in which pages tell a reserve.
         return self.reserve is not None and abs(self.reserve.exact - self.rir) <= HALF_A_REP
 
     @property

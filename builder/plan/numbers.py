@@ -36,9 +36,12 @@ def all_numbers(
         name = library.named(word) or word
         about = library.movements[name]
         ladder = racks.ladder(name, about, None, machines.get(name))
+        # In the steps in which the load table is printed.
         ladder = racks.stepped(ladder, racks.usual_step()) if ladder else None
+        # Without the bodyweight nobody knows what was lifted; the cross-checks of the profile say so.
         if ladder is not None and (about.equipment is not Equipment.BODYWEIGHT or client.client.bodyweight):
             found.append(_Known(name, about, lift, ladder))
+    # All lifts before any: what one shows of judged reserve speaks of the others too.
     beliefs = shared([_belief(client, one, lifter) for one in found])
     return tuple(_numbers(client, one, belief, lifter) for one, belief in zip(found, beliefs, strict=True))
 
@@ -71,6 +74,7 @@ def _numbers(client: Client, one: _Known, belief: Belief, lifter: Lifter) -> Lif
     about, lift = one.about, one.lift
     equation, own = _equation(client, lift), carried(client, about)
     values = test_values(client, about, lift)
+    # The newest test and not the best: a max of long ago says little of today. Of one day the better one counts.
     chosen = max((v for v in values if v.estimate is not None), key=lambda v: (v.test.day, v.estimate))
     assert chosen.estimate is not None and chosen.spread is not None
     done = _performances(client, lift, own)

@@ -1,4 +1,9 @@
-"""Days away from training: which weeks they move or thin, and how the load comes back afterwards. Progress stays."""
+"""Days away from training: which weeks they move or thin, and how the load comes back afterwards. Progress stays.
+
+Why two lists. What a pause has likely cost is a matter of the body and counts for every pause (`breaks`). How the load
+comes back is a matter of the plan (`pauses`), and is left to the coach who renews the max or names a share: a second
+cut on top would take the same loss twice.
+"""
 
 from __future__ import annotations
 
@@ -20,6 +25,7 @@ DAY = timedelta(days=1)
 
 def breaks(client: Client, parts: tuple[Stretch, ...]) -> tuple[Pause, ...]:
     """Every pause of a week or more, each once: times away, and weeks that begin late."""
+    # Days away and a week that begins late may tell of one pause; it must not cost twice.
     joined: list[Pause] = []
     for one in sorted((*_away(client), *(pause for _, pause in _late(client, parts))), key=lambda one: one.first):
         if joined and one.first <= joined[-1].back:
@@ -45,6 +51,7 @@ def _late(client: Client, parts: tuple[Stretch, ...]) -> Iterator[tuple[Resume, 
 
 
 def _whole(found: Iterable[Pause]) -> tuple[Pause, ...]:
+    # Less than a week takes no load off either (`training.reentry.first_week_cut`).
     return tuple(one for one in found if one.days >= WEEK)
 
 

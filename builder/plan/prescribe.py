@@ -1,4 +1,8 @@
-"""What a progression wants at one exposure, before plates: roles, reps, efforts and exact targets with reasons."""
+"""What a progression wants at one exposure, before plates: roles, reps, efforts and exact targets with reasons.
+
+Targets stay exact here, and `loaded` puts plates to them: rounded at each step, a rule would drift from what it says.
+Only a first load is taken as the gym has it (`raised`), so that 2.5 kg more are 2.5 kg more on the bar.
+"""
 
 from __future__ import annotations
 
@@ -108,6 +112,7 @@ def first_load(start: Amount | Decimal | None, reps: int, rir: Decimal, basis: B
         return First(None, None, (because("body-alone", rir=rir),))
     if basis.full is None:
         return First(None, None, (because("by-feel", reps=reps, rir=rir),))
+    # No equation reaches further; a load that the coach names is taken all the same.
     if start is None and reps + rir > MOST_REPS:
         return First(None, None, (because("by-feel-long", reps=reps, rir=rir, most=MOST_REPS),))
     share = basis.effort_share(reps, rir) if start is None else start
@@ -179,6 +184,7 @@ def _double(rule: Double, count: ExposureCount, basis: Basis) -> Prescription:
     low, high = rule.reps.low, rule.reps.high
     cycle, climbed = divmod(count.raises(rule.start, basis), high - low + 1)
     reps = low + climbed
+    # The load of the top reps: from there the range goes down, where more reps are left.
     first = first_load(rule.start, high, rule.rir, basis)
     target, why = raised(first, rule.add, cycle, basis)
     following, _ = raised(first, rule.add, cycle + 1, basis)
@@ -217,6 +223,7 @@ def _range_outcomes(rule: Double, reps: int, now: Rung | None, straight: tuple[O
     return (
         Outcome("top-reps", straight[0].rung, rule.reps.low, at=rule.reps.high),
         Outcome("short-of-top", now, more, at=rule.reps.high),
+        # Short of the top is no miss: what the rule takes off after one (`straight[1]`) is not taken.
         straight[2],
     )
 
@@ -246,6 +253,7 @@ def _wave(rule: Wave, count: ExposureCount, basis: Basis) -> Prescription:
 def _entry(rule: Wave, count: ExposureCount, basis: Basis) -> tuple[WaveWeek, OnBar | None, tuple[Reason, ...]]:
     """The entry of an exposure with its target."""
     cycle, place = divmod(count.exposure, len(rule.weeks))
+    # Times through before the max was renewed are in the new max; the place in the wave stays.
     cycle -= (count.exposure - count.since) // len(rule.weeks)
     entry = rule.weeks[place]
     first = first_load(entry.share, entry.reps, entry.rir if entry.rir is not None else Decimal(0), basis)

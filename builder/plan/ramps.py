@@ -17,15 +17,15 @@ LIGHT_SHARE, LIGHT_RIR = Decimal("0.8"), Decimal(3)
 """Work below this share of the max, or with so many reps left, is reached in about two sets; common practice."""
 FULL, LIGHT, WARM, FEELER = 5, 2, 2, 1
 EMPTY_BAR_FREE = 3
-HALF = Decimal("0.5")
 """Where light work is more than so many empty bars, a set with the empty bar comes on top."""
+HALF = Decimal("0.5")
 
 _TOGETHER = {
     Pattern.LUNGE: Pattern.SQUAT,
     Pattern.VERTICAL_PUSH: Pattern.HORIZONTAL_PUSH,
     Pattern.VERTICAL_PULL: Pattern.HORIZONTAL_PULL,
 }
-"""Patterns that warm each other."""
+"""Patterns that warm each other; common practice, no source."""
 
 
 @dataclass(slots=True)
@@ -74,6 +74,7 @@ def most_ramps(slot: Slot, work: tuple[PlannedSet, ...], basis: Basis, warmth: W
     most = FEELER if warm and light else WARM if warm or light else FULL
     if light and not warm and not from_floor(basis) and first.rung.mass > basis.ladder.lightest.mass * EMPTY_BAR_FREE:
         most += 1
+    # A split squat once had three sets of warm-up before two of work.
     return most if basis.numbers is not None else min(most, len(work))
 
 
@@ -91,6 +92,8 @@ def ramp_sets(work: PlannedSet, basis: Basis, racks: Racks, warmth: Warmth, *, m
     if work.role is Role.HOLD:
         steps = hold_ramp(work.rung.mass, basis.ladder, most_sets=most)
     else:
+        # Without a full-size plate no load lies at its height: the work itself is then too near the work to begin with
+        # (`training.warmup.FLOOR_AT_MOST`), and the ramp starts with smaller plates.
         floor = (racks.floor(basis.ladder) or work.rung.mass) if from_floor(basis) else None
         begin = Begin(floor, warmth.holds(basis.about.pattern), warmth.lifted(basis))
         steps = ramp(work.rung.mass, work.reps, basis.ladder, begin=begin, most_sets=most)

@@ -49,6 +49,7 @@ def stand_in(ground: Ground, slot: Slot) -> Stand | None:
     word = slot.trains or slot.of or ""
     name = ground.library.named(word) or word
     stand, seen = Stand(name), {name}
+    # A replacement for one limit may be what another avoids; `seen` ends a circle of them.
     while (limit := _against(ground, stand.movement)) is not None:
         instead = _instead(ground, limit, stand.movement)
         if instead is None or instead in seen or slot.drill is not None:
@@ -98,6 +99,7 @@ def plan_slot(
         work = (replace(work[0], rest=0),)
     warm = ramp_sets(work[0], basis, ground.racks, warmth, most=most_ramps(slot, work, basis, warmth))
     sets = (*warm, *work)
+    # After its own ramp is made: a slot is warm from those before it.
     warmth.remember(sets, basis)
     return PlannedSlot(
         movement=stand.movement,
@@ -132,6 +134,7 @@ def _eased(
     ground: Ground, slot: Slot, rule: Progression, count: ExposureCount, basis: Basis, light: Light
 ) -> Prescription:
     """What the rule asks for on a day, made lighter where the day is."""
+    # The order matters: held first, then lighter. Cut from the rule's own load, a held set would hardly get lighter.
     prescription = _prescription(ground, rule, count, basis)
     if light != Light():
         prescription = settled(prescription, planned_sets(prescription, basis, slot.rest))

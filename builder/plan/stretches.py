@@ -1,4 +1,8 @@
-"""Stretches of a block: after a test half-way the rest is planned anew, after a pause it goes on where it was."""
+"""Stretches of a block: after a test half-way the rest is planned anew, after a pause it goes on where it was.
+
+Why whole clients. A stretch is the client with what is known by then, so that everything below plans it as it plans a
+block that nothing interrupts, and the weeks that were trained already come out as they were printed.
+"""
 
 from __future__ import annotations
 
@@ -77,6 +81,7 @@ def _lift(lift: Lift, on: date | None, tested: date | None) -> Lift:
 
 
 def _tests(lift: Lift, on: date) -> tuple[TestedSet, ...]:
+    # A lift that is first tested later has nothing else to stand on.
     by_then = tuple(test for test in lift.tests if test.day <= on)
     return by_then if any(_evident(test) for test in by_then) else lift.tests
 

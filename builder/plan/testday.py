@@ -100,6 +100,7 @@ def _own_sets(numbers: LiftNumbers, trained: Iterable[PlannedSession]) -> Iterab
     """The working sets of the lift itself whose load was wanted: one raised to the empty bar says nothing."""
     for session in trained:
         for slot in session.slots:
+            # Fives from high pins at the max say nothing of a full squat, nor does a max that is taken as a share.
             if slot.movement == numbers.movement and slot.drill is None and not slot.estimated:
                 yield from (s for s in slot.work if s.role is Role.WORKING and _was_wanted(s))
 
@@ -126,6 +127,7 @@ def _slot(ground: Ground, name: str, trained: tuple[PlannedSession, ...], on: da
     assert test is not None
     basis = basis_for(ground, _as_slot(name, ground.machines.get(name)), name, on)
     forbidden = any(code in ground.cautions for code in NO_MAX_TEST)
+    # Where the body is the greater part of the load, singles on a belt are no plan.
     if forbidden or basis.own or test.kind == "reps":
         return _rep_test(ground, basis, trained, forbidden)
     return _attempts(ground, basis, trained, on)
@@ -136,8 +138,10 @@ def _attempts(ground: Ground, basis: Basis, trained: tuple[PlannedSession, ...],
     assert basis.ladder is not None and basis.reach is not None and numbers is not None
     best, why = expected_best(basis, trained)
     most = most_to_try(basis, on, ground.client.training.status)
+    # Only the opener has to be nearly sure; it comes down where little is known, the other two stay the block's.
     rule = _nearly_sure(_rule(ground.block), expected(basis.reach.belief))
     table = attempt_plan(best, basis.ladder, rule, most=most)
+    # Printed as if all goes as planned; every other way stands in the table.
     planned = (table.opener, _after(table.second, "solid"), _after(table.third, "solid"))
     shares = (rule.opener, rule.second, rule.third)
     attempts = tuple(
