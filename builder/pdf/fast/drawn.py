@@ -53,6 +53,8 @@ class Drawn:
     def draw(self, stream: Any, box: Any, offset: float, overflow: str, *rest: Any) -> None:
         """In place of `draw_text`."""
         style = box.style
+        # Rules under a text are as long as its box, and an ellipsis depends on the room: neither follows from text and
+        # type.
         plain = style["visibility"] == "visible" and style["text_decoration_line"] == "none"
         whole = overflow != "ellipsis" and rest == ("none",)
         if not (plain and whole and box.text.strip()):
@@ -68,6 +70,7 @@ class Drawn:
             return
         for face in faces:
             face.used(stream._fonts)
+        # Colour and place are no part of what is known, so texts of all colours share one entry.
         stream.set_color(style["color"])
         stream.begin_text()
         stream.set_text_matrix(1, 0, 0, -1, box.position_x, box.position_y + box.baseline)
@@ -108,6 +111,8 @@ class _Listener:
         key, description, size = get_pango_font_key(pango_font)
         if (key, size) not in self.fonts:
             if (key, size) not in self.blanks:
+                # Blank ones are kept for all documents: to make one, the typesetter reads and hashes the whole font
+                # file.
                 self.blanks[key, size] = Font(pango_font, description, size)
             known = self.written.get(key)
             self.fonts[key, size] = _emptied(self.blanks[key, size], known.widths if known else {})

@@ -98,6 +98,7 @@ class Drawings:
         self.usual = SVGImage.draw
         self.known: dict[tuple[Any, float, float], tuple[list[Any], dict[str, Any]]] = {}
 
+    # A function in a class is bound to its object by itself; an object that remembers something must do it.
     def __get__(self, image: Any, owner: Any) -> Callable[..., None]:
         return partial(self.draw, image)
 
@@ -111,5 +112,7 @@ class Drawings:
             resources["ExtGState"].update(states)
             return
         self.usual(image, group, width, height, style)
+        # Names of pictures, patterns and shadings mean something in their own group alone, so such a drawing is made
+        # anew.
         if empty and not any(resources[kind] for kind in ("XObject", "Pattern", "Shading")):
             self.known[key] = (group.stream[1:], dict(resources["ExtGState"]))

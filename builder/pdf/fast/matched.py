@@ -18,6 +18,7 @@ SIZES = frozenset(
      *(f"margin_{side}" for side in ("top", "right", "bottom", "left")), "top", "right", "bottom", "left")
 )  # fmt: skip
 """Properties that nothing below an element takes over by itself: those of our style attributes."""
+# The empty set lies in the signs of every element, so each gets a number of its own.
 _ANYTHING = Asks(deeper=(frozenset(),))
 
 
@@ -46,6 +47,7 @@ class Matched:
         self.names = frozenset(name for one in asked for name in one.ids)
         self.places = tuple({place for one in asked for place in one.places})
         self.deeper = tuple({place for one in asked for place in one.deeper})
+        # The language always: the sieve counts :lang() as plain, though it reads an attribute.
         self.attributes = frozenset({"lang"}).union(*(one.attributes for one in asked))
         self.numbers: dict[Any, int] = {}
         self.asked: dict[int, tuple[bool, bool]] = {}
@@ -72,6 +74,8 @@ class Matched:
             self.matches[number] = [sheet.matcher.match(element) for sheet, *_ in self.sheets]
         values: dict[str | None, dict[str, Any]] = {None: {}}
         for (sheet, origin, weight), usual in zip(self.sheets, self.matches[number], strict=True):
+            # The rules of our classes were not matched: they are put in here, and all sorted as the typesetter sorts
+            # its own.
             ours = (rule[1:] for name in own for rule in sheet.matcher.class_selectors.get(name, ()))
             for specificity, _, pseudo, (declarations, layer) in sorted((*usual, *ours), key=lambda rule: rule[:2]):
                 place = inf if layer is None else sheet.layers.index(layer)
@@ -88,6 +92,8 @@ class Matched:
         if known is None:
             above = element.parent
             look, _ = self.look(element.etree_element)
+            # The matcher sees an element without the classes that stand for style attributes. So elements that differ
+            # in these alone are matched once, and each gets the rules of its own in `_cascade`.
             element.classes = set(look[1])
             known = self._numbered((None if above is None else self.number(above), look))
             if known not in self.asked:
@@ -95,7 +101,10 @@ class Matched:
                 self.asked[known] = _any(self.places, told) and above is not None, _any(self.deeper, told)
             beside, deeper = self.asked[known]
             if beside:
+                # With the looks of all children, not only of those before it: :last-child and its like count from the
+                # end.
                 known = self._numbered((known, element.index, self.children(above)))
+            # What an element holds is not looked into; where a selector does, no other element is like it.
             element.number = known = self._numbered(object()) if deeper else known
         return known
 

@@ -24,6 +24,8 @@ def resolved_once() -> Iterator[None]:
     usual = percent.resolve_percentages
 
     def resolve(box: Any, containing_block: Any) -> None:
+        # Margins and paddings above and below are shares of the height for a page, and of the width for all other
+        # boxes.
         if isinstance(box, boxes.PageBox):
             usual(box, containing_block)
             return
@@ -40,6 +42,7 @@ def resolved_once() -> Iterator[None]:
             own.update(found)
 
     with ExitStack() as stack:
+        # Each module has the function under a name of its own: replaced in `percent`, it would go on as before.
         for module in (absolute, block, column, float, inline, table):
             stack.enter_context(replaced(module, {"resolve_percentages": resolve}))
         yield

@@ -26,6 +26,7 @@ READ = (
 """All properties that the typesetter reads when it shapes text."""
 
 
+# One count for all memories: a style keeps its number, and may meet another memory than the one that gave it.
 _NUMBERS = count()
 
 
@@ -76,6 +77,7 @@ class Memory:
         known = self.lines.get(key)
         if known is None:
             known = self.lines[key] = self.usual_split(text, style, context, *rest, **options)
+        # A new one each time: the typesetter changes a layout when it justifies a line or breaks it anew.
         layout = object.__new__(line_break.Layout)
         layout.__dict__.update(known[0].__dict__)
         return (layout, *known[1:])

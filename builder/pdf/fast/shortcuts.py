@@ -9,6 +9,7 @@ from builder.values.problem import Problem, Severity
 
 SWITCH = "LOADLEAF_PLAIN"
 """The environment variable that keeps the press to the typesetter alone, whatever it is set to."""
+# A fault of our own may be of these kinds too. It then comes out as the remark, and no sample may print with one.
 UNFIT = (MissingPart, ImportError, AttributeError, TypeError)
 """What a short cut meets in a typesetter that has another inside than the one it was tested with."""
 

@@ -31,7 +31,10 @@ class _Sieved(cssselect2.compiler.CompiledSelector):  # type: ignore[misc]  # no
         super().__init__(parsed)
         if needed := frozenset(_around(parsed.parsed_tree)):
             test = vars(self)["test"]
+            # The signs know no order and no depth, so they let some through that do not match; the selector's own test
+            # follows. What they turn away could never match, since each must lie somewhere above.
             self.test = lambda el: el.parent is not None and needed <= signs(el.parent) and test(el)
+        # On the function, which is all that the typesetter keeps of a selector when it sorts them.
         vars(self)["test"].asks = Asks.of(parsed.parsed_tree)
 
 
@@ -127,12 +130,14 @@ def _signs_of(compound: Any) -> Iterator[str]:
     for simple in compound.simple_selectors:
         if isinstance(simple, parser.ClassSelector):
             yield f".{simple.class_name}"
+        # A tag with capitals is matched as written in XML and in small letters in HTML, so it is no sign.
         elif isinstance(simple, parser.LocalNameSelector) and simple.local_name == simple.lower_local_name:
             yield simple.local_name
 
 
 def signs(element: Any) -> frozenset[str]:
     """The tags and classes of an element and of all that it lies in."""
+    # Kept on the element: all that lies in it asks again.
     known: frozenset[str] | None = element.__dict__.get("signs")
     if known is None:
         above = signs(element.parent) if element.parent is not None else frozenset[str]()

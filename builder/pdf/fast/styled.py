@@ -36,6 +36,8 @@ class SharedBelowAnchors(css.StyleFor):  # type: ignore[misc]
         with replaced(css, {"find_style_attributes": partial(_without_ids, css.find_style_attributes)}):
             super().__init__(read, sheets, hints, fonts, targets)
         computed = self.get_computed_styles()
+        # Only now, as the last thing: a copy of the shared style for each element with an id, and what lies below it
+        # still has the shared one above it.
         for element in html.etree_element.iter():
             if name := element.get("id"):
                 computed[element, None] = own = computed[element, None].copy()
@@ -46,6 +48,8 @@ class SharedBelowAnchors(css.StyleFor):  # type: ignore[misc]
         """What is known of elements under these sheets; those that a document brings along are its own."""
         if self.matched is None or any(origin == "author" for _, origin, _ in sheets):
             return Matched.of(sheets)
+        # By the matcher, since a sheet and those that go on from it share theirs. `Matched` keeps the sheets, so that
+        # no other matcher can come to lie in the same place of memory.
         key = tuple((id(sheet.matcher), *more) for sheet, *more in sheets)
         if key not in self.matched:
             self.matched[key] = Matched.of(sheets)
@@ -111,6 +115,8 @@ class SharedBelowAnchors(css.StyleFor):  # type: ignore[misc]
         style.heir = heir = self.shared.setdefault(below, style)
         if heir is not style:
             style.specified.update(heir.specified)
+            # The typesetter computes a property when it is first asked for. What was asked of the heir is not computed
+            # again.
             style.update((name, value) for name, value in heir.items() if name not in SIZES)
 
 

@@ -24,6 +24,7 @@ from builder.pdf.fast.sieve import sieved
 from builder.pdf.fast.styled import PageStyles, SharedBelowAnchors
 from builder.pdf.fast.unadorned import asked_once
 
+# Tags of HTML only: a drawing reads its own style attributes, and the sheets of the page do not reach into it.
 _STYLED = re.compile(r'<(p|div|section|h[1-6]|table|t[dhr]|span|b|i)((?: [^<>]*?)?) style="([^"]*)"([^<>]*)>')
 _IMPLIED = (".//svg", ".//math", ".//table/tr")
 """What only an HTML parser completes: the namespace of drawings and formulas, the body of a table."""
@@ -79,6 +80,8 @@ def _read(html: str, usual: Callable[..., Any], *source: Any, **options: Any) ->
 @lru_cache(maxsize=1)
 def built_in() -> CSS:
     """The typesetter's own sheet, without those rules."""
+    # Under the sieve: a selector that does not say what it asks for makes every element one of its kind (`_ANYTHING`),
+    # and nothing would be shared.
     with sieved():
         return CSS(string=_NOTES.sub("", UA).replace("\n::marker {", "\nli::marker {"), counter_style=CounterStyle())
 

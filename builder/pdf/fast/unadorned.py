@@ -27,6 +27,7 @@ def asked_once() -> Iterator[None]:
         if style is not None or box is page or not _bare(box.style):
             laid(page, box, images, layout_children, style)
             return
+        # Into the dictionary itself, which a placeholder does not hand on to its box as it does attributes.
         vars(box._box if isinstance(box, absolute.AbsolutePlaceholder) else box).update(_SQUARE, background=None)
         for child in box.all_children() if layout_children else ():
             lay(page, child, images)
@@ -55,6 +56,7 @@ def _bare(style: Any) -> bool:
     if "bare" not in known:
         known["bare"] = (
             style["border_image_source"][0] == style["mask_border_source"][0] == "none"
+            # A corner is square as soon as one of its two radii is nought (CSS Backgrounds 3, 4.1).
             and all(_NONE in style[corner] for corner in _CORNERS)
             and not any(value for kind, value in style["background_image"] if kind != "none")
             and get_color(style, "background_color").alpha == 0
