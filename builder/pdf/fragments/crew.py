@@ -39,6 +39,7 @@ def together(work: Callable[[int], T], count: int, jobs: int) -> Generator[tuple
         yield from ((number, work(number)) for number in range(count))
         return
     left = set(range(count))
+    # One worker alone the second time: if memory was short, as many would end in the same way.
     for workers in (min(jobs, count), 1):
         for number, result in _crew(work, sorted(left), workers):
             left.discard(number)
@@ -51,6 +52,7 @@ def together(work: Callable[[int], T], count: int, jobs: int) -> Generator[tuple
 def _crew(work: Callable[[int], T], numbers: Sequence[int], workers: int) -> Iterator[tuple[int, T]]:
     """What some workers make of the numbers, as far as they come."""
     queue, told = os.pipe()
+    # All numbers lie in the pipe before there is anybody to read them; more than it holds would wait for ever.
     os.write(told, b"".join(number.to_bytes(_WORD, "big") for number in numbers))
     os.close(told)
     pipes: dict[int, int] = {}
@@ -58,7 +60,10 @@ def _crew(work: Callable[[int], T], numbers: Sequence[int], workers: int) -> Ite
         for _ in range(workers):
             here, there = os.pipe()
             if not (child := os.fork()):
+                # A worker must not hold a reading end, not even its own: while there is one, it can write to a command
+                # that was killed, and waits for ever once the pipe is full.
                 _live(work, queue, there, (*pipes, here))
+            # Held here too, the pipe would not end with its worker.
             os.close(there)
             pipes[here] = child
         os.close(queue)
@@ -70,6 +75,7 @@ def _crew(work: Callable[[int], T], numbers: Sequence[int], workers: int) -> Ite
         raise
     finally:
         for here, child in pipes.items():
+            # First closed, then waited for: a worker that is still writing ends by that.
             os.close(here)
             os.waitpid(child, 0)
         if queue >= 0:
@@ -115,8 +121,11 @@ def _done(work: Callable[[int], object], number: int) -> bytes:
     try:
         return pickle.dumps((number, work(number), None), pickle.HIGHEST_PROTOCOL)
     except Exception as error:  # whatever it was, it is told where the command can hear it
+        # A traceback does not go through a pipe, a note does.
         error.add_note(traceback.format_exc())
         try:
+            # Unpacked here to see whether it can be: the class of an error may ask for other arguments than it was
+            # given to keep.
             pickle.loads(told := pickle.dumps((number, None, error)))
         except Exception:  # an error that cannot be sent
             return pickle.dumps((number, None, RuntimeError(f"{type(error).__name__}: {error}")))

@@ -48,6 +48,8 @@ class Fonts:
                 merged: dict[Any, Any] = {}
                 for known in all_known:
                     for key, value in known[part].items():
+                        # The first one stays, as in the typesetter: a glyph is as wide as in the first text that has
+                        # it.
                         merged.setdefault(key, value)
                 setattr(font, part, merged)
             union[name] = font
@@ -76,7 +78,9 @@ def _face(content: bytes, index: int) -> Any:
         "hb_blob_t * hb_blob_create(const char *data, unsigned int length, int mode, void *user, void *destroy);"
         "hb_face_t * hb_face_create(hb_blob_t *blob, unsigned int index);"
     )
+    # Each booklet of a run comes by here, and to declare a function twice is an error without `override`.
     ffi.cdef(declared, override=True)
+    # A copy, since Python may free its bytes while the shaper still reads them.
     copied = 0  # HB_MEMORY_MODE_DUPLICATE
     blob = harfbuzz.hb_blob_create(content, len(content), copied, ffi.NULL, ffi.NULL)
     face = ffi.gc(harfbuzz.hb_face_create(blob, index), harfbuzz.hb_face_destroy)

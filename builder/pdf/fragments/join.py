@@ -40,6 +40,7 @@ def joining(fonts: Fonts) -> Iterator[None]:
     parts = {
         "add_tags": _rooted,
         "build_fonts_dictionary": fonts.built(weasy.build_fonts_dictionary),
+        # Links are notes of the fragments already; only the names that they lead to are still to be written.
         "resolve_links": lambda pages: [([], [(name, *at[:2]) for name, at in page.anchors.items()]) for page in pages],
     }
     with ExitStack() as stack:
@@ -73,6 +74,7 @@ def take_over(pages: Sequence[Any], places: Sequence[PagePlace | None]) -> None:
             continue
         across = _across(page, place.page)
         for name, (x, *rest) in place.page.anchors:
+            # An anchor on two pages is that of the first, as in `numbered`.
             if name not in seen:
                 page.anchors[name] = (x + across, *rest)
                 seen.add(name)
@@ -133,6 +135,7 @@ class Joint:
             else:
                 stands[place.fragment].append(number)
         fields = [one for fragment, pages in zip(fragments, stands, strict=True) for one in self._put(fragment, pages)]
+        # Behind all pages, since the keys of a number tree must ascend (ISO 32000-1, 7.9.7).
         for number, node in self.notes:
             self.nums.extend((number, node))
         return fields
@@ -141,11 +144,13 @@ class Joint:
         """One fragment, whose pages stand at these places; the references of its fields."""
         numbers = self._numbers(fragment, stands)
         sides = [
+            # Rounded, so that all pages of one side find the same filling by it.
             round(_across(self.pages[at], page) * self.scale, 6)
             for at, page in zip(stands, fragment.pages, strict=True)
         ]
         pages = zip(fragment.pages, sides, strict=True)
         moved = {one: side for page, side in pages for one in (*page.annotations, *page.patterns)}
+        # A fragment numbers its own pages first and its notes behind them; in the file all pages come before all notes.
         parents = self.parents - len(fragment.pages)
         filling = {side: Filling(numbers, parents, side, self.name) for side in (0.0, *sides)}
         placed: dict[float, list[tuple[int, bytes]]] = {}
@@ -181,6 +186,7 @@ class Joint:
         for number, _ in fragment.objects:
             numbers[number] = self._reserved()
         for number, head, data in fragment.streams:
+            # One that leads to other objects may read the same and mean others.
             if is_bound(head):
                 numbers[number] = self._reserved()
                 continue

@@ -61,7 +61,11 @@ class Keeping:
 
     def lay(self, key: str, made: Fragment) -> None:
         """Keep a fragment that nothing is wrong with."""
+        # One that was warned of is made anew each time: a kept one is silent, and the warning would be heard only once.
         if key and not made.problems and not made.warnings:
+            # What pickle reads may name any code to be run, what marshal reads none. But bytes of a stranger could
+            # crash it, so the shelf takes nothing that others could have laid there. Compressed lightly: most of it is
+            # compressed already.
             self.shelf.put(key, zlib.compress(marshal.dumps(_plain(made)), 1))
 
 
@@ -87,6 +91,7 @@ class Compiled(BytecodeCache):
 def _digest(*parts: str) -> str:
     told = hashlib.sha256()
     for part in parts:
+        # Each part by its digest, so that no two lists of parts run together into one text.
         told.update(hashlib.sha256(part.encode("utf-8", "surrogatepass")).digest())
     return told.hexdigest()
 
@@ -110,6 +115,7 @@ def _programs() -> str:
     from weasyprint.text.ffi import harfbuzz, pango
 
     folder = Path(__file__).parents[1]
+    # The text of the whole room, since our version stays the same while it is worked on.
     ours = _digest(*(path.read_text(encoding="utf-8") for path in sorted(folder.rglob("*.py"))))
     versions = (__version__, ours, sys.version, weasyprint.__version__, pydyf.__version__, fontTools.version)
     return repr((*versions, pango.pango_version(), bool(harfbuzz.hb_version_atleast(7, 0, 0))))

@@ -15,11 +15,14 @@ from builder.pdf.html import OPTIONS, templates
 from builder.pdf.own import NO_OWN, Own, filled
 
 _FOLLOWS = re.compile(r"\.page-(\w+) \+ \.page-(\w+)")
+# These are kept on the disk unless somebody forbids it, and outlive the booklet: nobody's name may be in them.
 IMPERSONAL = {"flow", "effort", "demos", "reference"}
 """Templates of pages that say the same to every lifter: texts, and tables without anybody's numbers."""
 BARE = (
     ".bare { break-before: page !important; margin: 0 !important; padding: 0 !important; border: 0 !important;"
     " height: 0 !important; background: none !important; }"
+    # The lines of a ruled page are in its fragment. Drawn with the margins, which come last, they would lie over the
+    # text.
     " @page notes { background: none !important }"
     " .bare.side-left { break-before: left !important; } .bare.side-right { break-before: right !important; }"
 )

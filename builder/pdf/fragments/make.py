@@ -71,12 +71,15 @@ class Bench:
         self.pictures.clear()  # a file may have changed
         known = len(self.classes)
         for text in texts:
+            # Only for the classes, which all workers must have before they are forked; the page is made of it again in
+            # `leaf`.
             swift.shared_styles(text, self.classes)
         if self.fonts is None:
             self.fonts = FontConfiguration()
             for text in (face_rules(self.faces), *css):
                 self.sheet = self._sheet(text, self.sheet)
             self.unmarked = self._sheet(UNMARKED, self.sheet)
+        # Let go at once: its rules are in the matcher, which `self.sheet` shares.
         self._sheet(swift.class_rules(self.classes, known), self.sheet)
 
     def _sheet(self, css: str, after: Any = None) -> Any:
@@ -174,6 +177,7 @@ class _Numbers:
 def fragment(leaf: Leaf, bench: Bench, numbers: Mapping[str, int] | None = None) -> Fragment:
     """The fragment of a leaf, with the numbers of other pages when they are known; with `making` in force."""
     known = _Numbers(numbers)
+    # One fetcher serves all leaves, and a leaf is to answer for what it asked for itself.
     bench.fetcher.refused.clear()
     bench.fetcher.unfit.clear()
     with overheard() as warnings, fenced_problems(bench.fetcher) as refused:
@@ -181,6 +185,7 @@ def fragment(leaf: Leaf, bench: Bench, numbers: Mapping[str, int] | None = None)
             document = bench.leaf(leaf.html)
         found = survey(document, {spec.name: spec for spec in leaf.fields}, bench.zoom)
         made = _Writing(document, found, bench).fragment(known.asked, tuple(warnings), found.problems)
+    # The typesetter may have gone on without what it was refused, so the pages are thrown away whatever they look like.
     if refused:
         made = Fragment((), b"", (), (), Known(0, 0, 0, 0, ()), (), (), (), {}, False, (), tuple(refused))
     gc.collect(0)  # boxes know each other: they go now, while few other objects are as young
@@ -193,6 +198,7 @@ class _Writing:
     def __init__(self, document: Any, found: Survey, bench: Bench) -> None:
         self.document, self.found = document, found
         placed = found.placed if bench.fillable and not found.problems else ()
+        # Before the pages are written: only then does the typesetter tag boxes.
         widgets.reserve(placed)
         self.pdf = pdf.generate_pdf(document, None, bench.zoom, **OPTIONS)
         font = values.value_font((place.spec for place in placed), bench.form_font)
@@ -322,10 +328,12 @@ def _below(box: Any) -> Iterator[Any]:
 
 def _use(font: Any) -> FontUse:
     known: Mapping[str, Any] = {name: value for name, value in vars(font).items() if name not in _LIVE}
+    # The digest in place of the file: a fragment goes through a pipe and to the disk, and a font is larger than it.
     return FontUse(_digest(font.file_content), known)
 
 
 @lru_cache(maxsize=64)
+# Asked for every leaf, and always of the same few files.
 def _digest(content: bytes) -> str:
     return sha256(content).hexdigest()
 

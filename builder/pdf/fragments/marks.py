@@ -13,7 +13,10 @@ DOCUMENT = "\x04"
 """Stands for the name of the document, which no fragment knows."""
 _MARK = re.compile(rb"([\x01-\x03][-.\d]+;|\x04)")
 _NEXT = b"\0"
+# Not \x04: it stands in the texts of fields on purpose, in place of the document's name.
 _CONTROL = re.compile(rb"[\x00-\x03]")
+# Notes and the grounds of boxes have their places on the page itself. All else is moved by an operator that comes
+# before it (`Joint._shift`), and needs no mark.
 _PARENT, _ACROSS = b"\x02%d;", {"Rect": (0, 2), "Matrix": (4,)}
 
 
@@ -75,6 +78,8 @@ class Filling(dict[bytes, bytes]):
 
     def told(self, texts: Iterable[bytes]) -> list[bytes]:
         """The texts of objects as they stand in the joined file."""
+        # All texts at one go, since a booklet has tens of thousands; the sign between them is one that no object can
+        # have.
         parts = _MARK.split(_NEXT.join(texts))
         parts[1::2] = map(self.__getitem__, parts[1::2])
         return b"".join(parts).split(_NEXT)

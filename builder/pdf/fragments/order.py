@@ -38,8 +38,10 @@ def _sheets(fragment: Fragment, sections: Mapping[str, Section]) -> Iterator[Bar
     for page in fragment.pages:
         names = [name for name in page.sections if name in sections]
         top = sections[names[0]]
+        # A section that goes on from the page before may stand on either side.
         side = top.side if names[0] not in begun else "any"
         fresh = [name for name in names if name not in begun]
+        # As string() in a margin box: what the page sets first, else what was set last before it (CSS GCPM 3, 1.1.2).
         said = sections[fresh[0]] if fresh else said or top
         begun.update(names)
         yield BarePage(top, said, side)

@@ -93,6 +93,7 @@ def _in_fragments(booklet: Booklet, css: Sequence[str], order: PressOrder) -> Pr
     raise_any(fonts.file_problems(order.faces))
     raise_any(lost(specs, order.fillable))
     ground, language = _ground(booklet, css, order), order.meta.language
+    # On the disk a file is known by what is in it (`Keeping.key`), on a bench by where it lies.
     alike = (*ground, order.roots, language)
     fetcher = Fetcher(order.roots, [face.file for face in order.faces])
     bench = taken(alike) or Bench(order.faces, fetcher, language, booklet.zoom, order.fillable, form_font())
@@ -159,6 +160,7 @@ def _made(
         last = placed(made, sections)
     if order.keep is not Keep.NONE and todo:
         keeping.shelf.tidy()
+    # Pages were moved by the very numbers that were just printed on them, so these are wrong.
     if numbered(last) != numbered(places):
         raise RuntimeError("the contents take more or fewer pages with their numbers than without")
     return tuple(made), last
@@ -204,6 +206,7 @@ def _joined(
     if len(document.pages) != len(places):
         raise RuntimeError(f"{len(document.pages)} bare pages for {len(places)} pages of the booklet")
     take_over(document.pages, places)
+    # The typesetter's own copies, unpacked: the digests in fragments are of these, not of the files that were named.
     files = sorted(bench.fonts._folder.iterdir()) if bench.fonts._folder else []
     used = Fonts((use for fragment in made for use in fragment.fonts), files)
     meta = order.meta
@@ -216,6 +219,7 @@ def _joined(
         finish.number_pages(pdf, order.labels)
         finish.mark_bleed(pdf)
         finish.open_at_cover(pdf)
+        # Last of all: what is settled is bytes, and can be changed no more.
         lean.settle(pdf)
 
     with lean.writing(), joining(used):
