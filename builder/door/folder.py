@@ -21,6 +21,7 @@ def folder_spot(path: Path) -> tuple[Path | None, tuple[Problem, ...]]:
         return None, (*told, Problem("folder-taken", None, f"{path} is no folder", "Name a new or empty folder."))
     if real.is_dir():
         with opened(real) as folder:
+            # What a killed run left in it would count as contents.
             clear(folder)
         if any(real.iterdir()):
             fact = f"{path} exists and is not empty"
@@ -42,12 +43,15 @@ def put_folder(real: Path, files: Sequence[tuple[str, bytes]], like: Sequence[Pa
     Names may have parts that become folders, and must not lead out. An empty folder that stands there is replaced,
     except the one that the run stands in: that one is filled, by a later run where this one is killed meanwhile.
     """
+    # A folder that is replaced under somebody's feet looks empty to who stands in it, so that one is filled.
     here = real.is_dir() and os.path.samefile(real, os.curdir)
+    # Beside its place, since to give another name is one step only within one file system.
     above = real if here else real.parent
     above.mkdir(parents=True, exist_ok=True)
     with opened(above) as folder:
         clear(folder)
         part = part_name(real.name or "folder")
+        # For its owner alone until it is whole: `_fill` gives the permissions when all lies in it.
         os.mkdir(folder.name(part), 0o700, dir_fd=folder.handle)
         try:
             with _held(folder, part):
@@ -57,6 +61,8 @@ def put_folder(real: Path, files: Sequence[tuple[str, bytes]], like: Sequence[Pa
                 else:
                     if folder.handle is None and real.is_dir():  # as on Windows, which replaces no folder
                         real.rmdir()
+                    # The system puts a folder in the place of another only if that is empty, so nothing that came
+                    # meanwhile is lost.
                     folder.replace(part, real.name)
         except BaseException:
             with suppress(OSError):
@@ -76,6 +82,7 @@ def _held(above: Folder, part: str) -> Iterator[None]:
         return
     handle = above.open(part, os.O_RDONLY)
     try:
+        # One that can be held by nobody is taken for one that is at work, and left alone.
         with suppress(OSError):  # a system without locks: then nothing is cleared either
             hold(handle)
         yield
@@ -97,6 +104,7 @@ def _fill(top: Path, files: Sequence[tuple[str, bytes]], like: Sequence[Path], o
 def _one(top: Path, name: PurePosixPath, data: bytes, mode: int) -> None:
     target = top / name
     target.parent.mkdir(parents=True, exist_ok=True)
+    # Without O_BINARY line ends would be written anew on Windows.
     flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
     with os.fdopen(os.open(target, flags, 0o600), "wb") as file:
         file.write(data)

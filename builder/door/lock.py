@@ -1,4 +1,8 @@
-"""One run at a time: an empty file beside each profile, which the system lets go when a run ends or is killed."""
+"""One run at a time: an empty file beside each profile, which the system lets go when a run ends or is killed.
+
+A file beside it, not the profile itself: a profile that is written is another file by the same name, and a lock on
+the one before would guard nothing.
+"""
 
 from __future__ import annotations
 
@@ -24,6 +28,8 @@ def locked(paths: Sequence[Path]) -> Iterator[None]:
     can be laid down.
     """
     with ExitStack() as held:
+        # In one order: of two runs that want the same files one then gets them all, where each could turn the other
+        # away. And each once, since a file that is named by two ways would be locked against this very run.
         for real in sorted({Path(os.path.realpath(path)) for path in paths}):
             held.enter_context(_one(real))
         yield
@@ -55,6 +61,7 @@ def _taken(path: Path, folder: Folder, lock: Path) -> int:
     """
     while True:
         state = folder.state(lock.name)
+        # Before it is opened, since a device may act on that alone; and again below, on what was opened in fact.
         if state is not None and not is_plain(state):
             raise BarredError(lock, "it is a link or no plain file, so no lock of ours; take it away")
         handle = folder.open(lock.name, os.O_RDWR | os.O_CREAT, 0o666)
@@ -63,6 +70,8 @@ def _taken(path: Path, folder: Folder, lock: Path) -> int:
                 raise BarredError(lock, "it is no plain file, so no lock of ours; take it away")
             if not hold(handle):
                 raise LockedError(path)
+            # Another run may have taken the file away between our opening and our holding it. What we hold then guards
+            # nothing, and the next turn makes a new one.
             now = folder.state(lock.name)
             if now is not None and os.path.samestat(os.fstat(handle), now):
                 return handle

@@ -1,4 +1,8 @@
-"""A folder held open, so that what is looked at and what is written are in the same one, whatever is renamed."""
+"""A folder held open, so that what is looked at and what is written are in the same one, whatever is renamed.
+
+A path is looked up anew by each call of the system: between a look and a write, a folder in it may be exchanged for a
+link. A name within an open folder leads nowhere else.
+"""
 
 from __future__ import annotations
 
@@ -65,6 +69,7 @@ class Folder:
     def settle(self) -> None:
         """Makes new names last through a power cut, where the system can."""
         if self.handle is not None:
+            # Some file systems refuse it for a folder. The files in it are on the disk by then.
             with suppress(OSError):
                 os.fsync(self.handle)
 
@@ -92,6 +97,7 @@ if sys.platform == "win32":
 
     def hold(handle: int) -> bool:
         """Holds one byte far behind the contents for this process alone; False where another one does."""
+        # What is held cannot be read by others on Windows, so it must be none of the contents.
         os.lseek(handle, 1 << 20, os.SEEK_SET)
         try:
             msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)
@@ -107,6 +113,8 @@ else:
     def hold(handle: int) -> bool:
         """Holds a file or folder for this process alone, until it ends however it ends; False where another does."""
         try:
+            # Not the locks of fcntl: those go as soon as the process closes the file in any place, and a child does not
+            # have them.
             fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
         except BlockingIOError:
             return False

@@ -41,6 +41,7 @@ def put(files: Sequence[Writing]) -> None:
         for one in files:
             with _named(one.spot):
                 ready.append((one.spot, *_staged(held, one)))
+        # All of them before the first is put: a profile must not change for a booklet that then may not be written.
         for spot, folder, _ in ready:
             _unchanged(spot, folder)
         for spot, folder, part in ready:
@@ -65,7 +66,9 @@ def _staged(held: ExitStack, one: Writing) -> tuple[Folder, str]:
     part, file = held.enter_context(new_file(folder, name))
     file.write(one.data)
     file.flush()
+    # Only now: until its contents are there it was for its owner alone.
     _permit(file.fileno(), folder.state(name), one.like)
+    # On the disk before it is renamed, or a power cut may leave the new name with nothing in it.
     os.fsync(file.fileno())
     if folder.handle is None:  # as on Windows, which renames no open file
         file.close()
@@ -79,9 +82,12 @@ def _unchanged(spot: Spot, folder: Folder) -> None:
 
 def _in_place(spot: Spot, folder: Folder, part: str) -> None:
     name = spot.real.name
+    # A new name by a link, since a rename would put itself over what came meanwhile.
     if spot.was is None and not spot.over and _linked(spot, folder, part):
         folder.remove(part)
     else:
+        # Once more, since others were put in place after the first look. A moment is left between this look and the
+        # rename: the system has no call for both.
         _unchanged(spot, folder)
         folder.replace(part, name)
     folder.settle()
@@ -111,13 +117,16 @@ def _permit(handle: int, old: os.stat_result | None, like: Sequence[Path]) -> No
         return
     if old is not None:
         with suppress(OSError):
+            # Only root may give a file away. Where it fails, the mode below allows for it.
             os.fchown(handle, old.st_uid, old.st_gid)
     new = os.fstat(handle)
     if old is None:
         mode = no_more_open(usual(), new.st_gid, like)
     elif old.st_gid == new.st_gid:
+        # Without the bits that lend a program its owner's rights.
         mode = old.st_mode & 0o777
     else:
+        # The group is another now, and may do no more than everybody might.
         mode = old.st_mode & (0o707 | (old.st_mode & 0o007) << 3)
     try:
         os.fchmod(handle, mode)
@@ -128,6 +137,7 @@ def _permit(handle: int, old: os.stat_result | None, like: Sequence[Path]) -> No
 
 def usual() -> int:
     """The permissions that a new file gets."""
+    # The mask can be read by setting it alone; the strictest stands meanwhile, should a thread make a file just then.
     mask = os.umask(0o077)
     os.umask(mask)
     return 0o666 & ~mask

@@ -47,7 +47,9 @@ class Shelf:
         path = self._path(key)
         try:
             with self._own() as folder, os.fdopen(folder.open(path.name, os.O_RDONLY), "rb") as file:
+                # A pipe would keep the run waiting, a device fill its memory.
                 data = file.read() if is_plain(os.fstat(file.fileno())) else b""
+            # The time of the last use, by which `tidy` chooses.
             os.utime(path)
         except OSError:
             return None
@@ -56,6 +58,7 @@ class Shelf:
 
     def put(self, key: str, data: bytes) -> None:
         """Lay a thing there, if that can be done."""
+        # With the number of the process, by which `tidy` knows whether it is still being written.
         part = self._path(key).with_suffix(f".{os.getpid()}{_PART}")
         with suppress(OSError):
             self.folder.mkdir(mode=0o700, parents=True, exist_ok=True)
@@ -63,6 +66,8 @@ class Shelf:
                 handle = folder.open(part.name, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0))
                 try:
                     with os.fdopen(handle, "wb") as file:
+                        # Nothing is synced: what a power cut leaves half written is known by its digest, and made
+                        # again.
                         file.write(hashlib.sha256(data).digest() + data)
                     folder.replace(part.name, self._path(key).name)
                 except BaseException:
@@ -100,6 +105,7 @@ class Shelf:
         with opened(self.folder) as folder:
             if folder.handle is not None:
                 state = os.fstat(folder.handle)
+                # Who may write there could lay anything under the key of a page, for `marshal` to read.
                 if state.st_uid != os.geteuid() or state.st_mode & 0o022:
                     raise BarredError(self.folder, "others may write there")
             yield folder
@@ -126,6 +132,7 @@ def _lives(part: Path) -> bool:
         os.kill(int(number), 0)
     except ProcessLookupError:
         return False
+    # Another user's process, or a name that we did not give: what cannot be judged is not thrown away.
     except (OSError, ValueError):
         return True
     return True

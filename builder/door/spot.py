@@ -52,6 +52,8 @@ def _spot(path: Path, chosen: bool, over: bool) -> tuple[Spot | None, tuple[Prob
     real, told = path, tuple[Problem, ...]()
     if path.is_symlink():
         real = Path(os.path.realpath(path))
+        # A folder that others may write to could have it under the very name of the booklet, and lead to any file of
+        # this user.
         if not chosen:
             help_ = f"It would be followed to {real}. Take it away, or name that file yourself."
             return None, _problem("output-link", f"{path} is a link, and nobody named it", help_)
@@ -62,10 +64,12 @@ def _spot(path: Path, chosen: bool, over: bool) -> tuple[Spot | None, tuple[Prob
     if not real.parent.is_dir():
         help_ = "Make it first, or name another."
         return None, (*told, *_problem("output-folder", f"there is no folder {real.parent}", help_))
+    # From here on the folder is the real one, and held open; what takes the name itself after this is refused.
     real = Path(os.path.realpath(real.parent)) / real.name
     with opened(real.parent) as folder:
         clear(folder)
         state = folder.state(real.name)
+        # Looked at again through the open folder: the looks above went by the path, and it may lead elsewhere by now.
         if state is not None and not is_plain(state):
             fact = f"{path} has just become a link or a device"
             return None, (*told, *_problem("output-kind", fact, "Name a file, new or of your own."))

@@ -17,6 +17,7 @@ from builder.door.opened import Folder, hold, is_plain, opened
 
 MOST_PREFIX = 50
 """Signs of the file's name in that of the unfinished one: at four bytes each it still fits any file system."""
+# So long and odd a name that no file of a user has it by chance: whatever has it may go, once it is held by nobody.
 _PART = re.compile(r"\..+\.[0-9a-f]{16}\.loadleaf\.(part|whole)", re.DOTALL)
 _OURS = "loadleaf-"
 
@@ -33,6 +34,7 @@ def new_file(folder: Folder, name: str) -> Iterator[tuple[str, BinaryIO]]:
         part = part_name(name)
         file = os.fdopen(folder.open(part, os.O_RDWR | os.O_CREAT | os.O_EXCL), "wb")
         try:
+            # Between the making of the file and the holding of it, another run may take it for one that was left.
             if _kept(folder, part, file.fileno()):
                 break
         except BaseException:
@@ -72,6 +74,7 @@ def clear(folder: Folder) -> None:
 
 def _clear_one(folder: Folder, name: str) -> None:
     state = folder.state(name)
+    # In a folder that all may write to, others can lay down what looks like ours.
     if state is None or not _mine(state) or not (is_plain(state) or stat.S_ISDIR(state.st_mode)):
         return
     handle = folder.open(name, os.O_RDONLY)
@@ -80,6 +83,7 @@ def _clear_one(folder: Folder, name: str) -> None:
             return
         if not stat.S_ISDIR(state.st_mode):
             folder.remove(name)
+        # All its files are written: the run was killed while it moved them, so the rest is moved, not thrown away.
         elif name.endswith("whole"):
             finish(folder, name)
         else:
@@ -91,6 +95,7 @@ def _clear_one(folder: Folder, name: str) -> None:
 def finish(folder: Folder, name: str) -> None:
     """Moves all that an unfinished folder holds into the one that it lies in, over nothing that is there."""
     whole = f"{name.rpartition('.')[0]}.whole"
+    # From here on a later run goes on where this one is killed.
     folder.replace(name, whole)
     for one in sorted(os.listdir(folder.path / whole)):
         if not os.path.lexists(folder.path / one):
@@ -107,6 +112,7 @@ def own_folder(purpose: str) -> Path:
 
     A run that is killed leaves its folder; the next one of the same purpose takes it away.
     """
+    # The handle stays open to the end of the process: by it a later run knows that this one lives.
     made, _ = _claimed(purpose)
     atexit.register(_gone, made, os.getpid())
     return made
