@@ -65,6 +65,7 @@ class _Reading:
         self.pdf, self.path = pdf, path
         self.own = manifest_in(pdf, path)
         known = {manifest.code: manifest for manifest in lent}
+        # What was lent says more than a copy that was stripped.
         if self.own and not (self.own.code in known and not self.own.protection.whole):
             known[self.own.code] = self.own
         self.known = known
@@ -91,6 +92,7 @@ class _Reading:
         """
         plain = self.own.code if self.own else next(iter(self.known)) if len(self.known) == 1 else ""
         known = self.known.get(plain)
+        # Pages are read for the code that they print only where names leave a doubt: to find their words is slow.
         odd = self.own is None or any(known and leaf.name not in known.fields for leaf in self.leaves)
         silent = [leaf.page for leaf in self.leaves if odd and leaf.page and not _ORIGIN.fullmatch(leaf.origin)]
         codes = _printed_codes(self.path, set(silent))
@@ -145,6 +147,8 @@ def _former_name(name: str, manifest: Manifest | None) -> str:
 def _mended(pdf: Any, path: Path, forms: Sequence[Form]) -> tuple[Problem, ...]:
     """A warning for a file that was damaged. One that was added to, and whose every field is there, is none."""
     said = [str(one) for one in pdf.get_warnings()]
+    # A viewer that saves by adding to the file may leave a table of contents that the library has to rebuild. Where
+    # each field is there, nothing was lost by that.
     whole = all(set(form.manifest.fields) == set(form.pages) for form in forms)
     if not said or (whole and all(map(_REBUILT.search, said)) and path.read_bytes().count(b"startxref") > 1):
         return ()

@@ -15,6 +15,8 @@ import pikepdf
 
 from builder.values.problem import Problem
 
+# Many times what a booklet has (98 pages, 3,500 fields, half a megabyte), so that several made one file of are read,
+# and a file that was made to fill the memory is not.
 MOST_BYTES = 64 * 1024 * 1024
 MOST_ATTACHED = 8 * 1024 * 1024
 MOST_PAGES = 3000
@@ -73,9 +75,11 @@ def whole(path: Path) -> bytes:
     """The bytes of a file that is no larger than any booklet; refused when it cannot be read."""
     try:
         about = path.stat()
+        # A pipe would keep the run waiting. A folder goes on to `open`, whose own fault says what it is.
         if not (stat.S_ISREG(about.st_mode) or stat.S_ISDIR(about.st_mode)):
             raise Refused("unreadable", f"{path} is no regular file", "Name the booklet that was filled in.")
         with path.open("rb") as file:
+            # One byte more than may be, so that it is known whether there is more, whatever the size was said to be.
             data = file.read(MOST_BYTES + 1)
     except OSError as error:
         fact = f"{path} cannot be read: {(error.strerror or 'unknown reason').lower()}"
@@ -89,6 +93,7 @@ def whole(path: Path) -> bytes:
 def _look(path: Path) -> None:
     """What the bytes alone tell."""
     data = whole(path)
+    # Where readers look for both (PDF Reference 1.7, appendix H.3, notes 13 and 18).
     head, tail = data[:1024], data[-1024:]
     if b"%PDF-" not in head:
         raise Refused("pdf-other", f"{path} is not a PDF", "Name the booklet that was filled in.")
@@ -123,6 +128,7 @@ def unpacked(stream: Any, name: str) -> bytes:
     if filters in ([""], []):
         data = raw
     elif filters == ["/FlateDecode"] and "/DecodeParms" not in stream:
+        # With a bound, which the library's own way does not have: a few bytes may unpack to gigabytes.
         data = zlib.decompressobj().decompress(raw, MOST_ATTACHED + 1)
     else:
         raise Refused("pdf-damaged", f"{name} is packed in an unknown way", AGAIN)
@@ -144,6 +150,7 @@ def leaves(pdf: Any) -> Iterator[HeldField]:
     if isinstance(form, pikepdf.Dictionary):
         yield from walk.below(form.get("/Fields"), "", None, None, 0)
     for page in pdf.pages:
+        # Programs that make one file of several leave widgets on the pages that no form has.
         stray = [w for w in _list(page.obj.get("/Annots")) if walk.is_stray(w)]
         yield from walk.below(stray, "", None, None, 0)
 
@@ -188,12 +195,14 @@ class _FieldWalk:
             known = isinstance(field, pikepdf.Dictionary) and field.is_indirect and field.objgen in self.seen
             if not isinstance(field, pikepdf.Dictionary) or depth > DEEPEST or known:
                 continue
+            # An object without a number cannot be met twice, but counts towards the most.
             self.seen.add(field.objgen if field.is_indirect else (-len(self.seen), 0))
             if len(self.seen) > MOST_FIELDS:
                 raise Refused("pdf-large", f"there are more than {MOST_FIELDS} form fields", "No booklet has so many.")
             name = ".".join(filter(None, (above, _text(field.get("/T")))))
             held, type_ = field.get("/V", value), field.get("/FT", kind)
             kids = [kid for kid in _list(field.get("/Kids")) if isinstance(kid, pikepdf.Dictionary)]
+            # Kids with a name are fields; those without are the places where this one shows.
             if any("/T" in kid for kid in kids):
                 yield from self.below(kids, name, held, type_, depth + 1)
             else:
@@ -206,6 +215,7 @@ def _held(field: Any, kids: list[Any], value: Any, kind: Any) -> str:
     """The text of a field, `TICKED` for a tick that is set, "" for a blank one."""
     if kind != "/Btn":
         return _text(value)
+    # Some programs set the state of the widget alone. Any name but Off is on: it is for the writer to choose.
     states = [value] if value is not None else [widget.get("/AS") for widget in kids or [field]]
     return TICKED if any(state not in (None, "/Off", "") for state in states) else ""
 

@@ -38,6 +38,7 @@ def unpack(path: Path) -> tuple[Luggage | None, tuple[Problem, ...]]:
             assets = tuple((_safe(file, path), _bytes(pdf, file, path)) for file in manifest.assets)
     except Refused as refused:
         return None, (refused.problem,)
+    # On many disks names that differ in capitals alone are one, and the second file would go over the first.
     paths = [name.casefold() for name, _ in (*sources, *assets)]
     if len(set(paths)) < len(paths):
         fact = f"{path} carries two files of one name"
@@ -48,6 +49,8 @@ def unpack(path: Path) -> tuple[Luggage | None, tuple[Problem, ...]]:
 def _safe(file: CarriedFile, path: Path) -> str:
     """The path of a carried file when it stays within its folder and is of a kind that booklets carry."""
     parts = PurePosixPath(file.path).parts
+    # Parts of dots lead out, and Windows drops dots and spaces at an end; the signs are its drives, streams and
+    # patterns.
     plain = all(part.strip(". ") and not set(part) & set('\\:*?"<>|\0') and part.isprintable() for part in parts)
     if not parts or file.path.startswith("/") or not plain or not file.path.lower().endswith(ENDINGS):
         fact = f"{path} carries a file that may not be unpacked: {file.path[:80]!r}"

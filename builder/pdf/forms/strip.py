@@ -17,6 +17,7 @@ from builder.pdf.forms.found import Refused, full_name, inherited, opened
 from builder.values import fields
 from builder.values.fields import AttemptField, ResultField, SetField
 
+# What is kept is named, not what goes: a key that nobody thought of may hold what is personal.
 PAGE = {
     "/Type", "/Parent", "/MediaBox", "/CropBox", "/TrimBox", "/BleedBox", "/ArtBox", "/Rotate", "/Resources",
     "/Contents",
@@ -54,6 +55,7 @@ def stripped(path: Path) -> Answer[Stripped]:
                 raise Refused("pdf-flat", f"{path} has no page with entries of sets or results", help_)
             _file(pdf, manifest, names)
             target = BytesIO()
+            # Objects that nothing leads to any longer are not written.
             pdf.save(target, object_stream_mode=pikepdf.ObjectStreamMode.generate, deterministic_id=True)
             return Stripped(target.getvalue(), len(pdf.pages), of, entries, buyer), ()
     except Refused as refused:
@@ -63,6 +65,7 @@ def stripped(path: Path) -> Answer[Stripped]:
 def _pages(pdf: Any) -> tuple[tuple[str, ...], int]:
     """Leaves the pages with sets and results, and of their fields only these: the names, and how many are filled."""
     names, entries, form = list[str](), 0, pikepdf.Array()
+    # From the end, so that the numbers of the pages before stay as they are.
     for number in reversed(range(len(pdf.pages))):
         if not _mine(pdf.pages[number]):
             del pdf.pages[number]

@@ -16,6 +16,7 @@ PADDING = 2.0
 LEADING = 1.2
 SMALLEST = 4.0
 WARNING = Severity.WARNING
+# Six capitals and a plus say that it is a subset (ISO 32000-1, 9.6.4).
 NAME = "/LLFORM+LoadleafValues"
 
 
@@ -71,6 +72,7 @@ class ValueFont:
             x = PADDING + spare * {"left": 0.0, "center": 0.5, "right": 1.0}[spec.align]
             codes = "".join(f"{self.glyph(c):04X}" for c in line)
             shown.append(f"1 0 0 1 {x:.3f} {top - number * size * LEADING:.3f} Tm <{codes}> Tj")
+        # Cut off at the field: even in the smallest size a value may be longer.
         text = f"/Tx BMC q 0 0 {width:g} {height:g} re W n BT 0 g /Value {size:g} Tf {' '.join(shown)} ET Q EMC"
         return text.encode("ascii")
 
@@ -79,6 +81,7 @@ class ValueFont:
         text = spec.value.replace("\n", " ")
         wanted = self.width(text, spec.font_size)
         fit = min(1.0, (width - 2 * PADDING) / wanted) if wanted else 1.0
+        # Set smaller rather than cut, so that the end of a value still shows.
         size = max(SMALLEST, round(spec.font_size * fit, 2))
         return [text], size, (height - self.cap_height * size / 1000) / 2
 
@@ -95,6 +98,7 @@ class ValueFont:
         lines = [""]
         for word in text.split(" "):
             longer = f"{lines[-1]} {word}" if lines[-1] else word
+            # A word alone on its line is never broken, however long.
             if lines[-1] and self.width(longer, size) > width:
                 lines.append(word)
             else:
@@ -108,6 +112,7 @@ class ValueFont:
         descriptor = {
             "Type": "/FontDescriptor",
             "FontName": NAME,
+            # Symbolic: glyphs are named by number.
             "Flags": 4,
             "FontBBox": Array(self.box),
             "ItalicAngle": 0,
@@ -175,6 +180,7 @@ def _to_unicode(glyphs: dict[str, int]) -> bytes:
     for character, glyph in sorted(glyphs.items(), reverse=True):
         back[glyph] = character
     rows = [f"<{glyph:04X}> <{character.encode('utf-16-be').hex()}>" for glyph, character in sorted(back.items())]
+    # A block of the map may have a hundred rows (CMap and CIDFont Files Specification, Adobe Technical Note 5014).
     blocks = [rows[i : i + 100] for i in range(0, len(rows), 100)]
     body = "\n".join(f"{len(block)} beginbfchar\n" + "\n".join(block) + "\nendbfchar" for block in blocks)
     return (

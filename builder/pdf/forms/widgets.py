@@ -1,4 +1,9 @@
-"""Form fields for the finished pages: widgets, their appearances and their places in the structure tree."""
+"""Form fields for the finished pages: widgets, their appearances and their places in the structure tree.
+
+The typesetter makes fields of its own, which will not do: it embeds their font whole, gives text fields no look,
+which PDF/A wants, and asks viewers to draw one, which PDF/A forbids. They would also need a box for each cell, and
+the time of the layout follows the number of boxes; here a row of cells is one box, divided by numbers.
+"""
 
 from collections.abc import Sequence
 from typing import Any
@@ -9,6 +14,7 @@ from builder.pdf.forms.values import ValueFont
 from builder.pdf.survey import Placed
 
 MULTILINE = 1 << 12
+# PDF/A wants every note to be printed (ISO 19005-3, 6.3.2).
 PRINTED = 4
 ALIGN = {"left": 0, "center": 1, "right": 2}
 
@@ -38,6 +44,7 @@ def add_form(pdf: Any, fields: Sequence[bytes]) -> None:
     helvetica = _entries(Type="/Font", Subtype="/Type1", BaseFont="/Helvetica", Encoding="/WinAnsiEncoding")
     pdf.add_object(helvetica)
     resources = _entries(Font=_entries(Helv=helvetica.reference))
+    # Viewers are not asked to draw the looks anew (NeedAppearances), which PDF/A forbids (ISO 19005-3, 6.4.1).
     pdf.catalog["AcroForm"] = _entries(Fields=Array(fields), DA=String("/Helv 0 Tf 0 g"), DR=resources)
 
 
@@ -92,8 +99,10 @@ class _Form:
         """What only a tick has; its two looks are a drawn path and nothing."""
         state = "/Yes" if place.spec.value else "/Off"
         if size not in self.ticks:
+            # A path, since a tick from a font of signs would want that font embedded (ISO 14289-1, 7.21.4.1).
             self.ticks[size] = self.keep(_drawing(size, tick_path(*size)))
         looks = _entries(N=_entries(Yes=self.ticks[size], Off=self.blank(size)))
+        # For viewers that draw ticks themselves, "4" is the check mark.
         return _entries(FT="/Btn", V=state, AS=state, AP=looks, MK=_entries(CA=String("4")))
 
     def text(self, place: Placed, size: Size) -> Any:
@@ -148,6 +157,8 @@ class _Tree:
             self.parents += [number, node.reference]
             self.next += 1
         widget["StructParent"] = number
+        # A row of cells is one box with one stand-in: its first field takes the node that is there, the others get
+        # nodes of their own after it.
         self.last[id(waiting)] = node
 
     def beside(self, last: Any, widget: Any, page: bytes) -> Any:
@@ -172,6 +183,7 @@ def _drawing(size: Size, content: bytes, resources: Any = None) -> Any:
     """A form XObject as large as the field."""
     box, resources = Array((0, 0, *size)), resources or Dictionary()
     extra = _entries(Type="/XObject", Subtype="/Form", BBox=box, Resources=resources)
+    # A short one would grow by it.
     return Stream([content], extra, compress=len(content) > 200)
 
 
