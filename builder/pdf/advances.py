@@ -92,6 +92,7 @@ def _font(file: Path) -> Iterator[Any]:
     """The font of a file, as the shaper takes it."""
     harfbuzz, ffi = _shaper()
     data = ffi.from_buffer(_plain(file))
+    # 1 is for bytes that are not copied: they must outlive the face.
     blob = harfbuzz.hb_blob_create(data, len(data), 1, ffi.NULL, ffi.NULL)
     face = harfbuzz.hb_face_create(blob, 0)
     font = harfbuzz.hb_font_create(face)
@@ -136,6 +137,8 @@ def _widths(font: Any, texts: Iterable[str], features: Sequence[str]) -> Iterato
         harfbuzz.hb_buffer_add_utf32(buffer, lines.encode("utf-32-le"), len(lines), 0, len(lines))
         harfbuzz.hb_buffer_guess_segment_properties(buffer)
         harfbuzz.hb_shape(font, buffer, ffi.new("hb_feature_t[]", asked), len(asked))
+        # Both records are five numbers of four bytes: the third of the one is the place in the text, the first of the
+        # other the advance.
         signs = _ints(ffi.buffer(harfbuzz.hb_buffer_get_glyph_infos(buffer, count), 20 * count[0]))[2::5]
         wide = _ints(ffi.buffer(harfbuzz.hb_buffer_get_glyph_positions(buffer, count), 20 * count[0]))[::5]
         units, used = harfbuzz.hb_face_get_upem(harfbuzz.hb_font_get_face(font)), 0

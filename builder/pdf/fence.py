@@ -1,6 +1,8 @@
 """Foreign bytes are worked on in a child process with bounded time and memory, from which nothing but an answer comes.
 
 What a library writes to the screen, raises or crashes with stays behind.
+
+A thread would not do: it cannot be ended from outside, shares all memory, and a crash in it ends the command.
 """
 
 from __future__ import annotations
@@ -54,6 +56,8 @@ def within(work: Callable[[], T], *, writes: bool = False) -> T:
         _live(there, work, writes)
     os.close(there)
     try:
+        # Heard to its end before the child is waited for: an answer larger than the pipe would keep it writing for
+        # ever.
         told = _heard(here)
     except BaseException:
         os.kill(child, signal.SIGKILL)
@@ -62,6 +66,7 @@ def within(work: Callable[[], T], *, writes: bool = False) -> T:
         os.close(here)
         _, status = os.waitpid(child, 0)
     if not told:
+        # Either may come, since the soft limit is the hard one; and a system that is short of memory kills too.
         greedy = os.WIFSIGNALED(status) and os.WTERMSIG(status) in (signal.SIGXCPU, signal.SIGKILL)
         raise Beyond if greedy else Broken("it crashed the library")
     return cast(T, _opened(*pickle.loads(told)))
@@ -116,6 +121,7 @@ def _tried(work: Callable[[], object]) -> tuple[str, object]:
     """The answer, or how the work failed."""
     try:
         return "answer", work()
+    # Depth is a bound as memory is: a file may nest without end.
     except (MemoryError, RecursionError):
         return "beyond", None
     except Exception as error:  # each library has errors of its own
@@ -151,6 +157,7 @@ def _be_small(most_written: int) -> None:
     import resource
 
     limits = (
+        # What the command has mapped already counts, so it is added.
         ("RLIMIT_AS", _size() + MOST_MEMORY),
         ("RLIMIT_CPU", MOST_SECONDS),
         ("RLIMIT_FSIZE", most_written),

@@ -39,6 +39,7 @@ class Fetcher:
             response = URLFetcher(allowed_protocols=("data",), allow_redirects=False).fetch(url)
             data = self._fit(response.read(), f"{url[:40]}…")
             return URLFetcherResponse(url, data, {"Content-Type": response.content_type})
+        # The typesetter's own list of protocols would let any file of the machine through.
         if parts.scheme != "file" or parts.netloc not in ("", "localhost"):
             raise self._refusal(url)
         path = Path(url2pathname(parts.path)).resolve()
@@ -47,6 +48,7 @@ class Fetcher:
             raise self._refusal(url)
         # Read here, so that the file checked is the file used.
         kind = TYPES.guess_type(path.name)[0] or "application/octet-stream"
+        # Fonts were looked at before the run (`file_problems`); all else that is read is a picture.
         if path in self.files:
             return URLFetcherResponse(url, path.read_bytes(), {"Content-Type": kind})
         with path.open("rb") as file:

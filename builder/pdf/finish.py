@@ -50,6 +50,7 @@ def describe(document: Any, meta: DocumentMeta) -> None:
     data.keywords = list(meta.keywords)
     data.generator = "Loadleaf"
     data.created = data.modified = meta.created_as("%Y-%m-%dT%H:%M:%SZ")
+    # `attach` does it: the typesetter lists each file twice, unsorted, and without its type.
     data.attachments = []
 
 
@@ -60,6 +61,7 @@ def identify(pdf: Any, meta: DocumentMeta) -> None:
     if meta.rights:
         extra += _RIGHTS.format(rights=escape(meta.rights)).encode("utf-8")
     pdf.info.update({key: String(value) for key, value in meta.licensee})
+    # The typesetter's own way adds a second block, which validators do not see.
     stream.stream = [stream.stream[0].replace(b"</rdf:RDF>", extra + b"</rdf:RDF>")]
 
 
@@ -80,8 +82,10 @@ def attach(pdf: Any, files: Sequence[Attached], meta: DocumentMeta) -> None:
 
 def _filespec(pdf: Any, file: Attached, date: str) -> bytes:
     params = {
+        # The format names MD5 (ISO 32000-1, table 46); nothing here relies on it.
         "CheckSum": f"<{md5(file.data, usedforsecurity=False).hexdigest()}>",
         "Size": len(file.data),
+        # The booklet's date, not that of the run: the same input gives the same bytes.
         "CreationDate": String(date),
         "ModDate": String(date),
     }

@@ -72,6 +72,7 @@ def file_problems(faces: Iterable[Face]) -> tuple[Problem, ...]:
 
     faces, ours = tuple(faces), {face.file for face in shipped()}
     strangers = [face.file for face in faces if face.file not in ours and face.file.is_file()]
+    # All strangers are tried in one child, and one by one only where that fails, to find which.
     trusted = ours if strangers and font_trial(strangers) else {*ours, *strangers}
     return tuple(problem for face in faces if (problem := _file_problem(face, trusted)))
 
@@ -128,6 +129,7 @@ def text_problems(used: Mapping[Setting, set[str]], faces: Sequence[Face]) -> tu
         if strangers:
             unknown.setdefault(tuple(strangers), set()).update(printed)
             continue
+        # The typesetter would draw a bold face from a regular one by itself, without a word.
         if (first, setting.weight, setting.style) not in exact:
             faceless.setdefault((first, setting.weight, setting.style), set()).update(printed)
         if gaps := printed - _covered(setting.families, faces):
@@ -201,6 +203,8 @@ def _private_configuration() -> Path:
         '<?xml version="1.0"?><!DOCTYPE fontconfig SYSTEM "urn:fontconfig:fonts.dtd"><fontconfig>'
         f"<dir>{folder}/fonts</dir><cachedir>{folder}/cache</cachedir>"
         '<match target="pattern"><edit name="family" mode="append_last" binding="weak">'
+        # Last of all families, so that text without a face is set in blanks and found, where another face would hide
+        # it.
         f"<string>{GAP}</string></edit></match></fontconfig>",
         encoding="utf-8",
     )

@@ -68,6 +68,7 @@ class _Sandbox(ImmutableSandboxedEnvironment):
     """Reaches what a page has, and nothing behind it: no private names, no classes, no files."""
 
     def is_safe_attribute(self, obj: Any, attr: str, value: Any) -> bool:
+        # A path reads and writes files by its methods.
         return not isinstance(obj, type | PurePath) and super().is_safe_attribute(obj, attr, value)
 
     def is_safe_callable(self, obj: Any) -> bool:
@@ -203,6 +204,7 @@ def _heard(css: str) -> list[str]:
 
     from builder.pdf.run import overheard
 
+    # The fence hushes all loggers; here what the typesetter says is what is wanted.
     logging.disable(logging.NOTSET)
     log = logging.getLogger("weasyprint")
     log.handlers, log.propagate = [], False

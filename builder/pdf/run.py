@@ -77,6 +77,7 @@ def by_short_cuts(made: Callable[[bool], T], warnings: list[str]) -> tuple[T, tu
     try:
         return made(True), ()
     except shortcuts.UNFIT as error:
+        # They are of a try that came to nothing.
         warnings.clear()
         return made(False), (shortcuts.untaken(error),)
 

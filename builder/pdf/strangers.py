@@ -49,6 +49,7 @@ def _photo_fault(data: bytes) -> str:
 
     try:
         # Reads the head only; the pixels stay packed.
+        # Named, so that no reader of another format is tried on it.
         with Image.open(BytesIO(data), formats=("JPEG",)) as image:
             return _size_fault(*image.size)
     except Exception:  # Pillow raises many kinds for broken files
@@ -69,6 +70,7 @@ class _Drawing:
     def fault(self, data: bytes) -> str:
         parser = expat.ParserCreate()
         parser.StartElementHandler, parser.EndElementHandler = self.start, self.end
+        # Stopped where an entity is declared, before it could be put in for the first time.
         parser.CharacterDataHandler, parser.EntityDeclHandler = self.text, self.entity
         try:
             parser.Parse(data, True)
@@ -87,6 +89,7 @@ class _Drawing:
             raise _UnfitError(f"has more than {MOST_ELEMENTS} elements")
         if len(self.path) > MOST_LEVELS:
             raise _UnfitError(f"nests elements over {MOST_LEVELS} deep")
+        # The typesetter writes the stops of a gradient out for each repeat, and a short one repeats without end.
         if attributes.get("spreadMethod", "pad").strip() != "pad":
             raise _UnfitError("repeats a gradient (spreadMethod)")
 

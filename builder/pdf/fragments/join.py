@@ -1,4 +1,9 @@
-"""Fragments joined into one file: pages, notes, fields, structure and fonts, on bare pages that have the margins."""
+"""Fragments joined into one file: pages, notes, fields, structure and fonts, on bare pages that have the margins.
+
+Programs that make one file of finished ones lose its structure, metadata and attachments, or leave two fields of one
+name. So fragments are no files: they are objects without numbers, which one file takes up while it is written, and
+its tree of structure grows with them.
+"""
 
 from __future__ import annotations
 

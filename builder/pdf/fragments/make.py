@@ -1,4 +1,9 @@
-"""One leaf laid out, surveyed and written as a fragment: pages without margins that no other leaf could change."""
+"""One leaf laid out, surveyed and written as a fragment: pages without margins that no other leaf could change.
+
+What another leaf could change is left out here and added at the joint: margins, numbers of objects, how far right a
+page stands, fonts, links and bookmarks. Only the numbers of other pages stand in a text itself. They are guessed at
+first; a leaf that prints some is made again when all are known.
+"""
 
 from __future__ import annotations
 

@@ -25,6 +25,7 @@ def opened(booklet: bytes) -> Any:
         raise PressError([_locked()]) from error
     except pikepdf.PdfError as error:
         raise PressError([_problem("pdf-unreadable", "this is not a PDF that can be read", NAME_ANOTHER)]) from error
+    # Also one that opens without a password: its sheets would have lost the lock.
     if source.is_encrypted:
         raise PressError([_locked()])
     if not len(source.pages):
@@ -36,6 +37,7 @@ def page_size(pages: Any) -> Size:
     """Width and height in mm of every trimmed page; PressError when they differ or one was turned."""
     sizes = []
     for number, page in enumerate(pages, start=1):
+        # Its boxes are in measures from before it was turned, so it would be placed wrongly.
         if page.rotation % 360 or page.get("/UserUnit", 1) != 1:
             fact = f"page {number} was turned or scaled after it was built"
             raise PressError([_problem("page-turned", fact, NAME_ANOTHER)])

@@ -1,4 +1,8 @@
-"""A finished booklet becomes print sheets: two pages side by side, in the order that folding puts right again."""
+"""A finished booklet becomes print sheets: two pages side by side, in the order that folding puts right again.
+
+Pages are taken over as drawings, each as it is. To write their operators anew into the sheets took fifty times as
+long and gave files five times as large, with dead fields on them.
+"""
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
@@ -101,6 +105,7 @@ class _Setter:
         for number, right in ((side.left, False), (side.right, True)):
             if number is not None:
                 lines += self.placed(self.source.pages[number], right, by, drawings)
+        # The back of a sheet is its inner side.
         if self.folding.fold and side.back:
             lines += self.fold_marks()
         lines += self.crop_marks()
@@ -114,6 +119,7 @@ class _Setter:
         """A page on its half of the sheet, moved towards the fold, and all that was filled in on it."""
         x0, y0, x1, _ = (float(edge) for edge in page.trimbox)
         x = self.fold - x0 - by if right else self.fold - x1 + by
+        # Cut at the fold, or the bleed of one page would lie on the other.
         yield f"q {self.fold if right else 0:.3f} 0 {self.fold:.3f} {self.height:.3f} re W n"
         yield f"1 0 0 1 {x:.3f} {self.foot - y0:.3f} cm {self.named(self.whole(page), drawings)} Do"
         for look in () if self.folding.blank else looks(page):
@@ -125,6 +131,7 @@ class _Setter:
         """The page as one drawing, with its bleed."""
         drawing = page.as_form_xobject()
         drawing.Resources = page.resources  # the same object for all pages, where the call above made copies
+        # No further than the bleed: around it the page may have marks for a cutter, which are wrong on a sheet.
         drawing.BBox = pikepdf.Array(_meet(page.obj.get("/BleedBox", page.trimbox), page.mediabox))
         return self.out.copy_foreign(drawing)
 
