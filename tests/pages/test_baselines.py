@@ -19,7 +19,7 @@ table of effort, have the measures of their design.
 
 CASES = (
     ("advanced", "A5", "default", "en"), ("novice", "A5", "large-print", "en"), ("intermediate", "A4", "default", "en"),
-    ("novice", "A4", "default", "en"),
+    ("novice", "A4", "default", "en"), ("advanced", "A4", "default", "en"),
 )  # fmt: skip
 
 
