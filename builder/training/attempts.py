@@ -101,6 +101,8 @@ def attempt_plan(
     second = gym.rows(opener, aims)
     third: tuple[Choice, ...] = ()
     for row in second:
+        # From the share that was aimed at and not the one that was loaded: a rounding of the second attempt must not go
+        # on into the third. Capped, so that two easy attempts do not add up to a leap.
         jump = shares.third - shares.second
         third += gym.rows(row.rung, _aims(aims[row.after], jump, shares.third + EASY_EXTRA), row.after)
     before = {"": opener} | {row.after: row.rung for row in second}
@@ -120,6 +122,7 @@ def _opener(best_kg: Decimal, ladder: Ladder, shares: AttemptShares) -> Rung:
     under, over = ladder.at_most(wanted), ladder.next_above(wanted)
     if under is not None and under.mass >= wanted - best_kg * OPENER_UNDER:
         return under
+    # Heavier only where nothing lies just below, and never above what an opener may be.
     if over is not None and over.mass <= best_kg * min(shares.opener + OPENER_OVER, OPENER_NEVER_ABOVE):
         return over
     return under or ladder.lightest
@@ -127,6 +130,7 @@ def _opener(best_kg: Decimal, ladder: Ladder, shares: AttemptShares) -> Rung:
 
 def _within_reach(best_kg: Decimal, ladder: Ladder, shares: AttemptShares, likely: Decimal | None) -> Ladder:
     """The loads that may be tried at all; the lightest one always is."""
+    # A coach who plans a third above the usual end means it; what is likely of the lifter ends it all the same.
     most = best_kg * max(NEVER_TRIED_ABOVE, shares.third + EASY_EXTRA)
     most = most if likely is None else min(most, likely)
     return Ladder(ladder.name, tuple(r for r in ladder.rungs if r.mass <= most) or (ladder.lightest,), ladder.per_hand)
@@ -147,6 +151,7 @@ class _Gym:
     least_step: Decimal
 
     def rows(self, lifted: Rung, aims: dict[str, Decimal], follows: str = "") -> tuple[Choice, ...]:
+        # A miss repeats its load, as lifters do at meets (see above); going down is no way to a max.
         loads = {after: lifted if after == MISSED else self._rise(lifted, aim) for after, aim in aims.items()}
         return tuple(Choice(after, rung, self.share(rung), follows) for after, rung in loads.items())
 

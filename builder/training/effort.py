@@ -34,6 +34,7 @@ def rpe_of(rir: Decimal | int) -> Decimal:
 
     Below a rating of 7 the published scale has one level for several reps: the rating is only nominal there.
     """
+    # The scale begins at 1, so nine left is the most that it can tell.
     if not 0 <= rir <= MOST_RIR:
         raise ValueError(f"{rir} reps in reserve lie outside 0 to {MOST_RIR}")
     return 10 - Decimal(rir)
@@ -60,6 +61,7 @@ def bracket(
     Half a rep is about how far practised lifters miss a target effort: 0.33 +/- 0.28 on the scale (Helms
     et al. J Strength Cond Res 2017;31(10):2938-2943). ValueError when reps + rir + slack exceed 15.
     """
+    # Less than nothing cannot be left: beside a set to failure there is no harder side.
     reserves = (rir + slack, Decimal(rir), max(rir - slack, Decimal(0)))
     with localcontext(FORMULA_CONTEXT):
         return Bracket(*(max_kg * load_share(reps, left, equation, rows) for left in reserves))

@@ -1,4 +1,9 @@
-"""Estimated one-repetition maxima: seven published equations and a handbook table, in both directions."""
+"""Estimated one-repetition maxima: seven published equations and a handbook table, in both directions.
+
+Why so many. None is right for everybody: all of seven fell short in the deadlift, and one alone agreed in the squat
+(LeSuer et al. 1997, as quoted by others and from memory). So each lift may name its own, and pages show how far they
+lie apart.
+"""
 
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -126,6 +131,7 @@ def rows_fault(rows: Rows) -> str | None:
         return "the reps must rise from row to row"
     if any(later[1] >= earlier[1] for earlier, later in pairwise(rows)):
         return "the shares must fall from row to row"
+    # Everyone may ask for up to `MOST_REPS`: a shorter table would fail in the middle of a plan.
     if rows[-1][0] < MOST_REPS or rows[-1][1] <= 0:
         return f"the last row must have at least {MOST_REPS} reps and a share above 0 %"
     return None
@@ -202,6 +208,7 @@ def spread(load: WithBody, reps: int, rir: Decimal | int, rows: Rows = NSCA_ROWS
     return Spread(min(maxes), max(maxes), every)
 
 
+# Asked of the formula and not listed, so that a new equation is right without a second place that knows it.
 def _gives_one(formula: Formula) -> bool:
     return formula.share(Decimal(1)) == 1
 
@@ -214,11 +221,13 @@ def _formula_share(reps: Decimal, equation: Equation) -> Decimal:
     with localcontext(FORMULA_CONTEXT):
         if reps >= 2 or _gives_one(formula):
             return formula.share(reps)
+        # Half a rep in reserve counts too, so there must be no jump between one rep and two.
         return 1 - (reps - 1) * (1 - formula.share(Decimal(2)))
 
 
 def _between_rows(reps: Decimal, rows: Rows) -> Decimal:
     for (fewer, heavier), (more, lighter) in pairwise(rows):
+        # Straight between: the handbook has no rows for 13 and 14 reps, nor for half ones.
         if fewer <= reps <= more:
             with localcontext(FORMULA_CONTEXT):
                 return heavier - (heavier - lighter) * (reps - fewer) / (more - fewer)

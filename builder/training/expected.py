@@ -164,6 +164,7 @@ def believe(shown: Iterable[Shown], curve: Curve, lifter: Lifter) -> Belief | No
     most. Without time between, one test gives its own estimate.
     """
     dated = [one for one in _telling(shown) if one.on is not None]
+    # Misses and sets of unknown reserve are one-sided: they move a middle, but give none to begin with.
     first = next((one for one in dated if one.kind is Kind.DONE), None)
     if first is None:
         return None
@@ -172,6 +173,7 @@ def believe(shown: Iterable[Shown], curve: Curve, lifter: Lifter) -> Belief | No
     for one in dated:
         if one is first or one.on is None or belief_on is None:
             continue
+        # Before the first set of known reserve: taken late, and the time since makes it say less.
         if one.on < belief_on:
             belief = _shown(belief, one, curve, lifter, weeks=(belief_on - one.on).days / 7)
         else:
@@ -325,6 +327,7 @@ def _likely_left(belief: Belief, one: Shown, curve: Curve, log_load: float) -> f
     """
     if one.tested:
         return float(one.rir)
+    # A bend near nothing would make of any light load endless reps.
     possible = curve.reps((log_load - belief.log_max) / max(belief.bend, 0.2))
     return min(max(possible - one.reps, 0.0), float(MOST_RESERVE))
 
@@ -384,6 +387,7 @@ def _unwon(belief: Belief, pause: Pause | None, lifter: Lifter) -> Belief:
 def _moved(belief: Belief, on: date, lifter: Lifter, trained_from: date) -> Belief:
     weeks = max((on - belief.on).days, 0) / 7
     gain = gained(lifter.status, lifter.age(trained_from), lifter.age(on)) if on > trained_from else 0.0
+    # However old a test is, a lifter of that strength was seen: the doubt does not grow without end.
     room = max(MOST_DOUBT**2 - belief.doubt[0][0], 0.0)
     return belief.wider(min(WALK[lifter.status] ** 2 * weeks, room), gain, max(on, belief.on))
 

@@ -1,4 +1,9 @@
-"""The loads a lifter can really make: rising ladders for bars, dumbbells, stacks, bells and belts."""
+"""The loads a lifter can really make: rising ladders for bars, dumbbells, stacks, bells and belts.
+
+Why ladders and no rounding to a step: a gym's loads have gaps, other steps below than above, and no common grid of
+kilograms and pounds. So all that can be made is listed once, and a load is always one of the list, with the plates for
+it.
+"""
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Sequence
@@ -43,6 +48,8 @@ class Rung:
     plates: int = 0
 
 
+# By identity: ladders are keys of caches (`warmup.ramp`), and to compare thousands of rungs would cost more than these
+# save. So whoever makes ladders must keep them (`plan.ladders.Racks`).
 @dataclass(frozen=True, slots=True, eq=False)
 class Ladder:
     """Every load of one implement, rising and without repeats; two ladders are equal only if the same.
@@ -57,6 +64,7 @@ class Ladder:
     def __post_init__(self) -> None:
         if not self.rungs:
             raise ValueError(f"{self.name} offers no load at all")
+        # Every search below halves its way and relies on this.
         if any(upper.mass <= lower.mass for lower, upper in zip(self.rungs, self.rungs[1:], strict=False)):
             raise ValueError(f"the loads of {self.name} do not rise")
 
@@ -73,6 +81,7 @@ class Ladder:
     @property
     def plated(self) -> bool:
         """Whether loads are made by putting plates on two ends."""
+        # Of the heaviest, since an empty bar has no plates either.
         return bool(self.heaviest.side)
 
     def pick(self, target: Decimal, rounding: Rounding = Rounding.NEAREST, ties: Ties = Ties.LIGHTER) -> Rung:
@@ -81,6 +90,7 @@ class Ladder:
         `ties` speaks only where two rungs are equally near. Compare the rung's mass with the target
         to learn that the ladder was too short. A target within a `HAIR` of a rung is that rung.
         """
+        # Without the hair a tested 90 kg came back from its own estimate as the load below: the last digits differ.
         place = bisect_left(self.rungs, target - HAIR, key=_mass)
         if place == 0:
             return self.lightest
@@ -142,6 +152,8 @@ def barbell(
     with exact_sums():
         empty = bar + collars
         room = max((most - empty) / 2, Decimal(0))
+        # Cut off here and not in `_ends`: asked for the same whatever the bar weighs, that is worked out once for all
+        # bars.
         ends = takewhile(lambda end: end.mass <= room, _ends(tuple(pairs), most / 2))
         return Ladder(name, tuple(Rung(OnBar(empty + 2 * end.mass), end.side, end.plates) for end in ends))
 
@@ -170,6 +182,7 @@ def stack(name: str, steps: Iterable[Decimal], add_ons: Iterable[Decimal] = ()) 
     fewest = dict.fromkeys(steps, 0)
     with exact_sums():
         for piece in add_ons:
+            # A copy of what was there before the piece, which can be hung only once.
             for mass, pieces in list(fewest.items()):
                 fewest[mass + piece] = min(pieces + 1, fewest.get(mass + piece, pieces + 1))
     return Ladder(name, tuple(Rung(OnBar(mass), plates=pieces) for mass, pieces in sorted(fewest.items())))

@@ -1,4 +1,8 @@
-"""The trade's norms as data: what is usual or studied, each with its source."""
+"""The trade's norms as data: what is usual or studied, each with its source.
+
+Why the source stands beside the number and not in a comment: the review prints it, and its reader has to tell a study
+from a habit. What has no source says so.
+"""
 
 from dataclasses import dataclass
 from decimal import Decimal
@@ -32,6 +36,7 @@ class Norm:
 
 
 def _norm(low: str, high: str, unit: str, source: str) -> Norm:
+    # From text: a float would bring its own digits along.
     return Norm(Decimal(low), Decimal(high), unit, source)
 
 
@@ -88,6 +93,7 @@ ZONES = (
 
 def zone_of(share: Decimal) -> Zone | None:
     """The zone of a share of the max; None below 55 %."""
+    # From the top: the zones share their edges, and an edge belongs to the heavier one.
     return next((zone for zone in reversed(ZONES) if share >= zone.low), None)
 
 
@@ -162,6 +168,7 @@ def likely_gain(best: Decimal, days: int, status: TrainingStatus, *, squat: bool
     The larger of `LIKELY_GAIN` and, for squats, `SQUAT_GAIN`, both in proportion to the weeks (`GAIN_WEEKS`).
     """
     weeks = min(max(Decimal(days) / 7, GAIN_WEEKS.low), GAIN_WEEKS.high)
+    # The larger one counts: only what neither can explain is worth a question.
     usual = (best * LIKELY_GAIN[status].high * weeks, LIKELY_GAIN[status].source)
     studied = (SQUAT_GAIN.high * weeks / SQUAT_GAIN_WEEKS, SQUAT_GAIN.source)
     return max(usual, studied) if squat else usual

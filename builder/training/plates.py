@@ -1,4 +1,8 @@
-"""Which plates make a mass: every sum that a finite set of plates can reach, with the fewest plates."""
+"""Which plates make a mass: every sum that a finite set of plates can reach, with the fewest plates.
+
+Why not the heaviest plate first: 30 kg a side are then 25 and 5 that the gym may not have, where two 15s would do.
+Every sum is tried, and of its ways the one kept that a lifter would load.
+"""
 
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
@@ -40,7 +44,10 @@ def fewest_plates(stock: Sequence[tuple[Plate, int]], most: Decimal) -> tuple[tu
     kinds = sorted((entry for entry in stock if entry[1]), key=lambda entry: entry[0].mass, reverse=True)
     if any(plate.mass <= 0 or count < 0 for plate, count in kinds):
         raise ValueError("plates need a mass above zero and a count of at least zero")
+    # Pounds in kilograms have eight decimals: in a unit of which every plate is a whole number, sums are exact and
+    # quick.
     scale = lcm(*(plate.mass.as_integer_ratio()[1] for plate, _ in kinds))
+    # R of the docstring as a power of two: the counts can then be read back out of a cost as its digits (`_side`).
     bits = max((count for _, count in kinds), default=0).bit_length()
     powers = [1 << place * bits for place in reversed(range(len(kinds)))]
     whole = 1 << bits * len(kinds)
@@ -55,8 +62,10 @@ def fewest_plates(stock: Sequence[tuple[Plate, int]], most: Decimal) -> tuple[tu
 
 def _add_kind(costs: dict[int, int], units: int, cost: int, count: int, most: int) -> None:
     """Let up to `count` plates of one kind join every sum found so far, the cheaper way kept."""
+    # Doubling batches reach every number of plates in as many rounds as it has binary digits.
     for batch in batches(count):
         heavier, dearer = batch * units, batch * cost
+        # A copy: what this batch has made must not be joined by the same batch again.
         for before, paid in list(costs.items()):
             after = before + heavier
             if after > most:

@@ -1,4 +1,9 @@
-"""Records: what a lifter has done, what would beat it, and by how much."""
+"""Records: what a lifter has done, what would beat it, and by how much.
+
+Why two rules. `record_mark` says which set of a log beat what, by estimates that count the judged reserve. `goal_mark`
+says what a page may ask a lifter to go for, and counts only the reps that were done: what was thought to be left is off
+by about a rep near failure, and by more far from it (see `variation.judged_reps`).
+"""
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
@@ -42,6 +47,7 @@ def best_by_reps(
 
     Of equal loads the one with more reps, then with more in reserve, then the first given.
     """
+    # A longer set counts for fewer reps too: who did five with a load did three with it.
     longest = max((done.reps for done in performances), default=0)
     return tuple(
         (reps, max((done for done in performances if done.reps >= reps), key=_weight))
@@ -128,6 +134,7 @@ def goal_mark(
     hard = [done for done in performances if done.load >= load and done.rir <= NEAR_FAILURE]
     if hard:
         by_load, falls = _outright(load, hard)
+        # More reps than an easy set has had already: at that load those were done, however much was left.
         outright = max(by_load, 1 + max(done.reps for done in performances if done.load >= load))
         if by_estimate - FEWER_AT_MOST <= outright == by_load < by_estimate:
             return RecordMark(by_load, "load", falls, _margin(load, by_load, best[0], equation, rows))
@@ -148,6 +155,7 @@ def _outright(load: WithBody, performances: Sequence[Performance]) -> tuple[int,
 
 def _reps_beyond(best: Decimal, load: WithBody, equation: Equation, rows: Rows) -> int | None:
     counts = range(1, MOST_REPS + 1)
+    # More, not as much: to equal a best is no record.
     return next((reps for reps in counts if estimate(load, reps, 0, equation, rows) > best), None)
 
 

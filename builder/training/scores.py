@@ -53,6 +53,7 @@ def gl_points(
     """
     _check(bodyweight)
     a, b, c = GL[sex, gear, event]
+    # The formula of the federation has an exponential; in our own digits its points come out the same everywhere.
     with localcontext(FORMULA_CONTEXT):
         return 100 * result / _positive(a - b * (-c * bodyweight).exp(), bodyweight)
 

@@ -33,6 +33,7 @@ def shared(beliefs: Sequence[Belief]) -> tuple[Belief, ...]:
 def _told(belief: Belief) -> tuple[float, float]:
     """What a lift says of the tendency: how surely (one through the variance), and that times how much."""
     variance = belief.doubt[2][2]
+    # Only what it has learned: the prior that each lift began with is no word of its own, and would count once a lift.
     shown = HEARD * max(1 / variance - 1 / BIASES, 0.0)
     blurred = 1 + shown * OWN
     return shown / blurred, HEARD * belief.bias / variance / blurred
@@ -40,6 +41,8 @@ def _told(belief: Belief) -> tuple[float, float]:
 
 def _leant(belief: Belief, sure: float, sum_: float) -> Belief:
     """A belief whose prior bias is the tendency that others show, in place of none."""
+    # The new prior takes the place of the old one, which is part of the belief already and so is taken out.
     spread = 1 / sure + OWN
     more = 1 / spread - 1 / BIASES
+    # Where the others have shown nothing, the prior stays; its variance would be without end here.
     return leant(belief, sum_ / sure / spread / more, 1 / more) if more > 1e-9 else belief

@@ -103,6 +103,7 @@ LOST_SOURCE = (
 
 def lost(days: int) -> float:
     """The share of the max that a pause of so many days is likely to cost (`LOST_SOURCE`)."""
+    # Straight between: the studies give a few points, and nothing that a curve could be drawn by.
     for (fewer, less), (more, most) in pairwise(LOST):
         if days <= more:
             return less + (most - less) * max(days - fewer, 0) / (more - fewer)
@@ -112,6 +113,7 @@ def lost(days: int) -> float:
 def gained(status: TrainingStatus, begun: float, ended: float) -> float:
     """The logarithm by which a max is likely to rise between two training ages, in weeks."""
     rate = GAIN_A_WEEK[status]
+    # Only a beginner's gain depends on how long it has gone on; over a block that of others is a line.
     if status is not TrainingStatus.NOVICE:
         return rate * (ended - begun)
     return _beginner(ended, rate) - _beginner(begun, rate)
@@ -119,6 +121,7 @@ def gained(status: TrainingStatus, begun: float, ended: float) -> float:
 
 def _beginner(weeks: float, least: float) -> float:
     """What a beginner has gained by an age: evenly at first, then by the logarithm, never slower than `least`."""
+    # The age from which the logarithm rises by less than the usual gain, and hands over to it without a bend.
     slow = UNTRAINED_GAIN / least
     even = UNTRAINED_GAIN * min(weeks, FIRST_WEEKS) / FIRST_WEEKS
     curved = UNTRAINED_GAIN * log(min(max(weeks, FIRST_WEEKS), slow) / FIRST_WEEKS)

@@ -53,6 +53,7 @@ def lifts(loads: Iterable[SetLoad]) -> int:
 
 def tonnage(loads: Iterable[SetLoad]) -> Decimal:
     """Load times reps over working sets, in kg; a set without a load adds nothing."""
+    # In a context of its own: the sums of a plan must not hang on the precision of whoever asks for it.
     total, add, times = Decimal(0), FORMULA_CONTEXT.add, FORMULA_CONTEXT.multiply
     for done in loads:
         if done.working and done.load is not None:

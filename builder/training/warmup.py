@@ -6,6 +6,9 @@ down, short ones near the work), each set costs a little, and so does every plat
 much more, every plate taken off. All weights here are common practice, no source; so is the number of
 sets, for which no trial was found. That one or two sets at 40 to 80 % of the working load do for sets of
 six at 80 % of the max was measured: Ribeiro B et al. Int J Environ Res Public Health 2020;17(18):6882.
+
+Why a walk and no list of shares: 40, 60 and 80 % of the work come to loads with five small plates a side, or to plates
+that come off again on the way up. A coach takes the plain loads nearby, and this finds them for every gym.
 """
 
 from collections import deque
@@ -135,8 +138,10 @@ def _way(
     if most_sets < 1 or lowest.mass >= ceiling or _effort(lowest, work, ladder) > highest:
         return ()
     start = _start(ceiling, ladder, plain, begin, most_sets)
+    # So near to the work that it is a working set; further down there may still be a start.
     if _effort(start, work, ladder) > highest:
         start = lowest
+    # Only one load of each narrow band is a stop: with every rung of a fine gym the walks would be too many to weigh.
     stops = (*_stops(start, ceiling, plain, lambda rung: _effort(rung, work, ladder) <= highest), goal)
     limit = _most_sets(start, work, ladder, len(stops) - 2, most_sets)
     efforts = [_effort(stop, work, ladder) for stop in stops[:-1]] + [1.0]
@@ -148,11 +153,13 @@ def _start(ceiling: Decimal, ladder: Ladder, plain: Ladder, begin: Begin, most_s
     """The first load of the ramp; always below `ceiling`."""
     if begin.floor is not None:
         standing = plain.pick(begin.floor, Rounding.UP)
+        # Small plates let the bar lie too low, so a lift from the floor begins with full-size ones while there is room.
         if begin.lifted < standing.mass <= ceiling * FLOOR_AT_MOST:
             return standing
     cold = not begin.warm and not begin.lifted
     if ladder.lightest.mass == 0 or (ladder.plated and begin.floor is None and cold and most_sets > 1):
         return ladder.lightest
+    # What was lifted already is the beginning of this way, and the sets that are left share the rest evenly.
     halfway = begin.lifted + (ceiling - begin.lifted) / (most_sets + 1)
     wanted = max(ceiling * (ONLY_SHARE if most_sets == 1 else START_SHARE), halfway)
     around = plain.between(wanted * (1 - START_WIDTH), wanted * (1 + START_WIDTH)) or (plain.pick(wanted),)
@@ -189,6 +196,7 @@ def _stops(start: Rung, ceiling: Decimal, plain: Ladder, low_enough: Callable[[R
 def _plain_rungs(ladder: Ladder) -> Ladder:
     """The rungs that are worth a warm-up's trouble; what is left is never empty."""
     if not ladder.plated and ladder.lightest.mass:
+        # Nobody hangs an add-on piece on a stack for a warm-up set (common practice, no source).
         return Ladder(ladder.name, tuple(rung for rung in ladder.rungs if rung.plates == 0))
     fewest = _fewest_plates_near(ladder.rungs)
     plain = (rung for rung, least in zip(ladder.rungs, fewest, strict=True) if rung.plates <= least)
@@ -228,11 +236,14 @@ def _cheapest_walk(stops: Sequence[Rung], efforts: Sequence[float], most_sets: i
     goal = len(stops) - 1
     ends = [_cost(stops, efforts, here, goal, is_last=True) for here in range(goal)]
     onward = [_onward(stops, efforts, here) for here in range(goal)] if most_sets > 1 else []
+    # Step by step forward: what a step costs hangs on its two ends alone, so the cheapest way to a stop is all that has
+    # to be kept of it.
     walks: dict[int, Walk] = {0: (0.0, (0,))}
     finished: list[Walk] = []
     for left in reversed(range(most_sets)):
         finished += [(paid + ends[here], walk) for here, (paid, walk) in walks.items()]
         walks = _one_set_longer(walks, onward) if left else {}
+    # Of equal costs the one with lower stops, so that the same question always has the same ramp.
     return min(finished)[1]
 
 
@@ -264,6 +275,7 @@ def _step_cost(here: float, there: float, is_last: bool) -> float:
     """What one step up costs: unlike the step a coach would take, over the limit, one more set."""
     step = there - here
     wanted = LONG_STEP - STEP_SHRINK * here
+    # Squared, so that one bad step costs more than two that are half as bad.
     off = (step - wanted) / (TOO_LONG_SCALE if step > wanted else TOO_SHORT_SCALE)
     over = (step - (LONGEST_LAST_STEP if is_last else LONGEST_STEP)) / EXCESS_SCALE
     return SET_COST + off * off + (over * over if over > 0 else 0.0)
@@ -272,6 +284,7 @@ def _step_cost(here: float, there: float, is_last: bool) -> float:
 @lru_cache(maxsize=1 << 16)
 def _handling_cost(before: Side, after: Side) -> float:
     """What changing the plates of one end costs; those that stay cost nothing."""
+    # One end is enough: both ends change alike.
     there = dict(after)
     stays = off = 0
     for label, count in before:
