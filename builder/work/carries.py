@@ -69,6 +69,7 @@ def _files(pdf: Any, manifest: Manifest | None) -> Iterator[tuple[str, str]]:
         known |= {file.name: f"a source file, {file.path}" for file in manifest.sources}
         known |= {file.name: f"a file of the brand, {file.path}" for file in manifest.assets}
     for name in sorted(pdf.attachments):
+        # Another program may have put it in: nothing is said of what was not made here.
         yield str(name), known.get(str(name), "not ours; what it holds is not known")
 
 

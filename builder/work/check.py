@@ -49,6 +49,7 @@ def _tried(loaded: Loaded, today: date) -> tuple[Problem, ...]:
     try:
         return tried(loaded, Choices(today))
     except OSError as error:
+        # What is said where a library of the system is missing; any other error is a fault of ours.
         if "cannot load library" not in str(error):
             raise
         fact = "the pages that show the brand were not tried, since a library of the typesetter is missing"

@@ -59,6 +59,8 @@ def enrol(answers: IntakeAnswers, today: date, names: Mapping[str, str]) -> Enro
     written = Written(file, "".join(f"{line.text}\n" for line in lines), tuple(line.place for line in lines))
     if reader.problems:
         return Enrolled(file, None, in_order(reader.problems))
+    # Read as any profile is, so that the bounds of values stand in one place; a problem is told at the cell it came
+    # from.
     result = understood([(file, written.text.encode())], need=("client",))
     problems = tuple(written.placed(problem) for problem in result.problems)
     return Enrolled(file, None if result.sources is None else written.text, problems)
@@ -86,6 +88,7 @@ class _IntakeReader:
         top = Cell(self.answers.file, 1, write(IntakeField("name")))
         yield Line("# Made from an intake form. Read it through before you build from it.", top)
         yield Line(FIRST_LINE, top)
+        # Before anything else is read: without it no answer goes into a file.
         if not self.ticked(IntakeField("consent")):
             fact, help_ = "the lifter has not agreed that these answers are kept", "Ask for the tick under the form."
             self.missing(IntakeField("consent"), fact, help_)
@@ -98,6 +101,7 @@ class _IntakeReader:
         yield from self.screening()
         if note := self.text(IntakeField("note")):
             yield Line("", top)
+            # Each line by itself, or a note could write keys of the profile.
             yield from (Line(f"# {line}", top) for line in ["The lifter's note:", *note.splitlines()])
 
     def client(self) -> Iterator[Line]:
@@ -143,6 +147,7 @@ class _IntakeReader:
                 "rir": self.read(IntakeRow("lift", row, "rir"), _reserve, "the reps that were left are missing"),
             }
             bars: tuple[IntakePart, ...] = ("high", "low")
+            # Two ticks are no answer, and a guess would change what the lift is compared with.
             bar = [part for part in bars if self.ticked(IntakeRow("lift", row, part))]
             if len(bar) == 2:
                 self.missing(IntakeRow("lift", row, "high"), "high bar and low bar are both ticked", "Keep one tick.")

@@ -55,6 +55,7 @@ def beside(loaded: Loaded, other: Loaded) -> Loaded:
     if other.sources is None or loaded.sources is None:
         return other
     lacking = [kind for kind in ("client", "block") if getattr(other.sources, kind) is None]
+    # Whole files are lent, since a file is what is laid over others and told of in problems.
     lent = [text for text in loaded.texts if any(re.search(rf"(?m)^{kind}:".encode(), text[1]) for kind in lacking)]
     return understood([*lent, *other.texts])
 

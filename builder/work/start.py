@@ -58,6 +58,7 @@ def files(today: date, answers: Answers) -> tuple[tuple[str, bytes], ...]:
     monday = today + timedelta(days=7 - today.weekday())
     status, unit = answers.get("status", EXAMPLE_STATUS), _unit(answers)
     blocks = {EXAMPLE_STATUS: texts.pop("block.yaml")}
+    # Without "other-blocks/" and ".yaml".
     blocks |= {name[13:-5]: texts.pop(name) for name in list(texts) if name.startswith("other-blocks/")}
     client = moved(texts["client.yaml"], monday - MONDAY)
     texts["client.yaml"] = own(client, answers, today) if answers else client

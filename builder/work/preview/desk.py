@@ -16,6 +16,7 @@ from builder.values.mouth import visible
 from builder.work.preview.page import PreviewPages
 from builder.work.preview.shell import PAGE, SCRIPT, STYLE
 
+# As a number, since a name may be made to lead elsewhere.
 HOST = "127.0.0.1"
 HEADERS = {
     "Content-Security-Policy": "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; "
@@ -95,6 +96,7 @@ class _Server(ThreadingHTTPServer):
 
 
 class _Answers(BaseHTTPRequestHandler):
+    # A browser that connects and says nothing holds its thread no longer.
     timeout = 10
 
     def __init__(self, *request: Any, desk: Desk) -> None:
@@ -103,7 +105,9 @@ class _Answers(BaseHTTPRequestHandler):
 
     def do_GET(self) -> None:
         """One of the desk's own paths, asked for under its own name."""
+        # Taken once: new pages may be laid on the desk while this is answered.
         port, view = self.desk.port, self.desk.view
+        # All lines of that name: a second one could say what the first does not.
         if self.headers.get_all("Host") not in ([f"{HOST}:{port}"], [f"localhost:{port}"]):
             # Another name that leads here is that of a site which would read along.
             self._answer(403, "text/plain", b"This page answers to 127.0.0.1 only.\n")

@@ -95,6 +95,7 @@ class _Finder:
         elif found.suffix.lower() not in endings:
             help_ = f"Write a file that ends in {listing(endings)}."
             self.problem("file-kind", f'"{name}" is of the wrong kind', help_, *path)
+        # Before anything is read of it.
         elif found.stat().st_size > MOST_FONT_BYTES:
             fact = f'"{name}" is larger than {MOST_FONT_BYTES // 1024**2} MiB'
             self.problem("file-too-large", fact, "Real files are far smaller; is it the right one?", *path)
@@ -134,6 +135,7 @@ class _Finder:
             if found is not None:
                 self.read.append((name, found))
                 text, problems = decode(found.read_bytes(), str(found))
+                # Tabs are an error in YAML only, and the reader is made for that.
                 self.problems += [p for p in problems if p.code != "tab"]
                 yield CoachPage(found.stem, text)
 

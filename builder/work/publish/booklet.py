@@ -66,6 +66,7 @@ def draft(loaded: Loaded, worn: Dress, choices: Choices) -> tuple[Draft | None, 
         return None, (Problem("nothing-planned", span, fact, "Test its lifts, or change its slots."),)
     words = load_words(worn.language or DEFAULT_LANGUAGE, plan.unit, rated=sources.rated)
     words = replace(words, catalogue={**words.catalogue, **worn.words}) if worn.words else words
+    # The code is that of the plan, so copies in other looks and languages are read as one log.
     mine = identity(plan, rated=words.rated)
     context = context_of(sources, plan, words, worn, choices, loaded, mine.code)
     return Draft(plan, words, mine, context, _filled(make_booklet(context), dict(choices.values))), ()
@@ -265,6 +266,7 @@ def _meta(booklet: Booklet, identifier: str, choices: Choices) -> DocumentMeta:
         subject=booklet.subject,
         language=booklet.language,
         keywords=(),
+        # The day, not the moment: the same files give the same bytes all day.
         created=datetime.combine(choices.on, time(), UTC),
         identifier=identifier,
         rights=booklet.stamp,

@@ -38,6 +38,7 @@ class Choices:
     order: str = ""
     locked: bool = False
     layout: Layout | None = None
+    # Not in the text that an order is known by (`inputs_of`): these change how it is made, and no byte of the booklet.
     jobs: int | None = field(default=None, compare=False, repr=False)
     keep: Keep = field(default=Keep.NONE, compare=False, repr=False)
     told: Callable[[int, int], None] | None = field(default=None, compare=False, repr=False)

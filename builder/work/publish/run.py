@@ -42,6 +42,7 @@ def publish(loaded: Loaded, choices: Choices, stage: Callable[[str], None] = lam
         if not (found := located(booklet, sources, worn, choices)):
             raise
         return Published(None, booklet, (*wrong, *found))
+    # The press knows the pages, not the files: whose fault it was is found by trying the brand's own pages.
     if stops(done.problems):
         done = replace(done, problems=placed(done.problems, booklet, sources, worn, choices))
     return replace(done, problems=(*wrong, *done.problems), plan=made.plan)

@@ -69,6 +69,7 @@ def _pdf_against(found: Spot, kind: Kind, *, replace: bool, made: Protection | N
         there = inside(found.real)
     except UnreadablePdfError:
         return () if replace else _problem("output-other", f"{found.named} exists and is not a PDF of ours", help_)
+    # Before anything that --replace allows: what a lifter wrote cannot be made again.
     if there.filled:
         shown = ", ".join(f"{name} = {value}" for name, value in there.filled[:5])
         more = " …" if len(there.filled) > 5 else ""
@@ -115,6 +116,7 @@ def _log_against(found: Spot, *, replace: bool) -> tuple[Problem, ...]:
 
 
 def _same(real: Path, source: Path) -> bool:
+    # A second name of a source leads to the same contents by another path.
     return real == source.resolve() or (real.exists() and source.exists() and real.samefile(source))
 
 

@@ -53,12 +53,15 @@ def append(data: bytes, file: str, new: Growth) -> tuple[bytes, tuple[Problem, .
     read as anything else than the old one with the entries, the old bytes are given back with a problem.
     """
     mark = codecs.BOM_UTF8 if data.startswith(codecs.BOM_UTF8) else b""
+    # The parser tells places without the mark, so it is taken off and put back.
     text = data[len(mark) :].decode("utf-8")
     try:
         added = _written(text, additions(text, new))
     except NoPlaceError:
         return data, (_no_place(file, new),)
     made = mark + added.encode("utf-8")
+    # Text is put into text by its layout, and YAML has more layouts than anybody thinks of: so no result is trusted
+    # before it was read again.
     if not _proved(data, made, file, new):
         return data, (_no_place(file, new),)
     return made, ()
@@ -94,6 +97,7 @@ def _nested(way: Sequence[str], inner: Value) -> Value:
 
 
 def _written(text: str, new: Sequence[Addition]) -> str:
+    # From the end, so that the places before stay right.
     for one in reversed(new):
         text = text[: one.at] + one.text + text[one.at :]
     return text
@@ -106,6 +110,7 @@ def _to_flow(text: str, node: TextPlace, pieces: Sequence[str]) -> tuple[Additio
     """Behind the last part; each on a line of its own where that has one."""
     if not node.items:
         inside = text.index("{" if node.kind == "mapping" else "[", node.start) + 1
+        # A remark needs a space before it, or it is text.
         return (Addition(inside, ", ".join(pieces) + (" " if text[inside] == "#" else "")),)
     key, last = node.items[-1]
     first = (key or last).start
@@ -118,6 +123,7 @@ def _to_flow(text: str, node: TextPlace, pieces: Sequence[str]) -> tuple[Additio
         return (Addition(last.end, f",{below}"),)
     if text[last.end : end].lstrip().startswith(","):
         return (Addition(end, f"{below},"),)
+    # The comma right behind the last part, the new lines behind a remark on it.
     return (Addition(last.end, ","), Addition(end, below))
 
 

@@ -59,6 +59,7 @@ def _dates(day: date, name: str, tests: Iterable[TestedSet]) -> Iterator[Problem
 
 
 def _worth(result: Result, expected: Likely, numbers: LiftNumbers, client: Client) -> Iterator[Problem]:
+    # So many reps say nothing of a max.
     if result.reps + result.rir > MOST_REPS:
         return
     unit, own, rows = client.unit, carried(client, numbers.about), percent_rows(client)
@@ -66,6 +67,7 @@ def _worth(result: Result, expected: Likely, numbers: LiftNumbers, client: Clien
     if low <= expected.high and high >= expected.low:
         return
     said = result.load.unit or unit
+    # The wrong unit may explain a jump, so that is tried before a jump is spoken of.
     other = Unit.LB if said is Unit.KG else Unit.KG
     meant = worth_range(with_body(OnBar(to_kg(result.load.number, other)), own), result.reps, result.rir, rows)
     number = plain(result.load.number)

@@ -84,6 +84,7 @@ def apply(outcome: DayOutcome, job: Job, stage: Stage = lambda name: None) -> Ap
     texts, problems = read(job.files)
     if problems:
         return Applied(problems)
+    # Done once without the lock, to know which files it must hold.
     first = prepare(outcome, texts)
     if not first.changed:
         return Applied(first.problems)
@@ -99,6 +100,7 @@ def apply(outcome: DayOutcome, job: Job, stage: Stage = lambda name: None) -> Ap
         spots, barred = _spots(paths, job)
         if barred:
             return Applied(barred)
+        # Under the lock they are read anew: another run may have written meanwhile.
         again, problems = read(job.files)
         prepared = first if again == texts else prepare(outcome, again)
         if problems or [name for name, *_ in prepared.changed] != [str(path) for path in paths]:
@@ -121,6 +123,7 @@ def _spots(paths: Sequence[Path], job: Job) -> tuple[_Spots, tuple[Problem, ...]
     for path in paths:
         profile, more = spot(path, chosen=path in job.files)
         told += more
+        # Nobody typed this name, so a link that was planted under it is refused.
         former, more = spot(kept_path(path), chosen=False)
         told += more
         profiles += [profile] if profile else []
@@ -150,6 +153,7 @@ def _rebuilt(outcome: DayOutcome, job: Job, prepared: Prepared, spots: _Spots, s
         made=settled(job.choices, sources).protection,
     )  # fmt: skip
     told += wrong
+    # All doubts and the place are told before the pages are made, which takes longest.
     if stops(told) or place is None:
         return Applied(told)
     now, language = make_plan(sources), sources.brand.language if sources.brand else None

@@ -65,6 +65,8 @@ def installed() -> Programs:
     for root in (here, places.templates(), places.styles(), places.fonts()):
         for path in sorted(path for path in root.rglob("*") if path.is_file()):
             name = path.relative_to(root)
+            # Templates and styles lie beside the package in a checkout and inside it, under this name, in a wheel:
+            # counted once, so that both come to the same.
             if path.suffix != ".pyc" and name.parts[0] != "_share":
                 digest.update(name.as_posix().encode() + hashlib.sha256(path.read_bytes()).digest())
     return (
@@ -118,6 +120,7 @@ def _look(client: Any, address: str) -> None:
         client.wait_for_workers(1, timeout=PATIENCE)
     except TimeoutError:
         raise ClusterError(_no_worker(address)) from None
+    # A worker that cannot even answer is told with the others, and does not end the question.
     answers = client.run(installed, on_error="return")
     others = [_other(worker, told) for worker, told in sorted(answers.items()) if told != installed()]
     if others:
@@ -160,6 +163,7 @@ def _pressed(
         for future, (result, error) in ended.items():
             one = under_way.pop(future)
             yield one, result or _fault(one, error)
+        # Dask keeps every result as long as somebody holds its future.
         del ended, future
 
 
@@ -189,6 +193,7 @@ def _finished(client: Any, futures: Sequence[Any], address: str) -> list[Any]:
         try:
             return list(wait(futures, timeout=PATIENCE, return_when="FIRST_COMPLETED").done)
         except TimeoutError:
+            # Long work is no fault; only a cluster without workers is.
             if not client.nthreads():
                 raise ClusterError(_no_worker(address)) from None
 
@@ -222,6 +227,7 @@ def _kept(parcel: Parcel) -> Parcel:
 
 def task(order: Order, parcel: Parcel, programs: Programs) -> Printed:
     """On a worker: the booklet of an order, if this is the same program as that of who ordered it."""
+    # Asked again here: a worker may join after all were asked.
     if installed() != programs:
         fact = f"a worker that joined later has another installation ({platform.node()})"
         return Printed(None, 0, (), (Problem("worker-version", order.span, fact, "Take it out, and run again."),))

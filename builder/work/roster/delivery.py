@@ -18,6 +18,7 @@ HEAD = ("file", "sha256", "name", "mail", "order", "buyer", "first day", "pages"
 def delivery(rows: Sequence[tuple[Order, Made]]) -> str:
     """One line for each booklet that lies in the folder, in the order of the roster; every cell in quotes."""
     out = io.StringIO()
+    # Line ends and quotes of RFC 4180, which every spreadsheet reads.
     writer = csv.writer(out, quoting=csv.QUOTE_ALL, lineterminator="\r\n")
     writer.writerow(HEAD)
     for order, made in rows:

@@ -85,12 +85,14 @@ def orders_of(table: BuyerTable, shared: Texts, folder: Path, wishes: Wishes) ->
     head += strange_headings(table.headings, known)
     if head:
         return Orders((), tuple(head), len(table.rows))
+    # Many rows name the same block.
     files = lru_cache(maxsize=4096)(lambda name: read([folder / name]))
     reader = _OrderReader(shared, known, wishes, files)
     read_rows = [(row, *reader.order(row)) for row in table.rows]
     told = _once([problems for _, _, problems in read_rows], table.rows)
     good = [order for _, order, _ in read_rows if order is not None]
     twice = _twice(good)
+    # None of them is made, since nobody can say whose the name is.
     good = [order for order in good if order.file not in twice]
     return Orders(tuple(good), (*told, *twice.values()), len(table.rows) - len(good))
 
@@ -151,6 +153,7 @@ def _order(row: Row, sources: Sources, own: Texts, choices: Choices, pattern: st
         "name": client.client.name, "block": sources.block.block.title, "order": choices.order,
         "buyer": choices.buyer, "starts": starts, "row": str(row.number),
     }  # fmt: skip
+    # Part by part, so that a brace in somebody's name stands for itself.
     parts = [words[part[1:-1]] if part[:1] == "{" else part for part in _parts(pattern)]
     mail = row.cells["mail"].text if "mail" in row.cells else ""
     return Order(

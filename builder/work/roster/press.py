@@ -41,6 +41,7 @@ _SHARED = _Shared()
 
 def ready(texts: Texts, password: str) -> None:
     """A worker begins: it is told once what all its booklets share, and leaves quietly when the run is stopped."""
+    # First of all, so that no worker is left behind by a run that is killed while they begin.
     Thread(target=_leave_with_the_run, daemon=True).start()
     signal.signal(signal.SIGINT, signal.SIG_DFL)
     signal.signal(signal.SIGTERM, signal.SIG_DFL)
@@ -64,6 +65,7 @@ def printed_with(order: Order, shared: Texts, password: str) -> Printed:
     loaded = understood((*shared, *order.texts))
     if loaded.sources is None:
         return Printed(None, 0, (), loaded.problems)
+    # Whole booklets are made side by side already.
     done = publish(loaded, replace(order.choices, jobs=1))
     if done.pressed is None or any(problem.severity is Severity.ERROR for problem in done.problems):
         return Printed(None, 0, (), done.problems)
@@ -77,6 +79,7 @@ def printed_with(order: Order, shared: Texts, password: str) -> Printed:
 def inputs_of(order: Order, shared: Texts, password: str) -> str:
     """The digest of all that the bytes of a booklet come from, the day and the versions of the programs included."""
     digest = hashlib.sha256()
+    # Only whether there is a password: a digest of it would lie in the folder, for anybody to try words against.
     for part in (_programs(), repr(order.choices), repr(bool(password)), order.brand.digest):
         digest.update(part.encode() + b"\0")
     for name, data in (*shared, *order.texts):

@@ -88,6 +88,8 @@ def _made(run: Run, press: Press, journal: Journal) -> Iterator[Finished]:
     spots: dict[str, tuple[Spot, tuple[Problem, ...]]] = {}
     for one in run.wanted:
         file, made = run.folder / one.order.file, one.order.choices.protection
+        # Nobody typed this name, so a link under it is refused. What is seen here must still lie there when the booklet
+        # is put in place: one may be filled in while the run goes on.
         place, told = output_spot(file, (), kind="booklet", replace=False, chosen=False, made=made)
         if place is None:
             yield Finished(one.order, None, told)
@@ -119,6 +121,7 @@ def _placed(one: Due, result: Printed, place: Spot, journal: Journal, like: Sequ
         fact = f"{one.order.file} cannot be written: {said(error)}"
         return Finished(one.order, None, (Problem("output", None, fact, "Check the rights and the free space."),))
     made = Made(one.order.file, one.inputs, hashlib.sha256(result.pdf).hexdigest(), result.pages, result.remarks)
+    # Behind the booklet: a run that is killed between the two makes one anew, where the other order would lose one.
     journal.add(made)
     return Finished(one.order, made, result.problems)
 
@@ -172,5 +175,6 @@ def _workers(shared: Texts, password: str, jobs: int) -> Iterator[ProcessPoolExe
     except BaseException:
         pool.shutdown(wait=False, cancel_futures=True)
         for child in active_children():
+            # One in the middle of a booklet would finish it first.
             child.terminate()
         raise

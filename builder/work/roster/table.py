@@ -83,6 +83,7 @@ def _from_csv(name: str, text: str) -> tuple[BuyerTable, tuple[Problem, ...]]:
 
 def _records(lines: Sequence[str], first: int, separator: str, name: str) -> Iterator[list[TableCell]]:
     """The cells of each record; `first` lines stand above the given ones."""
+    # It knows quotes and line ends within them, but tells no places: these are found again in the raw text.
     reader = csv.reader(io.StringIO("\n".join(lines)), delimiter=separator)
     before = 0
     for record in reader:
@@ -137,6 +138,7 @@ def _row(number: int, headings: Sequence[tuple[str, Span]], cells: Sequence[Tabl
         if cell.text and (at >= len(headings) or not headings[at][0])
     ]
     named = {word: cell for (word, _), cell in zip(headings, cells, strict=False) if cell.text and word}
+    # One is enough: who has a column without a heading has it in each row.
     return Row(number, named, cells[0].span, tuple(strange[:1]))
 
 
