@@ -157,6 +157,7 @@ def _shared_out(ctx: Context) -> list[tuple[LiftNumbers, ...]]:
     """The lifts in as few tables as hold them, of nearly equal size."""
     lifts = ctx.plan.lifts
     tables = -(-len(lifts) // MOST_LIFTS[ctx.sheet.facing])
+    # Nearly equal, so that no table stands with a single lift beside two full ones.
     each = -(-len(lifts) // tables)
     return [lifts[i : i + each] for i in range(0, len(lifts), each)]
 
@@ -178,6 +179,7 @@ def _trend(ctx: Context, numbers: LiftNumbers, width: float) -> Trend:
 
 
 def _cell(ctx: Context) -> float:
+    # Rounded up: magnified, no cell is lower than it has to be to be written in.
     return round(CELL / ctx.sheet.zoom + 0.005, 2)
 
 

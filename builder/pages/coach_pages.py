@@ -20,6 +20,7 @@ DEFAULTS = (
 MISSED = ("missing-safely", "when-a-set-is-missed")
 """Those of them that every lifter has at hand, in the booklet itself and not in the handbook alone."""
 
+# The typesetter writes any other address into the file as it is, one of a script or of a file of the reader too.
 SAFE = ("https://", "mailto:", "#")
 
 
@@ -72,9 +73,11 @@ def _level_headings(tokens: list[Token], anchor: str, top: int) -> set[str]:
     highest = min((int(token.tag[1]) for _, token in opened), default=1)
     last, names = top - 1, set[str]()
     for i, token in opened:
+        # PDF/UA allows no heading that leaves a level out (ISO 14289-1, 7.4.2).
         level = min(int(token.tag[1]) - highest + top, last + 1, 6)
         token.tag = tokens[i + 2].tag = f"h{level}"
         name = _slug(tokens[i + 1].content)
+        # Of equal headings the first is linked to: two ids alike would be an error.
         if name not in names:
             token.attrSet("id", f"{anchor}--{name}")
         names.add(name)

@@ -24,6 +24,7 @@ class Columns:
     """
 
     width: float
+    # One for the whole page: who looks up between sets finds the next load below the last.
     axis: float
     unit: float
     plates: float

@@ -44,9 +44,12 @@ class Grid:
         """The field mark of a row for the press: "NAME@x0,x1;…"."""
         edges = self.edges()
         spans = zip(names, edges, edges[1:], strict=False)
+        # No edge beyond the row, which the press refuses: the rounding of shares may lead there.
         return ";".join(f"{name}@{x0:g},{min(x1, 1):g}" for name, x0, x1 in spans)
 
 
+# No cell is narrower than 14 mm in print, so that a load can be written with a blunt pencil and chalk on the hands
+# (common practice, no source).
 _GRIDS = {
     (Paper.A5, False): (Grid(Shape.SINGLE, 76.0, 15.5, 8.0), Grid(Shape.PAIRED, 62.0, 14.0, 7.0)),
     (Paper.HALF_LETTER, False): (Grid(Shape.SINGLE, 72.7, 15.0, 8.0), Grid(Shape.PAIRED, 58.85, 14.0, 6.0)),

@@ -79,6 +79,7 @@ def _unit(ctx: Context, session: PlannedSession, number: int, count: int, grid: 
     slot, words = session.slots[number - 1], ctx.words
     one = slot.work[count - 1]
     names = tuple(_name(session, number, count, part) for part in CELLS)
+    # What is to be left in reserve is small print beside a cell, so it is not said anew for each set.
     new = count == 1 or slot.work[count - 2].left != one.left
     effort = effort_text(one, words) if new else ""
     planned = planned_text(slot, one, words, "set.cell")

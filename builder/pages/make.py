@@ -21,6 +21,7 @@ def make_booklet(ctx: Context) -> Booklet:
     """The booklet of one client in the context's edition; pure. ValueError when two fields or anchors share a name."""
     sections = tuple(_sections(ctx))
     fields = tuple(spec for section in sections for spec in section.fields)
+    # Of two fields of one name, programs fill the one and read the other: a value would be lost.
     _unique("form fields", [spec.name for spec in fields])
     _unique("anchors", [section.anchor for section in sections])
     head, words = ctx.plan.block.block, ctx.words

@@ -60,6 +60,7 @@ def trained(anchor: str) -> tuple[int | None, int | None]:
     return int(week) if week else None, int(day) if day else None
 
 
+# By this a copy that lost its fields, or one of two booklets in one file, is known again (`pdf/forms/form.py`).
 PRINTED_CODE = re.compile(r"\b([A-Z2-7]{8}) · w[0-9]{2}\.d[1-7][0-9.]*")
 """How `code.page` prints a booklet's code before that of a page, in every language."""
 

@@ -118,6 +118,7 @@ class SessionRun:
 def on_one_page(whole: Session) -> Iterator[Section]:
     """The page of a session; more than one where its lifts need them."""
     said, room = cautions(whole), _room(whole.ctx.sheet)
+    # Shared out by the tightest setting, which takes the fewest pages; each is then set as roomy as it can be.
     tightest = SessionRun(whole, (), 0, room, DENSITIES[-1], said)
     runs = shared_out(
         whole.numbers, whole.plan.slots, lambda run: _height(replace(tightest, runs=(run,))) / room
@@ -125,6 +126,7 @@ def on_one_page(whole: Session) -> Iterator[Section]:
     for index, run in enumerate(runs):
         tried = (SessionRun(whole, (run,), 0, room, one, said) for one in DENSITIES)
         density = next((one.density for one in tried if _height(one) <= room), DENSITIES[-1])
+        # No running head: the head of the page says the same.
         page = _page(SessionRun(whole, runs, index, room, density, said))
         yield replace(section(whole, "session_page", page, index, specs=_fields(whole, page)), running="")
 
@@ -135,6 +137,7 @@ def two_on_one_page(upper: Session, lower: Session) -> tuple[Section, ...]:
         return ()
     room, above = _room(upper.ctx.sheet), cautions(upper)
     below = tuple(text for text in cautions(lower) if text not in lighter(lower))
+    # The lifts move together first; only then do the notes at the foot go.
     for noted in (True, False):
         for density in DENSITIES:
             parts = (
@@ -166,6 +169,7 @@ def _shared(parts: tuple[SessionRun, ...], left: float) -> Iterator[Section]:
         section(part.whole, "session_page", page, 0, specs=_fields(part.whole, page))
         for part, page in zip(parts, pages, strict=True)
     ]
+    # Both name both: whichever section the press takes for the margins, the page has the codes of both sessions.
     code = shared_code([part.whole for part in parts])
     for one, part in zip(made, parts, strict=True):
         yield replace(one, running="", code=code, side="on" if part.low else "any")
@@ -289,6 +293,7 @@ def said_once(words: Words) -> dict[str, str]:
 
 def _fields(whole: Session, page: OnePage) -> tuple[FieldSpec, ...]:
     session, words = whole.plan, whole.ctx.words
+    # In the order of the page, which becomes the order of the tab key.
     specs = list(session_fields(session, words)) if page.asked else []
     for one in page.lifts:
         today = [place.set for line in one.lines if line.today and isinstance(place := parse(line.today), SetField)]

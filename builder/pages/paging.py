@@ -20,6 +20,7 @@ def shared_out(
     own.
     """
     blocks = _blocks(numbers, slots)
+    # Fewer pages before fuller ones: who trains should not have to turn over.
     for count in range(1, len(blocks)):
         if within := [runs for runs in _splits(blocks, count) if max(map(fill, runs)) <= 1]:
             return max(within, key=lambda runs: min(map(fill, runs)))
@@ -29,6 +30,7 @@ def shared_out(
 def _splits(blocks: Sequence[Run], count: int) -> list[tuple[Run, ...]]:
     """Every way to cut the blocks into `count` runs."""
     ways = []
+    # Every way, since a session has few slots.
     for cuts in combinations(range(1, len(blocks)), count - 1):
         ends = (0, *cuts, len(blocks))
         ways.append(tuple(sum(blocks[a:b], ()) for a, b in pairwise(ends)))

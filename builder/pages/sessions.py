@@ -81,6 +81,7 @@ class SessionPage:
 def shared_page(ctx: Context, week: PlannedWeek, two: tuple[PlannedSession, ...]) -> tuple[Section, ...]:
     """One page for two sessions of a lighter week, where they fit; else none."""
     lighter = week.kind in (WeekKind.DELOAD, WeekKind.TAPER)
+    # A full week has no two sessions that fit, and a spread or a log by itself has its own pages for each.
     if len(two) < 2 or not lighter or ctx.layout is Layout.SPREAD or ctx.edition is Edition.LOG:
         return ()
     upper, lower = (Session(ctx, week, one) for one in two)
@@ -111,6 +112,7 @@ class LogFit:
 
 
 def _facing(whole: Session) -> Iterator[Section]:
+    # Shared out by the tightest setting, which takes the fewest pages; each is then set as roomy as it can be.
     runs = shared_out(
         whole.numbers, whole.plan.slots, lambda run: max(_plan_fill(whole, run, Density.DENSE), _log_fill(whole, run))
     )
@@ -137,6 +139,7 @@ def _side_by_side(whole: Session) -> Iterator[Section]:
     runs = shared_out(whole.numbers, whole.plan.slots, fill)
     for index, run in enumerate(runs):
         roomy = ((d, row) for d in Density for row in reversed(ROWS) if fill(run, d, row) <= 1)
+        # A slot that is too long for any page gets one of its own in the tightest setting.
         density, row = next(roomy, (Density.DENSE, ROWS[0]))
         page = _page(whole, runs, index, density=density, fit=LogFit(grid, row, False))
         yield section(whole, "session_log", page, index, specs=_fields(whole, runs, index))

@@ -137,6 +137,7 @@ def sheet(paper: Paper, theme: Theme = DEFAULT) -> Sheet:
 
 def _enlarged(usual: Sheet, zoom: float) -> Sheet:
     """A sheet that fills the same type area once it is magnified; plan and log face each other on every paper."""
+    # Rounded down: magnified, it must not be larger than the type area that the style sheets leave.
     width, height = floor(usual.width / zoom * 10) / 10, floor(usual.height / zoom * 10) / 10
     about, caution = Prose(10.0, 4.6), Prose(9.0, 4.1)
     return Sheet(usual.paper, width, height, plan=width, facing=True, zoom=zoom, about=about, caution=caution)

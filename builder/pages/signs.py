@@ -45,9 +45,11 @@ def _codes(ctx: Context) -> Iterator[str]:
             if session.milestone:
                 yield "milestone"
             for slot in session.slots:
+                # A slot is trained week after week with the same notes, which take time to make.
                 looks = (slot.movement, slot.kind, slot.drill, slot.superset, len(slot.outcomes), slot.accessory)
                 if slot.attempts is None and looks not in seen:
                     seen.add(looks)
+                    # At a density that leaves no kind of note out.
                     yield from (note.kind for note in slot_notes(ctx, slot, Density.NORMAL, by_feel=False))
                 if slot.attempts is None:
                     yield from _of_slot(slot)

@@ -111,6 +111,7 @@ def load_section(ctx: Context) -> Section | None:
 
 def _paged(tables: tuple[LoadTable, ...], room: float) -> tuple[tuple[LoadTable, ...], ...]:
     """The tables on as few pages as have `room` in mm for them, about as many on each, spread over its width."""
+    # One more at a time: with the last count each table has a page, which has room for one.
     for count in range(1, len(tables) + 1):
         each = -(-len(tables) // count)
         pages = [tables[i : i + each] for i in range(0, len(tables), each)]
@@ -146,6 +147,7 @@ def load_table(ctx: Context, numbers: LiftNumbers) -> LoadTable:
     """
     words, ladder = ctx.words, training_ladder(ctx.plan, numbers)
     own = carried(ctx.plan.client, numbers.about)
+    # A share that is less than the lifter's own weight leaves nothing to hang on.
     targets = (max(on_bar(numbers.working_max, own, share), NOTHING) for share in SHARES)
     rows = tuple(_load_row(ctx, ladder, target) for target in targets)
     faces, points = ctx.faces, ENLARGED_POINTS if ctx.sheet.enlarged else POINTS
@@ -168,6 +170,7 @@ def _load_row(ctx: Context, ladder: Ladder, target: Decimal) -> LoadRow:
     plates = words.plates(side_text(rung))
     over = words("loads.over") if target > ladder.heaviest.mass else ""
     notes = ("" if plates else _note(words, ladder, target, rung), over)
+    # In two parts, since a column of loads is read by its decimal points.
     whole, point, digits = words.amount(rung.mass).partition(words("decimal"))
     return LoadRow(whole, point + digits, plates, " ".join(filter(None, notes)))
 

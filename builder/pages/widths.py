@@ -23,6 +23,7 @@ _TURNS = re.compile(r"(?<=\w-)(?=[^\W\d_])|(?<=\w[–—/])(?=[^\W\d_])|(?<=\d�
 Parts = tuple[tuple[float, float], ...]
 
 
+# Told apart by identity, since the memories below are kept by face, and its tables have no hash.
 @dataclass(frozen=True, slots=True, eq=False)
 class Advances:
     """How wide the signs of a face are, and by how much two of them stand farther apart, or nearer; in em."""
@@ -73,6 +74,7 @@ def turned(parts: Iterable[tuple[float, float]], room: float, start: float = 0.0
         if begun and used + width > room:
             lines, used = lines + 1, start
         while used + width > room > used:
+            # At least a millimetre goes with each line, so that this ends however narrow the room is.
             lines, width, used = lines + 1, width - max(room - used - CUT, 1.0), start
         used, begun = used + width + gap, True
     return lines
@@ -89,6 +91,7 @@ def _parts(face: Advances, text: str, points: float) -> Parts:
 
 @lru_cache(maxsize=2**14)
 def _em(face: Advances, text: str) -> float:
+    # The shaper moves some signs nearer to each other; without that a name that just fits is taken for two lines.
     near = sum(face.pairs.get(f"{one}{next_}", 0.0) for one, next_ in pairwise(text)) if len(text) > 1 else 0.0
     return sum(_sign(face, sign) for sign in text) + near
 

@@ -21,6 +21,8 @@ def block_curve(plan: Plan, movement: str | None) -> tuple[float, ...]:
     known = [load for load in loads if load]
     values, last = [], known[0]
     for load in loads:
+        # A week without the lift stays as high as the one before: the curve shows how heavy it gets, not what is left
+        # out.
         last = load or last
         values.append(float(last))
     return tuple(values)

@@ -131,6 +131,7 @@ class Scale:
         """The place of a value, to a hundredth of a millimetre."""
         span = self.high - self.low
         part = (float(value) - self.low) / span if span else 0.5
+        # Finer than any printer, and the same text on every machine.
         return round(self.start + part * (self.end - self.start), 2)
 
 

@@ -90,6 +90,7 @@ def _values(
     """The value above each dot and its stroke; where dots stand close, the newer one's, and none across a cross."""
     marks: list[Mark] = []
     edge = float("inf")
+    # The newest first: where two values would meet, it is the older that is left out.
     for test, (x, y) in reversed([*zip(rated, places, strict=True)]):
         text = words.amount(test.estimate or Decimal(0))
         half = wide(text, weight=600) / 2

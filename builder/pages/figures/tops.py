@@ -146,6 +146,7 @@ def _labels(
              for v, w, h in ((point.load, DOT, DOT), (point.record, half, 0.4)) if v is not None]  # fmt: skip
     shown = [(point, x) for point, x in zip(tops, centres, strict=True) if point.load is not None]
     marks: list[Mark] = []
+    # Places are taken in this order, so what matters most has its value whatever else finds no room.
     for point, x in sorted(shown, key=lambda one: (not one[0].beats, one[0] is not tops[-1])):
         y, text = scale.at(in_unit(point.load or Decimal(0), words.unit)), _named(words, point)
         half = wide(text, weight=600) / 2 + 0.3

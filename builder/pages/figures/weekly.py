@@ -104,6 +104,7 @@ def _line(
         return []
     shares = [share for _, share in rated]
     scale = Scale(float(min(shares)), float(max(shares)), INTENSITY_END + more, INTENSITY_TOP)
+    # In narrow columns the values of neighbours would run into each other.
     step = 1 if column > 6.5 else 2
     places = tuple((x, scale.at(share)) for x, share in rated)
     dots = [Dot(x, y, 0.9, accent) for x, y in places]
