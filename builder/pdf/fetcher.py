@@ -68,6 +68,7 @@ class Fetcher:
         """The error to raise; kept in `refused` too, since the drawing of pictures swallows any error."""
         from weasyprint.urls import FatalURLFetchingError
 
+        # Any other error the typesetter takes for a picture that is not there: it drops it and goes on.
         self.refused.append(url)
         error: BaseException = FatalURLFetchingError(url)
         return error

@@ -30,6 +30,7 @@ def inside(path: Path) -> Inside:
 
     Raises OSError when the file cannot be opened and UnreadablePdfError when it cannot be understood.
     """
+    # A file that is not there or may not be read is told as that, and not from behind the fence.
     path.open("rb").close()
     found, problems = fenced(_inside, path)
     if found is None:

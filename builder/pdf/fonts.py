@@ -1,4 +1,9 @@
-"""Fonts are files named in a small table; text set in anything else is a problem, never a fallback."""
+"""Fonts are files named in a small table; text set in anything else is a problem, never a fallback.
+
+The typesetter falls back without a word: to a font of the system for a family that it does not find, and for a single
+sign to any font that has it. A booklet would look different on each machine; so the press hides the fonts of the
+system, and looks at what was asked for and what was used.
+"""
 
 import os
 import unicodedata

@@ -88,6 +88,7 @@ def _shrunk(css: str, zoom: float) -> str:
 def _margin_rules(booklet: Booklet) -> str:
     """Paper and margins; those at the binding and outside depend on how thick the booklet will be."""
     (wide, high), (above, below) = booklet.paper.millimetres, TOP_AND_FOOT[booklet.paper.small]
+    # By a guess of the number: the true one is known only when pages are laid out within these margins.
     sides = margins(booklet.paper, about_pages(booklet))
     lengths = (wide, high, round(high - above - below - COVER_SPARE), above, below, *sides)
     width, height, cover, top, foot, inner, outer = (f"{round(mm / booklet.zoom, 4):.8g}mm" for mm in lengths)

@@ -20,6 +20,7 @@ def greys_as_one_ink() -> Iterator[None]:
     usual = pydyf.Stream.set_color_rgb
 
     def set_color(stream: Any, red: float, green: float, blue: float, stroke: bool = False) -> None:
+        # Three inks that make a grey must lie exactly on each other, and thin letters show it when they do not.
         if red == green == blue:
             level = 0.0 if red < NEAR_BLACK else round(float(red), 4)
             stream.stream.append(f"{level:g} {'G' if stroke else 'g'}".encode())

@@ -6,6 +6,7 @@ import re
 from io import BytesIO
 from typing import Any
 
+# XMP allows both ways to write a property.
 _CLAIM = re.compile(rb"\s+pdfaid:(?:part|conformance)=\"[^\"]*\"|<pdfaid:(part|conformance)>[^<]*</pdfaid:\1>")
 
 

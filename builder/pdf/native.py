@@ -18,6 +18,8 @@ def load_typesetter() -> None:
     """
     if sys.platform == "linux" and "weasyprint" not in sys.modules:
         unheard = replaced(ctypes.util, {"find_library": lambda name: None})
+        # What fails here is tried again below in the usual way, which finds libraries of other names and says what is
+        # missing.
         with suppress(OSError), unheard, redirect_stdout(StringIO()):
             import weasyprint
     import weasyprint  # noqa: F401

@@ -58,10 +58,12 @@ def _by_pdfium(pdf: bytes) -> Iterator[Image]:
     library: Any = import_module("pypdfium2")
     document = library.PdfDocument(pdf)
     try:
+        # Without it the entries of form fields are not drawn.
         document.init_forms()
         for number in range(len(document)):
             drawn = document[number].render(scale=DPI / 72, rev_byteorder=True)
             width, points = drawn.width, bytes(drawn.buffer)
+            # Rows may be longer in memory than their points.
             rows = (points[at : at + 3 * width] for at in range(0, drawn.stride * drawn.height, drawn.stride))
             yield width, drawn.height, b"".join(rows)
     finally:

@@ -12,6 +12,7 @@ from builder.values.problem import Problem
 HIDDEN, PRINTED = 2, 4
 TEXT = {"Tj", "TJ", "'", '"'}
 PAINT = TEXT | {"S", "s", "f", "F", "f*", "B", "B*", "b", "b*", "sh", "Do", "INLINE IMAGE"}
+# A drawing may hold itself, by way of others.
 DEEPEST = 8
 MOST_NAMED = 5
 
@@ -30,6 +31,7 @@ def looks(page: Any) -> Iterator[Appearance]:
     So is that of a text field without a value: a program that fills in another field may have drawn on it.
     """
     for annotation in _printed(page):
+        # Blank fields of one size share a look.
         if _is_text(annotation) and not _holds(annotation):
             continue
         drawing = _drawing(annotation)

@@ -9,6 +9,7 @@ from builder.values.fields import FieldSpec
 from builder.values.problem import Problem, did_you_mean
 
 PT_PER_PX = 0.75
+# The typesetter writes any other address into the file as it is, and a viewer may follow it.
 SCHEMES = ("https:", "http:", "mailto:")
 
 
@@ -73,6 +74,7 @@ class _BoxWalk:
             self.read(box)
             return
         if box.transformation_matrix is not None:
+            # A field is an upright rectangle, and its cell would not be.
             why_not = "it is inside a box with a CSS transform"
         elif isinstance(box, self.margin_box):
             why_not = "it is in a page margin, which readers skip"
@@ -122,6 +124,7 @@ class _BoxWalk:
             if not 0 <= start < end <= 1:
                 help_ = "Write NAME@x0,x1 with 0 ≤ x0 < x1 ≤ 1."
                 self.fault("field-mark", f"the field mark {part!r} cannot be read", help_)
+                # Told once, and not as a lost field besides.
                 self.seen.add(name)
                 continue
             shares.append((name, start, end))

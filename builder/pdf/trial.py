@@ -79,6 +79,7 @@ def _tried(draw: Callable[[], str]) -> str:
 
     The typesetter is loaded here, where the press will need it too, so that the child need not.
     """
+    # Before the child is made, which has little time and memory.
     load_typesetter()
 
     with passing_folder("trial") as folder:
@@ -114,6 +115,7 @@ def _drawn(html: str, files: Sequence[Path] = ()) -> str:
     heard, unfit, asked = list[str](), list[str](), list[str]()
     logging.disable(logging.NOTSET)
     log = logging.getLogger("weasyprint")
+    # Heard here alone: a child must not say anything to the terminal.
     log.handlers, log.propagate = [_Ear(heard)], False
     with bounded_drawing(unfit.append):
         HTML(string=html, url_fetcher=fetch).write_pdf(font_config=FontConfiguration())

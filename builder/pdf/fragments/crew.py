@@ -107,6 +107,7 @@ def _live(work: Callable[[int], object], queue: int, there: int, others: Iterabl
     Nobody but the command hears the workers: when it is killed, each ends with the first thing that it says.
     """
     try:
+        # Ended at once: the command's own way to end would say something, and clean up what is not a worker's.
         signal.signal(signal.SIGINT, signal.SIG_DFL)
         signal.signal(signal.SIGTERM, signal.SIG_DFL)
         for pipe in others:

@@ -116,6 +116,7 @@ class Joint:
             _number(self.tree["K"][0]), _number(resources["Font"]), _number(resources["ColorSpace"]),
             _number(document.color_profiles["srgb"].pdf_reference),
         )  # fmt: skip
+        # Many leaves have the same cells of log rows and the same ticks; each stands in the file once.
         self.known: dict[tuple[bytes, bytes], int] = {}
         self.shifts: dict[float, bytes] = {}
         self.notes: list[tuple[int, bytes]] = []
@@ -209,6 +210,7 @@ class Joint:
         margins = self._margins(page)
         body = self.keep(_Ready(b"<</Filter /FlateDecode/Length %d>>" % len(made.content), made.content))
         page["Resources"] = own.replace(b"/XObject <<", b"/XObject <</Margins %s" % margins, 1)
+        # Three streams, so that the one in the middle stays the bytes that a worker compressed.
         page["Contents"] = pydyf.Array([self._shift(side), body, self.tail])
         if made.annotations:
             page["Annots"] = pydyf.Array(b"%d 0 R" % numbers[number] for number in made.annotations)

@@ -58,6 +58,7 @@ def _texts(booklet: Booklet, runs: Sequence[tuple[Section, ...]], own: Own) -> I
 def _leaf(html: str, sections: tuple[Section, ...], own: bool) -> Leaf:
     """What a coach's own template prints may be anybody's."""
     fields = tuple(spec for section in sections for spec in section.fields)
+    # A template of the coach's own may print the lifter's name on any page.
     return Leaf(html, fields, own or any(section.template not in IMPERSONAL for section in sections))
 
 

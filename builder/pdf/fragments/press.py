@@ -68,6 +68,7 @@ def press_booklet(booklet: Booklet, css: Sequence[str], order: PressOrder) -> Pr
     Raises PressError with the problems of all leaves.
     """
     load_typesetter()
+    # Every booklet can be made in this way: it is what the short cuts are held against in tests.
     if not shortcuts.wanted():
         return _whole(booklet, css, order)
     try:
@@ -103,6 +104,7 @@ def _in_fragments(booklet: Booklet, css: Sequence[str], order: PressOrder) -> Pr
         parts = leaves(booklet, css, order.own)
         bench.lay_ready(css, [leaf.html for leaf in parts])
         made, stands = _made(parts, booklet, ground, bench, order)
+        # Before anything is joined: the problems of all pages are told together.
         raise_any(_problems(made, specs, order.faces))
         document, pdf, used = _joined(booklet, made, stands, bench, order)
         raise_any(font_problems(used, order.faces))
