@@ -77,6 +77,8 @@ def roster(
     password = owner_password(owner_password_file) if owner_password_file else ""
     state = _state(output)
     given = context.get_parameter_source("on") is click.core.ParameterSource.COMMANDLINE
+    # The day is printed, so on another one every booklet would count as changed: a folder keeps its day until one is
+    # given.
     day = state.day if state.day and not given and "SOURCE_DATE_EPOCH" not in os.environ else on
     shared, orders = _orders(roster, files, pattern, day, bool(password), **look)
     show(orders.problems)
@@ -96,6 +98,7 @@ def roster(
     from builder.door import LockedError
     from builder.work.roster.cluster import ClusterError
 
+    # Names and addresses of buyers are in it, so no booklet is open to more people than this file.
     like = (roster, *(Path(name) for name, _ in shared))
     try:
         built = _made(wanted, shared, password, state, output, day, jobs or os.cpu_count() or 1, like, scheduler or "")
@@ -203,6 +206,7 @@ def _line(one: Finished, bar: ProgressBar) -> None:
 def _left_over(state: State, orders: Orders) -> Iterator[str]:
     """Booklets that an earlier run made and that no row asks for any more; they stay."""
     asked = {order.file for order in orders.good}
+    # Nobody knows what the bad rows would have asked for.
     if not orders.bad:
         for file in state.made:
             if file not in asked:
@@ -218,6 +222,7 @@ def _deliver(folder: Path, orders: Orders, like: Sequence[Path]) -> None:
         stop_at([Problem("output-other", None, fact, "Move it away, and run again.")])
     made = recall(folder).made
     rows = [(order, made[order.file]) for order in orders.good if order.file in made]
+    # With a mark at the start, without which spreadsheets may take letters beyond ASCII for others.
     own_file(folder / DELIVERY, delivery(rows).encode("utf-8-sig"), like)
 
 

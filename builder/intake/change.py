@@ -83,6 +83,7 @@ def _of_block(parts: tuple[tuple[Scalar, Node], ...]) -> Changed:
     """The same for the parts of a tree that matter; kept, since many buyers may share them."""
     tree = Mapping(parts[0][0].span, parts)
     wanted, days, last = tree.value("changes"), tree.value("days"), _weeks_of_block(tree)
+    # What is no list here is told when the tree is typed.
     if not isinstance(wanted, Sequence) or not isinstance(days, Sequence) or not last:
         return Changed(tree)
     spots = tuple(_spots(days, last))
@@ -144,6 +145,7 @@ def _meet(tree: Mapping, wish: _Wish, spots: tuple[_Spot, ...], days: Sequence) 
         return
     word = change.target.lower()
     named = [spot for spot in spots if spot.name.lower() == word]
+    # The name of a slot goes first: two slots may train the same movement, and are named to be told apart.
     named = named or [spot for spot in spots if spot.movement.lower() == word]
     wish.spots = [spot for spot in named if change.day in (None, spot.title)]
     key = "after" if change.verb == "add" else change.verb
@@ -181,6 +183,7 @@ def _same(node: Mapping, wish: _Wish) -> bool:
 def _clashes(tree: Mapping, wishes: tuple[_Wish, ...], spots: tuple[_Spot, ...]) -> Iterator[Problem]:
     """Two changes of one slot in one week that cannot both be made."""
     told = [wish for wish in wishes if wish.change.verb != "add"]
+    # In a week in which both hold: one after the other would make the order of the file decide.
     for one, other in combinations(told, 2):
         both = [spot for spot in one.spots if spot in other.spots]
         weeks = range(max(one.weeks.low, other.weeks.low), min(one.weeks.high, other.weeks.high) + 1)
@@ -264,6 +267,7 @@ def _parts(
             node = _altered(node, wish)
         if len(stretches) > 1:
             at = next((value.span for wish in told if (value := wish.node.value("weeks"))), slot.span)
+            # With the place of the change's own weeks, so that a problem with them is told there.
             node = _with(node, "weeks", Scalar(at, f"{stretch[0]}-{stretch[-1]}"))
         yield node, (place, tuple(wish.number for wish in active))
 

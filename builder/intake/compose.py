@@ -1,4 +1,8 @@
-"""YAML text composed into a tree of mappings, sequences and scalars, each with its place; scalars stay text."""
+"""YAML text composed into a tree of mappings, sequences and scalars, each with its place; scalars stay text.
+
+The parser's events are read, not the tree that the library makes of them: that turns words such as "no" and times
+such as 1:30 into other values, keeps the last of two equal keys without a word, and counts no aliases.
+"""
 
 from __future__ import annotations
 
@@ -77,6 +81,7 @@ class _Composer:
             self.fault("tag", self.span(event), "tags are not used here", f'Write the value without "{tag}".')
         before = self.count
         if event.anchor:
+            # Named, but not whole yet: an alias of it within itself would have no end.
             self.anchors[event.anchor] = None
         made = self.inside(event, depth)
         if event.anchor:
@@ -101,6 +106,7 @@ class _Composer:
         if found := control_sign(text):
             fact = f"a control sign (U+{ord(found.group()):04X}) stands in the text"
             self.fault("control-sign", self.span(event), fact, "Delete it.")
+        # Only of a plain value: in quotes the sign belongs to the text.
         if event.style in (None, "") and (cut := self.cut_off(event)):
             fact = f'"{cut}" is taken for a comment, so only "{text[:40]}" is read'
             help_ = f'If it belongs to the text, put all of it in quotes: "{text[:40]} {cut}".'
@@ -123,6 +129,7 @@ class _Composer:
                 f'nothing whole is named "&{event.anchor}" before this',
                 "Name it first, or write it out.",
             )
+        # An alias counts as all that it stands for: whoever walks the tree later comes through it each time.
         self.count += self.sizes[event.anchor]
         if self.count > MOST_NODES:
             self.stop(
@@ -169,6 +176,7 @@ class _Composer:
     def fault(self, code: str, span: Span, fact: str, help_: str) -> None:
         """Keeps a problem; the reading ends where so many of them stand that more would help nobody."""
         self.problems.append(Problem(code, span, fact, help_))
+        # A file of another kind may have a fault in every line.
         if len(self.problems) >= MOST_TOLD:
             raise _Stop
 

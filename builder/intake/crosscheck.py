@@ -23,6 +23,7 @@ _DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Su
 
 def cross_check(sources: Sources) -> tuple[Problem, ...]:
     """The problems that show only when the sources are read together; the first of them where there are very many."""
+    # Not looked for beyond that, since the checks are made one by one.
     return tuple(islice(_checks(sources), MOST_TOLD))
 
 

@@ -74,6 +74,7 @@ def understood(
     """What files say, from their names and bytes; `problems` are those of reading them."""
     found = [*problems]
     trees: list[Mapping] = []
+    # The same file may be named twice, by itself and by its folder.
     for name, data in dict.fromkeys(texts):
         tree, wrong = tree_of(name, data)
         found += wrong
@@ -81,6 +82,7 @@ def understood(
     found += one_of_each(trees)
     if not trees:
         return Loaded(None, in_order(_first(found)), tuple(texts))
+    # What seems to be missing may stand in a file that cannot be read.
     readable = not found
     whole = merged(trees)
     sources, wrong = assemble(whole)
@@ -144,6 +146,7 @@ def assemble(tree: Mapping) -> tuple[Sources, tuple[Problem, ...]]:
 @lru_cache(maxsize=16)
 def _everything(own: Alike) -> Movements:
     """The built-in movements and the files' own, whose names are sorted once for all buyers of a block."""
+    # Both parts were validated when they were read.
     return Movements.model_construct(format=str(SOURCE_FORMAT), movements={**library().movements, **own.data})
 
 
@@ -209,6 +212,7 @@ def _read(path: Path) -> tuple[str, bytes] | Problem:
         return Problem("unreadable", None, fact, "Give a text file this name.")
     try:
         with path.open("rb") as file:
+            # One byte too many tells that there are more, and no more is read of a file that may have no end.
             return name, file.read(MOST_BYTES + 1)
     except OSError as error:
         return _unreadable(name, error)

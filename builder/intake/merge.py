@@ -14,6 +14,7 @@ def overlay(lower: Node, upper: Node) -> Node:
     items = {key.text: (key, value) for key, value in lower.items}
     for key, value in upper.items:
         below = items.get(key.text)
+        # The upper key too, so that a problem is told in the file whose value counts.
         items[key.text] = (key, overlay(below[1], value) if below else value)
     return Mapping(upper.span, tuple(items.values()))
 

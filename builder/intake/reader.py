@@ -36,6 +36,7 @@ def decoded(data: bytes, file: str, most: int) -> tuple[str, tuple[Problem, ...]
     if mark == "utf-16":
         return "", (Problem("encoding", Span(file, 1, 1), "the file is UTF-16 text", "Save it as UTF-8."),)
     try:
+        # Some editors begin a file with a mark, which belongs to no key.
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         return "", (_undecodable(data, error, file),)
@@ -77,6 +78,7 @@ def _indenting_tabs(text: str, file: str) -> tuple[Problem, ...]:
     found = []
     for number, line in enumerate(text.split("\n"), 1):
         indent = line[: len(line) - len(line.lstrip())]
+        # The parser says of such a line something about tokens, and not where the tab is.
         if "\t" in indent and line.strip() and not line.lstrip().startswith("#"):
             span = Span(file, number, indent.index("\t") + 1, 1, line)
             found.append(

@@ -44,6 +44,7 @@ def typed(tree: Mapping) -> tuple[dict[str, Any], tuple[Problem, ...]]:
     for kind, model in KINDS.items():
         mine = {key: data[key] for key in top_keys(kind) if key in data}
         models[kind] = None
+        # The number of the format stands in each file and says nothing of its kind.
         if not set(mine) - {"format"}:
             continue
         try:
@@ -51,6 +52,8 @@ def typed(tree: Mapping) -> tuple[dict[str, Any], tuple[Problem, ...]]:
         except ValidationError as error:
             found = error.errors(include_url=False)[:MOST_TOLD]
             meant = {_meant(model, tuple(e["loc"])) for e in found if e["type"] == "extra_forbidden"}
+            # One slip often makes several errors: of a miswritten key that it is not known, and that another one is
+            # missing.
             told = [e for e in found if not _echo(tree, e, found) and tuple(e["loc"]) not in meant]
             problems += [_problem(tree, model, kind, e) for e in told]
     return models, tuple(problems)
