@@ -1,4 +1,9 @@
-"""All texts of a form to a log: rows, sessions, tests, records; what cannot be read becomes a located problem."""
+"""All texts of a form to a log: rows, sessions, tests, records; what cannot be read becomes a located problem.
+
+Why nothing is guessed. What is read here moves what is expected of the lifter, and with it the loads of the next
+booklet. A cell with two meanings is therefore worth less than a blank one; who wrote it is told how to write it, and
+the text is kept.
+"""
 
 from __future__ import annotations
 
@@ -125,10 +130,13 @@ class _FormReader:
         names = {part: fields.write(field) for part, field in marks.items()}
         if self.absent(names.values()):
             return Entry(row, "absent")
+        # Told by the merging already: no second problem for the same cell.
         if any(name in self.answers.torn for name in names.values()):
             return Entry(row, "unclear", written=self.written(names))
         load, reps, rir, done, did = (self.text(marks[part]) for part in ("load", "reps", "rir", "done", "did"))
         today, unclear = self.today_of(row)
+        # With a load of today in the box the printed one no longer says what was on the bar; with an unclear one
+        # nothing does.
         asked = row if today is None and not unclear else row.model_copy(update={"load": today})
         entry, faults = read_row(asked, RowTexts(load, reps, rir, bool(done), did), self.unit, rated=self.rated)
         for fault in faults:
@@ -143,6 +151,7 @@ class _FormReader:
         if field is None:
             return None, False
         name = fields.write(field)
+        # One box stands for all sets below it: read once, so that its problem is told once.
         if name not in self.todays:
             before = len(self.problems)
             load = self.heard(field, self.load_or_added if row.bodyweight else self.mass)
@@ -155,6 +164,7 @@ class _FormReader:
 
     def absent(self, names: Iterable[str]) -> bool:
         """Whether the booklet has some of these fields and no file has them."""
+        # A set whose page is gone is neither done nor left blank, and must not count against the lifter.
         mine = [name for name in names if name in self.known]
         return bool(mine) and all(name not in self.answers.cells for name in mine)
 
@@ -184,6 +194,7 @@ class _FormReader:
             note=self.text(ResultField(number, "note")),
         )
         good = [attempt.load for attempt in test.attempts if attempt.good]
+        # A set of several reps is a test of its own, which the singles do not contradict.
         if test.load is not None and test.reps in (None, 1) and good and max(good) != test.load:
             self.fault(ResultField(number, "load"), "is not the heaviest good attempt", "Clear what is not true.")
         return test
@@ -238,6 +249,7 @@ class _FormReader:
     def trend(self) -> Iterator[TrendLog]:
         recorded = self.answers.manifest.recorded
         for field in self.filled():
+            # The description comes out of a file that anybody may have changed, so its numbers may count too far.
             if not isinstance(field, TrendField) or field.lift > len(recorded):
                 continue
             if (load := self.heard(field, self.mass)) is not None:

@@ -51,6 +51,7 @@ def from_bytes(data: bytes) -> IntakeFacts:
         told = json.loads(data)
         if told["format"] != FORMAT:
             raise ValueError(f"its format is {told['format']}, and {FORMAT} is known here")
+        # Cut to a bound: the form comes back from a stranger.
         lifts, plates = (tuple(str(one)[:120] for one in told[key][:99]) for key in ("lifts", "plates"))
         return IntakeFacts(str(told["language"])[:20], Unit(told["units"]), lifts, plates)
     except (TypeError, KeyError, UnicodeDecodeError, RecursionError) as error:

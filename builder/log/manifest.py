@@ -1,4 +1,9 @@
-"""What a booklet says about itself in `booklet.json`: where it came from, what its fields mean, what was planned."""
+"""What a booklet says about itself in `booklet.json`: where it came from, what its fields mean, what was planned.
+
+Why so strict. A booklet comes back from devices of others, and what it says of itself may have been changed: so no key
+is unknown, every number and length has a bound, and each name of a field is parsed. And why not the plan itself: a copy
+to hand over carries neither plan nor sources, and its log is read all the same.
+"""
 
 from __future__ import annotations
 
@@ -198,12 +203,14 @@ def planned_rows(plan: Plan) -> tuple[PlannedRow, ...]:
         _row(session, number, count, slot, one)
         for session in plan.sessions()
         for number, slot in enumerate(session.slots, 1)
+        # Attempts have fields of their own, on the page of the test.
         if slot.attempts is None
         for count, one in enumerate(slot.work, 1)
     )
 
 
 def _row(session: PlannedSession, number: int, count: int, slot: PlannedSlot, one: PlannedSet) -> PlannedRow:
+    # Only such a row speaks of the max: with a ratio, from the pins or timed it is another lift.
     as_tested = slot.lift == slot.movement and slot.drill is None and not slot.estimated and one.length is None
     return PlannedRow(
         week=session.week, day=session.day, on=session.on, slot=number, set=count,
@@ -275,6 +282,7 @@ def _from_1(told: Json) -> Json:
 
 BOOKLETS: Formats[Json] = Formats((_from_1,))
 """A step gets the JSON that was carried."""
+# The number is written where all formats stand, the steps where they are understood.
 assert BOOKLETS.newest == BOOKLET_FORMAT
 
 
@@ -282,6 +290,7 @@ def _upgraded(data: bytes) -> bytes:
     """What a booklet says of itself in our format; what is of none of ours as it is."""
     told = from_json(data)
     given = told.get("format") if isinstance(told, dict) else None
+    # What is of no format is left for the model to refuse, which names the place.
     if not isinstance(given, int) or given < 1 or given == BOOKLETS.newest:
         return data
     if given > BOOKLETS.newest:

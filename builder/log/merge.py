@@ -1,4 +1,8 @@
-"""Lays the forms of one booklet, filled in on several devices, over each other; where they differ it says so."""
+"""Lays the forms of one booklet, filled in on several devices, over each other; where they differ it says so.
+
+Why not the newest entry: forms carry no time of each field, and a lifter may have filled in two copies on one day. What
+differs is shown with all its texts and counts for nothing, since either may be the true one.
+"""
 
 from __future__ import annotations
 
@@ -45,6 +49,7 @@ def merge(forms: Sequence[Form]) -> tuple[Answers | None, tuple[Problem, ...]]:
     None when the forms belong to different booklets: they are told apart by the code that their pages print.
     """
     first = forms[0]
+    # By the digest of the plan: editions, languages and layouts of one plan are copies of one booklet.
     if strangers := [form for form in forms if form.manifest.digest != first.manifest.digest]:
         return None, tuple(_other(first, form) for form in strangers)
     texts: dict[str, str] = {}
@@ -53,6 +58,7 @@ def merge(forms: Sequence[Form]) -> tuple[Answers | None, tuple[Problem, ...]]:
     problems = []
     for form in forms:
         for name, page in form.pages.items():
+            # Of copies that lack pages the first that shows the field is where a reader can look.
             if not cells.get(name, Cell("", 0, name)).page:
                 cells[name] = Cell(form.file, page, name)
         for value in form.values:
@@ -63,6 +69,7 @@ def merge(forms: Sequence[Form]) -> tuple[Answers | None, tuple[Problem, ...]]:
                 told = torn.get(value.name, (texts[value.name],))
                 torn[value.name] = tuple(dict.fromkeys((*told, value.text)))
                 problems.append(_conflict(texts[value.name], cells[value.name], value.text, cell))
+    # A copy to hand over has nothing of what was lifted before; the copy that knows most lends it to the others.
     known = max(forms, key=lambda form: (len(form.manifest.lifts), len(form.manifest.fields))).manifest
     every = tuple(dict.fromkeys(name for form in (known, *(form.manifest for form in forms)) for name in form.fields))
     known = known.model_copy(update={"fields": every})

@@ -111,6 +111,7 @@ class TestLog:
         reps = self.reps or (1 if self.planned.opener is not None else None)
         if self.load is not None and reps is not None:
             return self.load, reps, self.rir or Decimal(0)
+        # A load without reps says nothing where several reps were the test, and attempts do not stand in for it.
         good = [attempt.load for attempt in self.attempts if attempt.good]
         return (max(good), 1, Decimal(0)) if good and self.load is None else None
 

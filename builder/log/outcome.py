@@ -21,6 +21,7 @@ def outcome_of(log: Log, unclear: Sequence[Problem], day: date | None) -> tuple[
 
     Missed attempts are taken along as such. A lift about which nothing was written stays out.
     """
+    # The log around it may be unclear in places; of the test itself nothing may be, or a profile would get half of it.
     problems = [one for one in unclear if isinstance(one.span, Cell) and fields.part_of(one.span.field) == "retest"]
     written = [(number, test) for number, test in enumerate(log.tests, 1) if test.best or test.missed]
     if not written and not problems:

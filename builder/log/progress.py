@@ -159,6 +159,7 @@ def past_sessions(log: Log) -> tuple[SessionLog, ...]:
 
 def count(entries: Sequence[Entry]) -> SetCount:
     """What became of some sets, those on pages that are not there left out."""
+    # A page that was taken out says nothing of the lifter.
     entries = [entry for entry in entries if entry.state != "absent"]
     states = [entry.state for entry in entries]
     return SetCount(
@@ -178,6 +179,7 @@ def _week(week: int, sessions: Sequence[SessionLog]) -> WeekProgress:
 
 
 def _stalled(entries: Sequence[Entry]) -> Stalled:
+    # By movements and not by sets: one lift that stalls is a matter of its load.
     lighter = [e for e in entries if e.state == "done" and e.load is not None and e.load < (e.row.load or 0)]
     missed = [entry for entry in entries if entry.missed]
     return Stalled(*(tuple(dict.fromkeys(entry.row.movement for entry in found)) for found in (missed, lighter)))
@@ -185,6 +187,8 @@ def _stalled(entries: Sequence[Entry]) -> Stalled:
 
 def tonnage(entries: Sequence[Entry]) -> tuple[Decimal, Decimal]:
     """The kg × reps planned and done, of sets whose load was planned; time and distance have none."""
+    # Planned and done of the same sets: with loads found by feel on one side only, every week would look like extra
+    # work.
     known = [entry for entry in entries if entry.row.load is not None and entry.row.unit is None]
     planned = sum(((e.row.load or Decimal(0)) * e.row.reps for e in known), Decimal(0))
     return planned, _lifted_mass(known)
@@ -227,6 +231,7 @@ def _lifted(log: Log) -> list[_Lifted]:
     """Every finished set of a tested lift and every result of a test, in the order in which they were done."""
     found = [(session.when, session.week, one) for session in log.sessions for one in _in_session(log, session)]
     found += [(test.when, test.planned.week, one) for test in log.tests for one in _in_test(log, test)]
+    # By the day that was written: sessions are moved, and a record is one against what stood on its day.
     return [one for _, _, one in sorted(found, key=lambda each: each[:2])]
 
 
@@ -272,6 +277,7 @@ def _records(log: Log) -> Iterator[NewRecord]:
             assert done.on is not None
             best = _beats_all(done, before, one.lift.equation, log.manifest.table)
             yield NewRecord(one.lift.movement, one.week, done.on, done.load, done.reps, mark, best)
+        # Only now: a set does not beat itself, and what it did stands against all later ones.
         before.append(done)
 
 

@@ -1,4 +1,8 @@
-"""Half-way changes: what a log gives to the rest of its block, and the entries that move into the new booklet."""
+"""Half-way changes: what a log gives to the rest of its block, and the entries that move into the new booklet.
+
+Why a file on top and not a changed profile: what a person wrote stays as it is, but for a test that is appended. So
+what the log adds is laid over it, and travels in the new booklet with the other sources.
+"""
 
 from __future__ import annotations
 
@@ -31,6 +35,7 @@ from builder.values.formats import SOURCE_FORMAT
 from builder.values.problem import Cell, Problem
 from builder.values.quantity import Unit, plain
 
+# As many as a profile may have (`given.lifts.Lift.logged`); the first ones, which say least by now, are left out.
 MOST_LOGGED = 400
 
 
@@ -68,6 +73,7 @@ def overlay(sources: Sources, resume: Resume, log: Log | None) -> tuple[str, byt
     it shows of the maxes, are added to those of the profile.
     """
     assert sources.client is not None
+    # A resume of this week or a later one was a plan that this one takes the place of.
     earlier = [one for one in sources.client.training.resumes if one.week < resume.week]
     resumes = (f"    - {_resume(one)}" for one in (*earlier, resume))
     lines = [f"format: {SOURCE_FORMAT}", "training:", "  resumes:", *resumes]
@@ -88,6 +94,7 @@ def _lift(new: FromLog, lift: Lift, unit: Unit) -> Iterator[str]:
     """The lists of one lift that grow, whole: a list that is laid over another takes its place."""
     records = (*(record_line(one, unit) for one in lift.records), *new.records) if new.records else ()
     logged = (*(logged_line(one, unit) for one in lift.logged), *new.logged) if new.logged else ()
+    # Quoted as JSON, which is YAML as well, whatever signs the name of a movement has.
     yield f"  {json.dumps(new.movement, ensure_ascii=False)}:"
     for key, lines in (("records", records), ("logged", logged[-MOST_LOGGED:])):
         if lines:
@@ -144,6 +151,7 @@ def _still_meaning(field: object, text: str, *, was: bool, now: bool) -> str:
     try:
         count = typed.effort(text, rated=was)
     except typed.Unclear:
+        # Unclear it was and unclear it stays, but not by another unit.
         return f"@{text}" if was and text[:1].isdigit() else text
     reserve = f"{plain(count.value)}{'+' if count.at_least else ''}"
     return f"{reserve} rir" if now else reserve

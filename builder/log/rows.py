@@ -60,6 +60,7 @@ def read_row(row: PlannedRow, texts: RowTexts, unit: Unit, *, rated: bool = Fals
     load = _heard(faults, "load", texts.load, lambda text: _load(row, text, unit))
     count = _heard(faults, "reps", texts.reps, lambda text: _count(row, text))
     rir = _heard(faults, "rir", texts.rir, lambda text: _reserve(text, rated=rated))
+    # A printed load may be corrected before the set, which then never comes.
     if not faults and load and count is None and rir is None and not texts.done:
         help_ = 'Tick the set, or write its reps; "x" if it was left out.'
         faults.append(Fault("load", "stands alone: whether the set was done is not said", help_))
@@ -70,6 +71,7 @@ def read_row(row: PlannedRow, texts: RowTexts, unit: Unit, *, rated: bool = Fals
 
 def _read_field(row: PlannedRow, texts: RowTexts, unit: Unit) -> tuple[Entry, tuple[Fault, ...]]:
     """What one field says of a set, its tick beside it."""
+    # Only copies of two layouts can do that, and which of them was written last nobody knows.
     if texts.load or texts.reps or texts.rir:
         fact = "stands beside cells of another copy that speak of the same set"
         return Entry(row, "unclear"), (Fault("did", fact, "Clear one of the two."),)
@@ -111,6 +113,7 @@ def _load(row: PlannedRow, text: str, unit: Unit) -> OnBar:
     load = typed.load(text, unit)
     if load.added and not row.bodyweight:
         raise Unclear("is bodyweight, and this set has a load of its own", "Write the load that was lifted.")
+    # Who names the unit means what is written, however far from the plan.
     if not load.named:
         _likely(row, load, unit)
     return load.kg
@@ -119,11 +122,13 @@ def _load(row: PlannedRow, text: str, unit: Unit) -> OnBar:
 def _likely(row: PlannedRow, load: Load, unit: Unit) -> None:
     """Refuses a bare number far from the plan: a digit slipped, or the other unit was meant."""
     planned = row.load
+    # From 5 to 10 kg is a step or two of a rack of dumbbells, and no slip.
     if planned is None or max(planned, load.kg) < SMALL or not planned:
         return
     times = load.kg / planned
     if FAR_BELOW < times < FAR_ABOVE:
         return
+    # The other one of two: with a third unit each has to be asked.
     other = Unit.LB if unit is Unit.KG else Unit.KG
     number = in_unit(load.kg, unit)
     meant = to_kg(number, other)
@@ -149,6 +154,7 @@ def _reserve(text: str, *, rated: bool) -> TypedCount | None:
 def _done(row: PlannedRow, load: OnBar | None, count: TypedCount | None, rir: TypedCount | None) -> Entry:
     planned = row.planned
     failed = count is not None and count.failed
+    # Never the printed one: it was the aim, and taken as done it would confirm itself. A rep that failed left nothing.
     reserve = rir.value if rir else Decimal(0) if failed else None
     return Entry(
         row,
@@ -157,6 +163,7 @@ def _done(row: PlannedRow, load: OnBar | None, count: TypedCount | None, rir: Ty
         reps=planned if count is None else int(count.value),
         rir=reserve,
         as_planned=load is None and count is None,
+        # A tick on an open set says that it reached its reps, and not how many more there were.
         at_least=count.at_least if count else row.open_ended,
         failed=failed,
     )

@@ -58,6 +58,7 @@ def said(text: str, row: PlannedRow, unit: Unit) -> Said:
     if clean in DONE:
         return Said()
     reader = _TextReader(row, unit)
+    # By meaning: two ways to read a text are no doubt where both say the same.
     found = {one.meaning(): one for one in reader.readings(clean)}
     if len(found) > 1:
         raise Unclear(f"can mean {_listed(found.values(), row, unit)}", reader.help())
@@ -100,6 +101,7 @@ class _TextReader:
         rir = self.reserve(effort)
         if rir is not None:
             yield from (replace(one, rir=rir) for one in (self.body(body) if body else (Said(),)))
+        # "3 @ 8" is an effort and "3 @ 82.5" a load: both are tried, and the plan leaves one.
         if effort.re is _EFFORT and effort["at"]:
             yield from self.at_load(clean)
 
@@ -176,6 +178,7 @@ class _TextReader:
 
     def refusal(self, clean: str) -> Unclear:
         """Why a text means nothing: it cannot be read, or it lies far from the plan."""
+        # Read once more as if nothing had been planned: what has a meaning then is a slip, all else is no set.
         free = {"load": None} | dict.fromkeys(self.counts(), MOST_COUNT)
         wide = _TextReader(self.row.model_copy(update=free), self.unit)
         if any(wide.readings(clean)):

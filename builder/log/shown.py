@@ -1,4 +1,9 @@
-"""What the sets of a log add to a profile, line by line: new records, and of each day what shows the max best."""
+"""What the sets of a log add to a profile, line by line: new records, and of each day what shows the max best.
+
+Why so few lines. Many sets of a session show the same max, and each line goes into a file that people read.
+Of a day only that is kept which counts there too (`training.expected` takes of one day the heaviest set that was done
+and the lightest miss).
+"""
 
 from __future__ import annotations
 
@@ -12,6 +17,7 @@ from builder.log.progress import NewRecord, progress
 from builder.log.results import FromLog, ProfileSet
 from builder.values.quantity import Unit, on_bar
 
+# As many as a profile takes (`given.lifts.BestSet.reps`).
 MOST_RECORD_REPS = 30
 
 
@@ -68,15 +74,19 @@ def _seen(name: str, log: Log) -> Iterator[ProfileSet]:
 
 def _counts(entry: Entry, name: str) -> bool:
     done = entry.state == "done" and bool(entry.load) and bool(entry.reps)
+    # Only the lift as it was tested: a variant or a drill says nothing exact of it.
     return done and entry.row.lift == name and entry.row.unit is None
 
 
 def _line(entry: Entry, session: SessionLog) -> ProfileSet:
     assert entry.load is not None and entry.reps is not None
+    # A rep that was tried and failed says exactly how many there were, which is more than that the planned ones were
+    # missed.
     if entry.failed:
         return ProfileSet(session.when, entry.load, entry.reps, Decimal(0))
     if entry.missed:
         return ProfileSet(session.when, entry.load, entry.row.reps, missed=True)
+    # Where there may have been more reps the reserve is not known: at least so much.
     return ProfileSet(session.when, entry.load, entry.reps, None if entry.at_least else entry.rir)
 
 

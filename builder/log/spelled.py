@@ -28,6 +28,7 @@ def cells(entry: Entry, unit: Unit) -> dict[SetPart, str]:
         return {"reps": LEFT_OUT}
     parts: dict[SetPart, str] = {"load": _load(entry, unit), "reps": _count(entry)}
     if entry.rir is not None and not entry.failed:
+        # With its word, since the next booklet may ask for ratings, where a bare number means another thing.
         parts["rir"] = f"{plain(entry.rir)} rir"
     return {part: text for part, text in parts.items() if text}
 

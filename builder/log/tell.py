@@ -70,6 +70,7 @@ class _Dumper(yaml.SafeDumper):
 
 
 def _number(dumper: yaml.SafeDumper, value: Decimal) -> yaml.ScalarNode:
+    # As a number and not a quoted text, yet never by way of a float, which would bring other digits.
     text = plain(value)
     return dumper.represent_scalar(f"tag:yaml.org,2002:{'float' if '.' in text else 'int'}", text)
 

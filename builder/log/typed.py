@@ -1,4 +1,8 @@
-"""What people type into a log: text in, exact values out, and a plain refusal where the text could mean two things."""
+"""What people type into a log: text in, exact values out, and a plain refusal where the text could mean two things.
+
+Every shape is matched as a whole: a text of which a part is left over may say something that we do not understand. And
+every number is bounded, since texts come out of files of strangers.
+"""
 
 from __future__ import annotations
 
@@ -23,6 +27,7 @@ _METRES = re.compile(r"([0-9]{1,5})(?:\s*/\s*([0-9]{1,5}))?\s*(\+)?\s*(m|metres|
 _KILOMETRES = re.compile(rf"({_NUMBER})\s*km\s*(\+)?")
 _MINUTES = re.compile(rf"({_NUMBER})\s*(?:min|mins|minutes|minuten|')\s*(?:([0-5]?[0-9])\s*(?:s|sec|sek|\")?)?\s*(\+)?")
 _TIME_OF_DAY = re.compile(r"(?:([0-9]):)?([0-9]{1,3}):([0-5][0-9])\s*(?:min|h)?\s*(\+)?")
+# As in `values.measure.shown`, which prints what stands beside the cell.
 IN_MINUTES = 120
 """Seconds from which a planned time is told in minutes."""
 _EFFORT = re.compile(rf"(rpe|@|rir)?\s*({_NUMBER})\s*(\+)?\s*(rir)?")
@@ -135,6 +140,7 @@ def effort(text: str, *, rated: bool = False) -> TypedCount:
     if rated:
         help_ = 'Write the rating from 1 to 10 such as "8" or "8.5", or the reserve such as "2 rir".'
     clean = plainly(text)
+    # As the scale has it: 8.5 is one or two left (Zourdos 2016, as quoted by others).
     if (between := _BETWEEN.fullmatch(clean)) and int(between[2]) == int(between[1]) + 1:
         middle = Decimal(between[1]) + Decimal("0.5")
         return TypedCount(10 - middle if rated else middle)
@@ -143,6 +149,7 @@ def effort(text: str, *, rated: bool = False) -> TypedCount:
         raise Unclear("is no number of reps in reserve", help_)
     value = _number(found[2], help_)
     rating = found[1] in ("rpe", "@") or (rated and "rir" not in (found[1], found[4]))
+    # More of a rating is less in reserve, so a plus behind one could mean either.
     if value > 10 or (rating and (found[3] or value < 1)):
         raise Unclear("is no number of reps in reserve", help_)
     return TypedCount(10 - value if rating else value, bool(found[3]))
@@ -172,6 +179,7 @@ def day(text: str, near: date) -> date:
     help_ = f'Write the date such as "{near.isoformat()}".'
     options = _possible(plainly(text), near)
     if len(options) > 1:
+        # Swapped, day and month lie about a month apart or more, so the plan nearly always tells which is meant.
         options = {one for one in options if abs(one - near) <= CLOSE}
         if len(options) != 1:
             raise Unclear("could be two dates", help_)
@@ -196,6 +204,7 @@ def _possible(clean: str, near: date) -> set[date]:
 
 
 def _years(text: str | None, near: date) -> list[int]:
+    # Around New Year the day before is of another year.
     if text is None:
         return [near.year - 1, near.year, near.year + 1]
     return [int(text) if len(text) == 4 else near.year // 100 * 100 + int(text)]
@@ -221,5 +230,6 @@ def plainly(text: str) -> str:
 def _number(text: str, help_: str) -> Decimal:
     if re.search(r",[0-9]{3}", text):
         raise Unclear("has a comma that may part thousands or decimals", help_)
+    # In fractions, as "7 1/2" is a sum of two parts, each of them exact.
     total = sum((Fraction(part.replace(",", ".")) for part in text.split()), Fraction(0))
     return Decimal(total.numerator) / Decimal(total.denominator)

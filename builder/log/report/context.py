@@ -47,6 +47,7 @@ class ReportContext:
     def text(self, written: str, most: int | None = None) -> str:
         """A text out of a PDF on one line: signs that cannot be printed replaced, cut after `most` signs."""
         line = " ".join(written.split())
+        # Lifters type signs that no font of the page has, and the typesetter does not say what is missing.
         shown = "".join(c if c.isprintable() and ord(c) in self.signs else UNKNOWN for c in line)
         return shown if most is None or len(shown) <= most else f"{shown[: most - 1].rstrip()}…"
 

@@ -65,6 +65,7 @@ def standing(block: BlockLog, on: date) -> Standing:
         due=len(due),
         missed=block.sums.total.missed,
         last=max((session.when for session in done), default=None),
+        # By the day that was planned and by the one that was written: who trained a day late is not quiet.
         quiet=bool(recent) and not fresh and not any(map(_done, recent)),
         test=next_test or max(tests, default=None),
         test_due=next_test is not None and next_test <= on + LATELY,

@@ -61,6 +61,7 @@ def lift_drawing(words: Words, name: str, course: Course, size: tuple[float, flo
     """Dots joined by a line for weeks, rings with an arrow for lower bounds, squares for tests, crosses for missed."""
     width, height = size
     days, up = days_of(course, width), _up(words, course, height)
+    # Lower bounds are joined by no line: it would show a fall where only the reserve was not written.
     sure = [one for one in course.points if not one.least]
     marks: list[Mark] = [*value_lines(words, up, LEFT, width, 5)]
     marks += [mark for span in course.spans for mark in _band(words, [p for p in sure if _within(p, span)], days, up)]
@@ -93,6 +94,7 @@ def days_of(course: Course, width: float) -> TimeScale:
     whole = Scale(first.toordinal(), last.toordinal(), begin, end)
     if (start - first).days <= PAST * (last - first).days:
         return TimeScale(whole)
+    # Tests of years before would squeeze the weeks that the report is about.
     split = round(begin + PAST * (end - begin), 2)
     early = Scale(first.toordinal(), start.toordinal(), begin, split)
     return TimeScale(Scale(start.toordinal(), last.toordinal(), split, end), early, start)

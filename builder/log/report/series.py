@@ -61,6 +61,7 @@ def series(forms: Sequence[Form], client: str | None) -> tuple[tuple[BlockLog, .
     """
     told = [block_of(group) for group in copies(forms)]
     blocks = sorted((block for block, _ in told), key=lambda block: (block.first, block.last))
+    # A report of most of the log is worth having; what could not be read stands in a table of its own.
     unclear = [replace(problem, severity=Severity.WARNING) for _, problems in told for problem in problems]
     errors = (*_strangers(forms, client), *_twice(blocks))
     return () if errors else tuple(blocks), (*unclear, *errors)
@@ -104,6 +105,7 @@ def _strangers(forms: Sequence[Form], client: str | None) -> Iterator[Problem]:
 def _twice(blocks: Sequence[BlockLog]) -> Iterator[Problem]:
     """A problem for each pair of booklets with entries for a session on the same planned day."""
     for one, other in combinations(blocks, 2):
+        # A booklet that was made half-way holds the entries of the one before it.
         shared = _written(one) & _written(other)
         if shared:
             mine, its = one.log.manifest, other.log.manifest

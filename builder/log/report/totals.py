@@ -79,6 +79,7 @@ class Course:
 
 def totals(blocks: Sequence[BlockLog]) -> Totals:
     """The sums of all blocks together."""
+    # What is still to come is no session that was missed.
     due = [session for block in blocks for session in past_sessions(block.log)]
     entries = [entry for session in due for entry in session.entries]
     records = [record for block in blocks for record in block.sums.records]
@@ -113,6 +114,7 @@ def weeks(blocks: Sequence[BlockLog]) -> tuple[WeekTotals, ...]:
 
 def courses(blocks: Sequence[BlockLog], tests: Sequence[tuple[str, tuple[TestValue, ...]]]) -> tuple[Course, ...]:
     """The lifts that the logs have estimates of, those of the newest block first."""
+    # The newest block says what is trained now, so its lifts come first.
     names = dict.fromkeys(lift.movement for block in reversed(blocks) for lift in block.log.manifest.lifts)
     every = (_course(name, blocks, dict(tests).get(name, ())) for name in names)
     return tuple(course for course in every if course.points)

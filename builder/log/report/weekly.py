@@ -102,6 +102,7 @@ def effort_drawing(words: Words, axis: Axis, accent: str) -> Drawing | None:
     drifts = [week.sums.effort.drift for week in axis.weeks if week.sums.effort]
     if not drifts:
         return None
+    # At least half a rep each way, so that a tenth of one does not fill the chart.
     scale = Scale(float(min(*drifts, -LEAST_DRIFT)), float(max(*drifts, LEAST_DRIFT)), axis.end - 3.6, TOP)
     line = scale.at(0)
     marks: list[Mark] = []
