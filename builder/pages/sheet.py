@@ -51,6 +51,7 @@ class Lines:
     cues: tuple[int, int]
 
 
+# In the order of the table above: head, name, ramp, work, load, words, note, gap, cues.
 SMALL_LINES = {
     Density.AIRY: Lines(19.0, Prose(17.0, 8.5), 5.4, 11.0, 27.0, 13.0, Prose(9.0, 4.4), 7.0, (3, 3)),
     Density.NORMAL: Lines(19.0, Prose(13.0, 6.6), 4.8, 8.8, 27.0, 12.0, Prose(8.5, 3.9), 4.4, (1, 1)),
