@@ -319,4 +319,5 @@ class Block(Part):
         """Whether it writes effort, and every time as a rating."""
         rules = (slot.progression for day in self.days for slot in day.slots)
         written = {word for rule in rules for word in effort_words(rule)}
+        # One effort written as reserve is enough for reserves: a page can have only one of the two.
         return written == {"rpe"}

@@ -53,6 +53,7 @@ class Hold(Part):
 
     @model_validator(mode="after")
     def _rises(self) -> Hold:
+        # From 105 % to 95 % it would be 95 % for ever, without a word.
         if self.to < self.start:
             raise wrong("holds-fall", "the holds fall", "Write from at or below to.")
         return self
@@ -116,6 +117,7 @@ class Pins(Part):
     @model_validator(mode="after")
     def _falls(self) -> Pins:
         heights = (self.start.number, self.to.number, self.lower)
+        # Half a hole lower leaves the pins where they are, at another share.
         if self.start.unit == "hole" and any(height % 1 for height in heights):
             raise wrong("half-hole", "there are no half holes", "Write whole holes, and lower by whole holes.")
         if self.start.unit != self.to.unit:

@@ -46,6 +46,7 @@ class Steps(Part):
 
     @model_validator(mode="after")
     def _rises(self) -> Steps:
+        # From 5 lb to 20 kg in steps of 2.5 lb is no rack that anyone meant.
         if len({self.start.unit, self.to.unit, self.step.unit}) > 1:
             raise wrong("mixed-units", "these steps mix units", "Write from, to and step in the same unit.")
         low, high, step = self.start.number, self.to.number, self.step.number
@@ -162,6 +163,7 @@ class Gym(Part):
         examples=["2.5 kg"],
         json_schema_extra={"unset": "as finely as the plates allow"},
     )
+    # What is not said is taken as not there: a caution too many costs a line, one too few may cost more.
     safeties: YesNo = Field(False, description="Whether there are safety bars.", examples=[True])
     spotter: Spotter = Field("never", description="Whether someone can spot.", examples=["sometimes"])
     rounding: RoundingWord = Field(
@@ -174,4 +176,5 @@ class Gym(Part):
     def bar_for_all(self, unit: Unit) -> str:
         """The bar for slots that name none: the usual one, else the nearest to 20 kg, of equals the first by name."""
         off = {name: abs(bar.weight.kg(unit) - USUAL_BAR) for name, bar in self.bars.items()}
+        # By name, and not by place in the file: the same bars in another order must give the same loads.
         return self.usual_bar or min(off, key=lambda name: (off[name], name))

@@ -94,6 +94,7 @@ class Resume(Part):
     @property
     def renews(self) -> bool:
         """Whether the newest tests count from here on: as asked, else wherever there is no pause."""
+        # A pause brings no new max by itself, and what was won stays won; where there was none, a test is why.
         return self.on is None if self.renew is None else self.renew
 
 

@@ -126,6 +126,7 @@ class Movements(Part):
         """Every name, other name and their loose forms in small letters; names go before other names."""
         found: dict[str, str] = {}
         for form in (str.lower, loosely):
+            # Exact before loose, and names before other names: no short form may take the name of another movement.
             for name in self.movements:
                 found.setdefault(form(name), name)
             for name, movement in self.movements.items():

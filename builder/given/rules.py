@@ -76,6 +76,7 @@ RepCount = Annotated[Whole, BeforeValidator(_rep_count), Field(ge=1, le=MOST_REP
 SetReps = Annotated[Whole, BeforeValidator(_set_reps), Field(ge=1, le=MOST_REP_COUNT)]
 FurtherCount = Annotated[Whole, BeforeValidator(_further_count), Field(ge=1, le=MOST_REP_COUNT)]
 Fraction = Annotated[Share, Field(gt=0, le=Decimal("1.3"))]
+# Beyond these it is a slip of the hand: a rule that multiplies by six, or a start at 999 % of the max.
 MOST_RAISE = Decimal("0.5")
 MOST_START = Decimal("1.3")
 

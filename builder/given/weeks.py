@@ -83,6 +83,7 @@ class Taper(Part):
 class Attempts(Part):
     """Shares of the estimated max for the three attempts of a test."""
 
+    # As `training.attempts.AttemptShares`, with the same shares and `OPENER_NEVER_ABOVE` as the bound of the first.
     opener: Annotated[Share, Field(ge=Decimal("0.8"), le=Decimal("0.95"))] = Field(
         Decimal("0.91"), description="The first attempt, as a share of the estimated max.", examples=["90 %"]
     )

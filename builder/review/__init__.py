@@ -1,4 +1,8 @@
-"""The design review: a finished plan against the trade's norms, as findings with their sources."""
+"""The design review: a finished plan against the trade's norms, as findings with their sources.
+
+Why one tuple that is written out: what is checked, and in which order it is told, is seen at a glance, and a test asks
+for a case of each. And each check speaks once, at its worst place: of sixteen remarks on long sessions none is read.
+"""
 
 from collections.abc import Callable, Iterator
 from datetime import date

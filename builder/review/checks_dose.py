@@ -128,6 +128,7 @@ _BALANCE = Rule("pattern-missing", "Add a slot, unless the client trains it else
 
 def pattern_missing(plan: Plan, _today: date) -> Iterator[Finding]:
     """A large movement pattern that the whole block leaves out."""
+    # A bar that is only held trains no pattern.
     trained = {spot.slot.about.pattern for spot in spots(plan) if spot.slot.kind != "hold"}
     missing = [name for name, patterns in _GROUPS.items() if not trained.intersection(patterns)]
     if missing:

@@ -1,4 +1,7 @@
-"""Checks of the profile's own figures: what a retest would doubt is doubted here too, before a plan stands on it."""
+"""Checks of the profile's own figures: what a retest would doubt is doubted here too, before a plan stands on it.
+
+Why doubts and no refusals: somebody lifts what nobody is likely to, and the coach who knows goes on.
+"""
 
 from __future__ import annotations
 

@@ -156,6 +156,7 @@ class _Rise:
 
 
 def _rises(plan: Plan) -> Iterator[_Rise]:
+    # Each exposure beside the next and not week beside week: a track over two days rises twice a week.
     stepped = [s for s in spots(plan, WeekKind.TRAINING) if _is_stepped(plan, s.slot) and s.slot.work]
     for spot in stepped:
         if (following := _following(spot, stepped)) is None:
@@ -181,6 +182,7 @@ def _following(spot: PlannedSpot, stepped: list[PlannedSpot]) -> PlannedSpot | N
         if other.slot.movement == spot.slot.movement
         and other.slot.kind == spot.slot.kind
         and other.slot.exposure == spot.slot.exposure + 1
+        # Room for a deload between the two; past it the load had other reasons than the rule.
         and timedelta(0) < other.session.on - spot.session.on <= timedelta(weeks=3)
     ]
     return next((other for other in later if other.session.title == spot.session.title), next(iter(later), None))
@@ -232,6 +234,7 @@ def _needed(plan: Plan, spot: PlannedSpot) -> Iterator[Hit]:
 def _worth(plan: Plan, slot: PlannedSlot, planned: PlannedSet, numbers: LiftNumbers) -> Decimal:
     """The max in kg that a planned set needs; a set without a stated reserve counts as having none."""
     assert planned.rung is not None
+    # Twelve with five in reserve count as fifteen, as far as the equations reach.
     rir = min(planned.rir or Decimal(0), Decimal(MOST_REPS - planned.reps))
     own = carried(plan.client, slot.about)
     return estimate(with_body(planned.rung.mass, own), planned.reps, rir, numbers.equation, plan.rows)

@@ -26,6 +26,7 @@ def deload_interval(plan: Plan, _today: date) -> Iterator[Finding]:
     hits = []
     for number in [week.number for week in weeks_of(plan, WeekKind.DELOAD)]:
         every, last = number - last, number
+        # The one before a test comes when the test does, whatever the cadence.
         tapers = number + 1 in tested and every < SURVEY.low
         if not SURVEY.holds(every) and not tapers:
             low, high = plain(SURVEY.low), plain(SURVEY.high)
@@ -52,6 +53,7 @@ def deload_not_lighter(plan: Plan, _today: date) -> Iterator[Finding]:
             continue
         if week.total.tonnage >= before.total.tonnage > 0:
             hits.append(Hit(f"week {week.number}", "the deload moves as much weight as the week before"))
+        # Sets decide only where no tonnage does: a deload may keep them all and cut the load.
         elif week.total.sets >= before.total.sets and before.total.tonnage == 0:
             hits.append(Hit(f"week {week.number}", "the deload has as many sets as the week before"))
     yield from _LIGHTER.once(hits)
@@ -70,6 +72,7 @@ def taper_volume(plan: Plan, _today: date) -> Iterator[Finding]:
         if test.kind is not WeekKind.TEST or last.kind is WeekKind.TEST:
             continue
         usual = _usual_tonnage(plan, last)
+        # Where nothing was weighed before there is nothing to judge.
         cut = to_places(1 - last.total.tonnage / usual, 3) if usual else CUT.middle
         if not CUT.holds(cut):
             more = f"{percent(cut)} less" if cut >= 0 else f"{percent(-cut)} more"
@@ -91,6 +94,7 @@ def deload_before_test(plan: Plan, _today: date) -> Iterator[Finding]:
 
 
 def _usual_tonnage(plan: Plan, last: PlannedWeek) -> Decimal:
+    # Training weeks only: beside a deload every taper would look like none.
     before = [w.total.tonnage for w in weeks_of(plan, WeekKind.TRAINING) if w.number < last.number][-RECENT_WEEKS:]
     return sum(before, Decimal(0)) / len(before) if before else Decimal(0)
 

@@ -61,6 +61,7 @@ def client_cautions(plan: Plan, _today: date) -> Iterator[Finding]:
 
 
 def _done_about(plan: Plan, code: str) -> str:
+    # Only what the plan really did: a lifter without screening keeps attempts, and no caution may say otherwise.
     done = []
     if code in NO_MAX_TEST and any(spot.slot.kind == "rep_test" for spot in spots(plan, WeekKind.TEST)):
         done.append("the test is a set of five in place of attempts")
@@ -169,6 +170,7 @@ _ABOVE = Rule(
 
 def work_at_max(plan: Plan, _today: date) -> Iterator[Finding]:
     """Working sets at or above today's max for a lifter whom a caution keeps from holds or attempts there."""
+    # The gates of the plan hold drills and attempts; what a coach's own rule asks is left standing and told here.
     codes = [code for code in plan.cautions if code in (*GATES, *NO_MAX_TEST)]
     if codes:
         worked = [spot for spot in spots(plan, WeekKind.TRAINING) if spot.slot.drill is None]

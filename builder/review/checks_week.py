@@ -95,6 +95,7 @@ def _of_region(counted: Counter[Pattern], parts: dict[str, bool]) -> Decimal:
 def sets_few(plan: Plan, _today: date) -> Iterator[Finding]:
     """A tested lift with fewer hard sets of its pattern a week, on average, than keep it rising."""
     weeks = weeks_of(plan, WeekKind.TRAINING)
+    # Reversed, so that the profile's first lift of a pattern gives it its name.
     patterns = {lift.about.pattern: lift.movement for lift in reversed(plan.lifts)}
     total = sum((_hard_sets(week) for week in weeks), Counter[Pattern]())
     averages = {movement: Decimal(total[p]) / len(weeks) for p, movement in patterns.items() if weeks}

@@ -31,6 +31,7 @@ def likely(numbers: LiftNumbers, client: Client, day: date, last: TestValue | No
     """
     known = last or numbers.chosen
     low, high = worth_range(known.load, known.test.reps, known.test.rir, percent_rows(client))
+    # A record may be older than the test; it is as far from it either way.
     days = abs((day - known.test.day).days)
     status, squat = client.training.status, numbers.about.pattern is Pattern.SQUAT
     gain, source = likely_gain(high, days, status, squat=squat)
@@ -70,6 +71,7 @@ def leap(
 
 def worth_range(load: WithBody, reps: int, rir: Decimal, rows: Rows) -> tuple[Decimal, Decimal]:
     """The lowest and highest max (kg) of a set by all equations, were its reserve a rep smaller or larger."""
+    # Nobody has less than nothing left.
     error = min(RIR_ERROR.high, rir)
     most = min(rir + error, Decimal(MOST_REPS - reps))
     return spread(load, reps, rir - error, rows).low, spread(load, reps, most, rows).high

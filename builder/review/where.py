@@ -65,6 +65,7 @@ def own_max(plan: Plan, slot: PlannedSlot) -> Decimal | None:
     numbers = plan.lift(slot.lift)
     if numbers is None or not slot.work:
         return None
+    # The last `max_kg` that is told is the max after ratio and gear: `plan.basis` tells them in this order.
     told = [value for why in slot.work[0].why for name, value in why.facts if name == "max_kg"]
     full = told[-1] if told and isinstance(told[-1], Decimal) else numbers.working_max
     return full / numbers.working_share

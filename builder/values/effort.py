@@ -13,6 +13,7 @@ from builder.values import slips
 from builder.values.forms import schema
 from builder.values.scalars import LISTED, Part, _decimal, one_word, wrong
 
+# As `scalars.Rir`, which takes 0 to 6, and `training.expected.MOST_RESERVE`.
 LEAST_RATING, MOST_RATING = 4, 10
 """As many reps in reserve as may be written, 6 to none."""
 

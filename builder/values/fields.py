@@ -1,4 +1,8 @@
-"""The one home of form-field names: what a field means, written as a short name and parsed back."""
+"""The one home of form-field names: what a field means, written as a short name and parsed back.
+
+A name that was once printed comes back in filled booklets for years. So a name never gets another meaning, and new
+kinds are added beside those that are there.
+"""
 
 import re
 from collections.abc import Callable
@@ -164,6 +168,7 @@ _NAMES: tuple[tuple[str, type[Field]], ...] = (
     ("retest-note", RetestNote),
     ("record-l{lift}-r{reps}-{part}", RecordField),
     ("trend-l{lift}-w{week:02}", TrendField),
+    # With a turn first: the first name is taken whose places can all be filled (`_spell`).
     ("trial{trial}-way{way}-c{criterion}-d{turn}", TrialField),
     ("trial{trial}-way{way}-c{criterion}", TrialField),
     ("screening-q{question}-{answer}", AnswerField),
@@ -193,6 +198,7 @@ def write(field: Field) -> str:
     """The name of `field`, ASCII and unique; ValueError when a number or part is out of its range."""
     name = _spell(field)
     try:
+        # Read back at once: a name that another field could claim must not be printed.
         same = parse(name) == field
     except ValueError:
         same = False

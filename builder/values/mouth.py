@@ -7,6 +7,7 @@ import re
 from collections.abc import Callable
 from unicodedata import category
 
+# Format signs are among them: they turn the text around, so that what is shown is not what is written.
 _UNSEEN = {"Cc", "Cf", "Cs", "Cn", "Zl", "Zp"}
 _SEPARATORS = ";\t|\n\r"
 """Where a spreadsheet may split a line that commas part, whatever quotes stand around it."""

@@ -61,6 +61,7 @@ def scalars(node: Node) -> Iterator[Scalar]:
 
 def _walk(tree: Node, path: Path) -> Iterator[tuple[Scalar | None, Node]]:
     """The key and node of each step of `path` that the file writes; other steps are skipped."""
+    # A place that is not written is asked for too, as a missing key is: the nearest step above it is then meant.
     node = tree
     for step in path:
         if isinstance(node, Mapping) and isinstance(step, str):

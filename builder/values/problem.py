@@ -97,12 +97,14 @@ def in_order(problems: Iterable[Problem]) -> tuple[Problem, ...]:
 def _place(problem: Problem) -> tuple[object, ...]:
     at = problem.span
     if isinstance(at, Cell):
+        # Of the same shape as that of a span, since both are sorted together.
         return False, at.file, at.page, 0, at.field, problem.code
     return at is None, *((at.file, at.line, at.column, "") if at else ("", 0, 0, "")), problem.code
 
 
 def closest(word: str, known: Sequence[str]) -> str | None:
     """The known word that `word` is probably meant for."""
+    # Reversed, so that of two that differ in large letters alone the first is offered.
     by_lower = {k.lower(): k for k in reversed(known)}
     near = get_close_matches(word.lower(), list(by_lower), n=1, cutoff=0.6)
     return by_lower[near[0]] if near else None

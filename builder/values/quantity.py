@@ -77,4 +77,5 @@ def plain(number: Decimal) -> str:
 
 def to_places(number: Decimal, places: int) -> Decimal:
     """`number` with `places` decimals, half to even: for showing a value that need not be exact."""
+    # Half to even, so that rounding a row of figures moves its sum to neither side.
     return number.quantize(Decimal(1).scaleb(-places), rounding=ROUND_HALF_EVEN)

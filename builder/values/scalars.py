@@ -1,4 +1,8 @@
-"""How single values are written in the source files: text in, exact values out, and what to say when it fails."""
+"""How single values are written in the source files: text in, exact values out, and what to say when it fails.
+
+Why so strict, when most of it could be guessed: a wrong guess is a wrong load on a bar. What is meant is nearly always
+plain all the same, so the message writes it out (`slips`), and the person decides.
+"""
 
 from __future__ import annotations
 
@@ -72,6 +76,7 @@ def _comma(text: str) -> None:
     whole, decimals, rest = found.groups()
     point = f"{whole}.{decimals.rstrip('0') or '0'}{rest}"
     help_ = f'Write "{point}", with a point.'
+    # 1,200 may be twelve hundred: the help must not turn it into a small number.
     if len(decimals) == 3:
         help_ = f'Write "{whole}{decimals}{rest}" if the comma parts thousands, "{point}" if it parts decimals.'
     raise wrong("decimal-comma", f'"{text}" has a comma', help_)
@@ -132,6 +137,7 @@ def _amount(value: Any, expected: str = 'a load such as "140", "140 kg" or "315 
     text = one_word(value, expected)
     _comma(text)
     found = re.fullmatch(r"([+-]?\d+(?:\.\d+)?)\s*([^\d\s.,][^\d]*)?", text)
+    # So short that sums of plates stay within the digits of exact arithmetic (`training.plates.exact_sums`).
     if not found or len(found[1]) > 9:
         raise wrong("not-a-load", f'"{text}" is not a load', _help(slips.load(text), expected))
     word = (found[2] or "").strip().lower()
@@ -156,6 +162,7 @@ def _share(value: Any) -> Any:
     found = re.fullmatch(r"([+-]?\d+(?:\.\d+)?)\s*%", text)
     if found and len(found[1]) <= 12:
         return Decimal(found[1]) / 100
+    # 0.85 and 85 are both written for 85 %, and 1 may be all or a hundredth: the sign decides.
     if _NUMBER.fullmatch(text) and len(text) <= 12:
         number = Decimal(text)
         meant = number * 100 if abs(number) <= Decimal("1.5") else number
