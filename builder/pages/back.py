@@ -130,6 +130,7 @@ def _record_fields(ctx: Context) -> tuple[FieldSpec, ...]:
             for reps in range(1, MOST_REPS + 1) for numbers in lifts for part in PARTS
         )  # fmt: skip
         weeks = [_trend_field(ctx, numbers, week, name) for numbers in lifts for week, name in _weeks(ctx, numbers)]
+        # In large print the trends stand behind all tables, and so do their fields.
         (trends if ctx.sheet.enlarged else specs).extend(weeks)
     return (*specs, *trends)
 

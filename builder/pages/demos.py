@@ -53,6 +53,7 @@ def demo_addresses(ctx: Context) -> dict[str, str]:
 def shown_at(ctx: Context, slot: PlannedSlot) -> str:
     """Where the name of a slot leads: a drill to its page, a movement to its demonstration, "" with neither."""
     if slot.drill is not None:
+        # The smaller editions have no page of drills.
         return f"#{DRILLS}" if ctx.edition.whole else ""
     return _address(ctx, slot) or ""
 

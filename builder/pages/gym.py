@@ -35,6 +35,7 @@ def _collars(words: Words, gym: Gym, unit: Unit) -> str:
     own = [(name, bar.collars) for name, bar in gym.bars.items() if bar.collars is not None]
     usual = _each(words, gym.collars, unit) if gym.collars.number else words("gym.collars.none")
     weigh = gym.collars.number or any(collars.number for _, collars in own)
+    # Who is never spotted presses over the chest without them: the caution `no-spotter`.
     off = (words("gym.collars.off"),) if weigh and gym.spotter == "never" else ()
     return " · ".join((usual, *(f"{name}: {_each(words, collars, unit)}" for name, collars in own), *off))
 
@@ -44,6 +45,7 @@ def _each(words: Words, collars: Amount, unit: Unit) -> str:
 
 
 def _pairs(words: Words, plate: Amount, pairs: int, unit: Unit) -> str:
+    # A plate of the other unit keeps its unit, or it would be taken for one of the gym's own.
     foreign = plate.unit is not None and plate.unit is not unit
     label = _shown(words, plate, unit) if foreign else words.number(plate.number)
     return words("gym.pairs", plate=label, pairs=pairs)

@@ -182,6 +182,7 @@ def _worth(words: Words, value: TestValue) -> str:
 
 
 def _facts(words: Words, client: Client, numbers: LiftNumbers, own: Decimal) -> list[tuple[str, str]]:
+    # A set of more reps is the best for fewer, too; it is told once.
     best = [done for reps, done in numbers.best_by_reps if done.reps == reps]
     facts = [(words("numbers.best"), " · ".join(_performed(words, done, own) for done in best))]
     if numbers.held is not None:

@@ -142,6 +142,7 @@ def tags_of(ctx: Context, slot: PlannedSlot) -> Iterator[str]:
         yield words("tag.rep", rep=unbroken(slot.about.rep))
     if slot.about.each_side:
         yield words("tag.each_side")
+    # With one bar there is nothing to tell apart.
     if slot.about.equipment is Equipment.BARBELL and len(ctx.plan.client.gym.bars) > 1:
         yield slot.implement
 
@@ -240,6 +241,7 @@ MOST_WORTHS = 5
 def _worth_notes(ctx: Context, slot: PlannedSlot) -> Iterator[Note]:
     """What each number of reps of an open set says of the max, by the lift's own equation."""
     last, numbers = slot.work[-1], ctx.plan.lift(slot.lift)
+    # What is loaded by the max of another lift tells nothing of that max.
     if not last.open_ended or last.rung is None or numbers is None or slot.estimated or slot.movement != slot.lift:
         return
     rir = last.rir or Decimal(0)

@@ -98,6 +98,7 @@ def session_sections(ctx: Context, week: PlannedWeek, session: PlannedSession) -
     alone = () if ctx.layout is Layout.SPREAD else tuple(on_one_page(whole))
     if 0 < len(alone) <= (2 if ctx.sheet.facing else 1):  # nothing takes less
         return alone
+    # Made only where it could take fewer pages than the page of plan and log.
     spread = tuple(_facing(whole) if ctx.sheet.facing else _side_by_side(whole))
     return alone if 0 < len(alone) <= len(spread) else spread
 

@@ -97,6 +97,7 @@ def _trial(ctx: Context, number: int, numbers: LiftNumbers) -> Trial:
     ladder = training_ladder(ctx.plan, numbers)
     return Trial(
         title=movement_title(numbers.movement, words),
+        # Rounded down, so that an error is on the light side.
         load=_load(words, ladder, ladder.pick(target, Rounding.DOWN)),
         film=words(f"trial.film.{kind}"),
         names=tuple((words("trial.way", way=WAYS[way - 1]), write(TrialField(number, way, NAME))) for way in (1, 2)),

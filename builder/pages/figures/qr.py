@@ -16,6 +16,7 @@ ROOM = 20.0
 
 def qr_drawing(words: Words, address: str) -> Drawing:
     """The code of an address with its quiet zone, with modules as large as fit 20 mm and never under 0.35 mm."""
+    # A full code always: few phones read the micro ones, which the library would choose for a short address.
     matrix = segno.make_qr(address, error="m").matrix
     across = len(matrix) + 2 * QUIET
     module = next((side for side in MODULES if across * side <= ROOM), MODULES[-1])
@@ -29,6 +30,8 @@ def qr_drawing(words: Words, address: str) -> Drawing:
 
 def _runs(line: bytearray) -> tuple[tuple[int, int], ...]:
     """First module and length of every dark run of a row."""
+    # A bar for each run of a row, not for each module: there are fewer of them, and viewers show seams between marks
+    # that touch.
     edges = [i for i, (left, right) in enumerate(zip((0, *line), (*line, 0), strict=True)) if left != right]
     return tuple((start, end - start) for start, end in zip(edges[::2], edges[1::2], strict=True))
 
