@@ -126,6 +126,7 @@ def owner_password(file: Path) -> str:
     """The first line of a file; a problem where there is none. On a command line others could read it."""
     try:
         with file.open("rb") as source:
+            # No more than a line: another file may be named by mistake, and be large.
             line = source.read(1024).splitlines()[:1]
         password = line[0].decode("utf-8").strip() if line else ""
     except OSError as error:

@@ -82,6 +82,7 @@ def show(problems: Iterable[Problem]) -> None:
 
 def show_json(value: object) -> None:
     """A value for a program, on the standard output."""
+    # JSON has its own way to write what a terminal or a pipe cannot take.
     plain = "utf" not in (getattr(sys.stdout, "encoding", None) or "").lower()
     say_text(as_json(value, ascii_only=plain) + "\n")
 

@@ -38,6 +38,7 @@ class ProgressBar:
             bar = click.progressbar(length=expected, label=self.label, file=sys.stderr, show_pos=True)
             self._bar = self._open.enter_context(bar)
         self._bar.length = expected
+        # A bar that was full once takes itself for done, and what is expected may grow.
         self._bar.finished = False
         self._bar.update(done - self._bar.pos)
 

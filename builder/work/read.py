@@ -78,6 +78,7 @@ def forms_of(filled: Paths, lent: Sequence[Manifest] = ()) -> Answer[tuple[Form,
     """Filled copies as forms; None where one of them cannot be read."""
     read = [fenced(lambda path: read_forms(path, lent), path) for path in filled]
     problems = tuple(problem for _, told in read for problem in told)
+    # All or nothing: a copy that is left out would make what it has look as if it was never written.
     return None if stops(problems) else tuple(form for found, _ in read for form in found or ()), problems
 
 

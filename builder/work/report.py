@@ -88,6 +88,7 @@ def group_of(folders: Sequence[Path], originals: Sequence[Path] = ()) -> Answer[
     forms, unread, problems = list[Form](), list[tuple[str, str]](), [*strange]
     for path in paths:
         found, wrong = forms_of([path], lent)
+        # Asked only of what is no log, since the file is opened once more for it.
         if found is None and _of_another_kind(path):
             continue
         forms += found or ()
@@ -123,6 +124,7 @@ def report_group(
 ) -> Published:
     """One page over all logs of a group."""
     codes = "-".join(sorted(block.log.manifest.code for block in group.blocks))
+    # Digested, since a group may have hundreds of codes.
     identifier = f"report-{hashlib.sha256(codes.encode()).hexdigest()[:16]}"
     made = partial(make_group, files=group.files, unread=group.unread)
     return _pressed(group.blocks, sources, choices, made, identifier, stage)

@@ -32,6 +32,7 @@ def resume(
         added, absurd = _stretched(loaded.sources, stretch, answers)
         if added is None:
             return loaded, NOTHING, absurd
+        # As one file more, laid over the others: so it is checked as they are, and travels in the booklet with them.
         loaded = understood([*loaded.texts, added])
     if answers is None or loaded.sources is None:
         return loaded, NOTHING, loaded.problems

@@ -65,6 +65,7 @@ def files(today: date, answers: Answers) -> tuple[tuple[str, bytes], ...]:
     texts["brand.yaml"] = texts["brand.yaml"].replace(f"© {MONDAY.year}", f"© {monday.year}")
     for name, text in blocks.items():
         place = "block.yaml" if name == status else f"other-blocks/{name}.yaml"
+        # A block that moves into another folder finds its schema by another way.
         text = re.sub(r"\$schema=(\.\./)?", f"$schema={'../' * place.count('/')}", text, count=1)
         texts[place] = _fitted(in_pounds(text) if unit is Unit.LB else text, answers, BLOCK_DAYS[name])
     kept = {name: data for name, data in found.items() if not name.endswith(".yaml")}

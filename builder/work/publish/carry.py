@@ -112,6 +112,7 @@ def _apart(names: list[str]) -> list[str]:
     seen: dict[str, int] = {}
     found = []
     for name in names:
+        # As disks see them that take capitals and small letters for the same.
         seen[name.casefold()] = count = seen.get(name.casefold(), 0) + 1
         found.append(name if count == 1 else f"{Path(name).stem}-{count}{Path(name).suffix}")
     return found

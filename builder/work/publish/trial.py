@@ -108,6 +108,7 @@ def alone(
         return Published(None, few, (_unset(error),))
     except Exception as error:  # a stranger's picture or font in the depth of a library
         return Published(None, few, (_unset(error),))
+    # Links to the pages that are left out lead nowhere here, and somewhere in the booklet.
     told = (one for one in done.problems if not (one.code == "typesetter" and _ANCHOR.search(one.fact)))
     return replace(done, problems=tuple(told))
 
@@ -130,6 +131,7 @@ def _parts(booklet: Booklet, sources: Sources) -> Iterator[TrialPart]:
         yield TrialPart(at("brand", "logo") if brand.logo else at("brand", "name"), (cover,))
     licence = by_kind.get("licence")
     if licence and isinstance(licence.data, LicencePage):
+        # Once without the disclaimer, so that a fault is told of the text that has it.
         plain = replace(licence, data=replace(licence.data, disclaimer=None))
         yield TrialPart(at("brand", "legal", "licence"), (plain,))
         yield TrialPart(at("brand", "legal", "disclaimer"), (licence,))
@@ -155,6 +157,7 @@ def _font_span(problem: Problem, sources: Sources, worn: Dress) -> Span | None:
 
 def _unset_signs(booklet: Booklet, worn: Dress) -> tuple[Problem, ...]:
     """Signs of the whole booklet that neither the brand's text font nor ours has."""
+    # From the HTML alone: all pages are looked at, and none is laid out.
     text = re.sub(r"<style.*?</style>|<[^>]*>", "", render(booklet, worn.look.own), flags=re.DOTALL)
     families = (worn.look.text, TEXT) if worn.look.text else (TEXT,)
     used = {Setting(families, 400, "normal"): set(unescape(text))}
@@ -167,4 +170,5 @@ def _standing_in(sources: Sources) -> Loaded:
     starter = places.templates() / "starter"
     made = load([starter / "client.yaml", starter / "block.yaml"])
     assert made.sources is not None
+    # With the brand's own tree, so that what is wrong is told in its file.
     return replace(made, sources=replace(made.sources, brand=sources.brand, tree=sources.tree))

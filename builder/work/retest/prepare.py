@@ -106,6 +106,7 @@ def _added(
         name = _holder(trees, one)
         data, found = append(new[name], name, one)
         problems += found
+        # A file that is named in two ways is one: what is added next goes on from this text.
         new |= {other: data for other in new if os.path.realpath(other) == os.path.realpath(name)}
     return new, problems
 
@@ -149,11 +150,14 @@ def _proved(
         return _stopped(texts, problems)
     loaded = understood([(name, new[name]) for name, _ in texts])
     if loaded.sources is None:
+        # What was wrong before is told of the files as they are, at the lines that they have.
         before = understood(texts)
         return _stopped(texts, before.problems if before.sources is None else loaded.problems)
     client = loaded.sources.client
     assert client is not None
     for one in growths:
+        # A list of a later file replaces that of an earlier one: an entry in the wrong file would be there and never
+        # count.
         last = getattr(client.lifts[one.word], one.key)[-1]
         assert last.day.isoformat() == one.entries[-1]["date"] and str(last.reps) == one.entries[-1]["reps"]
     changed = tuple((name, data, new[name]) for name, data in texts if new[name] != data)

@@ -33,4 +33,5 @@ def foreign(path: Path) -> bool:
     if not path.is_file():
         return False
     with path.open("rb") as file:
+        # As `HEAD` begins, in quotes, behind the mark with which `cli/roster.py` has it written.
         return not file.read(64).startswith(b'\xef\xbb\xbf"file","sha256"')

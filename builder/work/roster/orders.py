@@ -31,6 +31,7 @@ WORDS = ("name", "block", "order", "buyer", "starts", "row")
 """What a file may be named by."""
 ROW_FILE = "buyer.yaml"
 """Under this name the client part of a row travels in its booklet."""
+# The bounds of --buyer and --order (`cli/options.py`), and of what is read back of a copy (`pdf/forms/form.py`).
 MOST_STAMP = {"buyer": 60, "order": 40}
 Texts = tuple[tuple[str, bytes], ...]
 
@@ -116,6 +117,7 @@ class _OrderReader:
         choices, unfit = _choices(row, self.wishes.choices)
         problems += [*wrong, *unfit]
         own.append((text.name, text.text.encode()))
+        # Each row is read as files are that somebody names by hand: so a roster makes what `build` would make of them.
         result = understood((*self.shared, *own))
         # Where a cell could not be used, what is missing elsewhere for want of it need not be said.
         heard = [one for one in result.problems if not problems or text.owns(one)]

@@ -72,6 +72,7 @@ def _value(key: str, cell: TableCell) -> str:
         return flow([day for day in re.split(r"[\s,;/+]+", cell.text) if day])
     if key == "starts":
         return scalar(_day(cell.text))
+    # In numbers alone: in a name a comma between figures is meant.
     return scalar(pointed(cell.text) if key in NUMBERS else cell.text)
 
 
