@@ -76,6 +76,7 @@ def _resumes(sources: Sources, client: Client, block: Block) -> Found:
     week, starts = 1, client.training.starts
     for place, resume in enumerate(client.training.resumes):
         path = ("training", "resumes", place)
+        # The first that is wrong ends it: those after it count from it.
         if not week < resume.week <= block.block.weeks:
             fact = f"week {resume.week} does not come after week {week} and within the {block.block.weeks} weeks"
             yield Problem("resume-week", sources.at(*path, "week"), fact, "Name later weeks of the block, in order.")
@@ -212,11 +213,13 @@ def _slots(sources: Sources, block: Block) -> Found:
 
 def _on_a_bar(sources: Sources, word: str) -> bool:
     name = sources.movements.named(word)
+    # A name that nobody knows is told elsewhere, once.
     return name is None or sources.movements.movements[name].equipment is Equipment.BARBELL
 
 
 def _has_parent(sources: Sources, word: str | None) -> bool:
     name = sources.movements.named(word or "")
+    # A name that nobody knows is told elsewhere, once.
     return name is None or sources.movements.movements[name].of is not None
 
 
@@ -246,6 +249,7 @@ def _weeks(sources: Sources, block: Block) -> Found:
 
 def _tracks(sources: Sources, block: Block) -> Found:
     first: dict[str, Slot] = {}
+    # What was changed for one client may differ from the rest of its track.
     for_one = {("days", d, "slots", s) for d, s in (each.place for each in sources.variants if each.made)}
     for path, slot in _each_slot(block):
         if slot.track is None or path in for_one:

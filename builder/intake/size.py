@@ -39,6 +39,7 @@ def _gym(sources: Sources, client: Client) -> Found:
     gym, unit = client.gym, client.unit
     plates = [(amount.kg(unit), count) for amount, count in gym.pairs.items() if count]
     loads = _sums(plates, MOST_ON_A_BAR / 2)
+    # From a belt plates hang one by one, so both of a pair count.
     belt = _sums([(mass, 2 * count) for mass, count in plates], MOST_ON_A_BAR / 8)
     if loads > MOST_LOADS or belt > MOST_LOADS or loads * len(gym.bars) > MOST_LADDERS:
         help_ = "Leave out the plates that are hardly used: the smallest, or those of the other unit."
@@ -50,6 +51,7 @@ def _sums(plates: Iterable[tuple[Decimal, int]], most: Decimal) -> int:
     stock = [(int(mass * _UNITS), count) for mass, count in plates]
     step = gcd(*(mass for mass, _ in stock)) or 1
     bound = min(prod(count + 1 for _, count in stock), int(most * _UNITS) // step + 1)
+    # Counted out only where the cheap bound does not do.
     return bound if bound <= MOST_LOADS else _counted(stock, int(most * _UNITS))
 
 

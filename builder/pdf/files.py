@@ -66,6 +66,7 @@ def _kind(pdf: Any) -> Literal["booklet", "preview", "intake", "report", "manual
         return ""
     packet = pdf.Root.get("/Metadata")
     text = unpacked(packet, "the metadata") if packet is not None else b""
+    # These are the beginnings of the identifiers that the makers in `work` hand to the press.
     if b"<dc:identifier>manual-" in text:
         return "manual"
     if b"<dc:identifier>intake-" in text:

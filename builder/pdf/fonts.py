@@ -85,6 +85,8 @@ def file_problems(faces: Iterable[Face]) -> tuple[Problem, ...]:
 def _file_problem(face: Face, trusted: set[Path]) -> Problem | None:
     from builder.pdf.trial import font_trial
 
+    # A quote, a stroke or a line end would end the name within the style sheet; other weights than hundreds the
+    # typesetter passes over.
     if not face.family.strip() or any(c in '"\\\n' for c in face.family) or face.weight not in range(100, 901, 100):
         fact = f"the font face {face.family!r} of weight {face.weight} cannot be named in a style sheet"
         help_ = "Use a plain family name and a weight of 100, 200 … 900."

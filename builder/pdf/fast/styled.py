@@ -131,6 +131,7 @@ def _without_ids(usual: Callable[..., Any], *arguments: Any) -> Iterator[Any]:
     for found in usual(*arguments):
         _, element, declarations, _ = found
         names = [getattr(declaration, "name", "") for declaration in declarations]
+        # What the typesetter makes of an id, and of nothing else.
         if names != ["-weasy-anchor"] or not element.get("id"):
             yield found
 

@@ -45,6 +45,7 @@ UNMARKED = "@page { marks: none !important }"
 """The marks of the cutter stand where the page will be, and with what is in its margins."""
 UNKNOWN = 100
 _USED = re.compile(rb"/(p\d+)\s+scn\b")
+# What `fontuse` makes anew in the process that joins.
 _LIVE = {"hb_font", "hb_face", "file_content"}
 """What the typesetter knows of a font that no other process could use."""
 
