@@ -34,6 +34,7 @@ class Columns:
     boxes: int
     gap: float
     tick: float
+    # The heaviest thing on the page, its title included: a lifter looks for it between two sets, from some way off.
     load_points: float
     plates_points: float
 
@@ -84,6 +85,7 @@ BETWEEN = 3.0
 _HEIGHTS = {
     Density.NORMAL: Heights(line=10.4, scheme=5.4, box=9.0, under=1.2, small=3.7, gap=3.4),
     Density.SNUG: Heights(line=10.0, scheme=5.0, box=9.0, under=0.8, small=3.7, gap=2.2),
+    # No box is lower than 8 mm, however much a page has to hold: it is written in with a pencil.
     Density.DENSE: Heights(line=8.9, scheme=4.4, box=8.0, under=0.2, small=3.4, gap=0.4),
 }
 DENSITIES = tuple(_HEIGHTS)

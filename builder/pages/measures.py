@@ -84,6 +84,7 @@ LOADS_GAP = 1.5
 CHOICE_PLATES = Prose(12.0, 4.6)
 CHOICE_CLOSER = Em(-0.06)
 """Between the words of a choice's plates, besides a space."""
+# The smallest type that any page has.
 CHOICE_MEANING = Prose(7.5, 3.4)
 CHOICE_HEAD = Prose(8.5, 3.8)
 CHOICE_OUTCOME = 17.0

@@ -72,6 +72,7 @@ def page_code(session: PlannedSession) -> str:
 
 def session_tone(week: PlannedWeek, session: PlannedSession) -> str:
     """What kind of session it is, known at a glance: training, deload, test or milestone."""
+    # Each has a word and a mark besides its tone, since no meaning may rest on a tone alone.
     if week.kind is not WeekKind.TRAINING:
         return str(week.kind)
     return "milestone" if session.milestone else "training"

@@ -26,6 +26,7 @@ SHARES = tuple(Decimal(n) / 1000 for n in range(400, 1051, 25))
 MOST_REPS, MOST_RIR = 12, 4
 FEWEST_MM = 20.0
 """mm that a side has at least."""
+# In print no plates are smaller than 12 points: 10 of the design come out at 12.5 or 16.
 POINTS, ENLARGED_POINTS, NOTE_POINTS = 12.0, 10.0, 8.5
 """Sizes of loads and plates, of the same in a design that is magnified, and of the words in the place of plates."""
 STRONG = Decimal("0.05")

@@ -58,6 +58,7 @@ class TitleRoom:
 def on_plan(page: Sheet) -> TitleRoom:
     """Over a plan that faces its log, or stands beside it with what is asked at the right."""
     room = round(page.width - TINTED - (0 if page.facing else asked_width(page) + ASKED_GAP), 2)
+    # Smaller than the loads, which are what the page is read for.
     return TitleRoom(17.0, room, 12.0, room)
 
 

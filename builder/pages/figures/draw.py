@@ -16,6 +16,7 @@ SMALL = 2.65
 PLAIN = 3.0
 
 BLACK = "#000000"
+# Greys alone, besides the accent of the brand: a figure must tell the same where nothing is printed in colour.
 INK, DARK, MID, LIGHT, PALE, PAPER = "#1a1a1a", "#4d4d4d", "#8a8a8a", "#c4c4c4", "#ececec", "#ffffff"
 
 
