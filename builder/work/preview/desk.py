@@ -19,12 +19,15 @@ from builder.work.preview.shell import PAGE, SCRIPT, STYLE
 # As a number, since a name may be made to lead elsewhere.
 HOST = "127.0.0.1"
 HEADERS = {
+    # What others wrote into the files is shown in these pages: nothing in them may run, load or send anything.
     "Content-Security-Policy": "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; "
     "connect-src 'self'; object-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'self'",
+    # No site that is open in the same browser may take these pages for its own.
     "Cross-Origin-Resource-Policy": "same-origin",
     "Cross-Origin-Opener-Policy": "same-origin",
     "X-Content-Type-Options": "nosniff",
     "Referrer-Policy": "no-referrer",
+    # The pages change under one address, and a lifter's facts stay out of what a browser keeps.
     "Cache-Control": "no-store",
 }
 
@@ -87,6 +90,7 @@ class Desk:
 
 
 class _Server(ThreadingHTTPServer):
+    # A browser that holds its connection does not keep the run from ending.
     daemon_threads = True
 
     def handle_error(self, request: Any, client_address: Any) -> None:
@@ -112,6 +116,7 @@ class _Answers(BaseHTTPRequestHandler):
             # Another name that leads here is that of a site which would read along.
             self._answer(403, "text/plain", b"This page answers to 127.0.0.1 only.\n")
             return
+        # Behind the sign the script puts the number of the making, so that a browser asks anew.
         path, tag = self.path.partition("?")[0], f'"{view.told}"'
         if path == "/state" and self.headers.get("If-None-Match") == tag:
             self._answer(304, "application/json", b"", tag)

@@ -87,6 +87,7 @@ class _Finder:
         self.problems.append(Problem(code, self.sources.at(*path), fact, help_))
 
     def file(self, name: str, endings: tuple[str, ...], *path: str | int) -> Path | None:
+        # Resolved first: a link in the folder may lead out of it.
         found = (self.root / name).resolve()
         if not found.is_relative_to(self.root):
             self.problem("path", f'"{name}" leads out of the folder', "Put the file beside the brand file.", *path)

@@ -162,6 +162,7 @@ def _values_fault(sentence: str, ours: str) -> str:
 def _values(sentence: str) -> Iterator[str]:
     for _, name, form, conversion in string.Formatter().parse(sentence):
         if name is not None:
+            # A width in braces makes a line as long as it likes, a point or a bracket reaches into the value.
             if form or conversion or not re.fullmatch(r"[a-z_]+", name):
                 raise ValueError(name)
             yield name

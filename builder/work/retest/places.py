@@ -73,6 +73,7 @@ def _place(event: Any, events: Iterator[Any], text: str) -> TextPlace:
         return TextPlace("alias", start, end)
     if isinstance(event, yaml.ScalarEvent):
         if event.style in ("|", ">"):
+            # To the parser the blank lines below belong to such a text; what is added must stand above them.
             end = start + len(text[start:end].rstrip())
         if start == end:
             # One parser puts a value that is left out before the space, the other behind it.
@@ -87,6 +88,7 @@ def _place(event: Any, events: Iterator[Any], text: str) -> TextPlace:
         items = tuple(zip(parts[::2], parts[1::2], strict=True))
         kind = "mapping"
     flow = bool(event.flow_style)
+    # Without brackets nothing closes it: the parser names the place where the next part begins.
     return TextPlace(kind, start, closed if flow else items[-1][1].end, "", flow, items)
 
 

@@ -144,6 +144,7 @@ class _OptionReader:
             fact = f'"{text}" cannot be read' if text.strip() else "nothing was written"
             self.problem("result-form", option, text, 0, len(text), fact, _FORMS[option])
             return None, None, 0
+        # In small letters: what is said of a lift in several options is of one lift, however it is typed.
         lift = self.lifts.setdefault(named["lift"].lower(), _Lift(named["lift"]))
         return lift, found, named.start("rest")
 
