@@ -44,6 +44,7 @@ def _asks(slot: Slot) -> Iterator[tuple[Way, str, str]]:
         if stop is not None and stop.rir < LEAST_LEFT:
             key, help_ = _written(stop)
             yield (*way, "stop", key), _failure(stop.rir), help_
+        # A drill above the max is held down by the plan itself (`GATES` in `plan/drills.py`).
         if slot.drill is None and isinstance(start, Decimal) and start >= 1:
             yield (*way, "start"), "this set is at the max or above it", "Start below 100 %"
         if share is not None and share >= 1:

@@ -62,6 +62,7 @@ def syntax(error: Any, text: str, file: str) -> Problem:
     opened = (context.line, context.column) if context else None
     row, column = (mark.line, mark.column) if mark else opened or (0, 0)
     fault = _Fault(tuple(text.split("\n")), row, column, str(getattr(error, "problem", "") or ""), opened)
+    # A reading that ends up in a line that cannot be shown tells nothing, so the next one is asked.
     told = next((found for reading in _READINGS if (found := reading(fault)) and fault.of(found.row)), None)
     told = told or _Told(row, column, 'this line cannot be read as "key: value"')
     line = fault.lines[told.row] if told.row < len(fault.lines) else ""

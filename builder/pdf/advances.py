@@ -130,6 +130,7 @@ def _plain(file: Path) -> bytes:
 def _widths(font: Any, texts: Iterable[str], features: Sequence[str]) -> Iterator[float]:
     """How wide each of some short texts is, in em: they are set below one another, at one go."""
     harfbuzz, ffi = _shaper()
+    # At one go, not a call of the shaper for each of thousands of pairs; line ends tell them apart.
     lines = "".join(f"{text}\n" for text in texts)
     asked = [(harfbuzz.hb_tag_from_string(tag.encode(), 4), 1, 0, 2**32 - 1) for tag in features]
     buffer, count = harfbuzz.hb_buffer_create(), ffi.new("unsigned int *")

@@ -60,6 +60,7 @@ def within(work: Callable[[], T], *, writes: bool = False) -> T:
         # ever.
         told = _heard(here)
     except BaseException:
+        # However the command is ended, the child does not outlive it.
         os.kill(child, signal.SIGKILL)
         raise
     finally:

@@ -59,6 +59,7 @@ class Page(HTML):  # type: ignore[misc]  # the typesetter has no types
             stack.enter_context(resolved_once())
             stack.enter_context(asked_once())
             document = super().render(*arguments, **options)
+        # The document lives on until it is written, and would hold all this.
         for context in contexts:
             context.target_collector = context.style_for = None
             context.tables.clear()

@@ -141,6 +141,7 @@ def unpacked(stream: Any, name: str) -> bytes:
 def leaves(pdf: Any) -> Iterator[HeldField]:
     """Each field that can hold something, in the form's order; those of no form come last."""
     pages: dict[tuple[int, int], int] = {}
+    # From the pages to the fields: a field need not say on which page it stands.
     for number, page in enumerate(pdf.pages, 1):
         for widget in _list(page.obj.get("/Annots")):
             if isinstance(widget, pikepdf.Dictionary):

@@ -90,6 +90,7 @@ class _Form:
             F=PRINTED,
             T=String(spec.name),
             TU=String(spec.label),
+            # Programs that make one file of two rename fields, and leave keys alone that they do not know.
             LDLF_Field=String(f"{self.document}.{spec.name}"),
         )
         widget.update(self.tick(place, size) if spec.kind == "tick" else self.text(place, size))

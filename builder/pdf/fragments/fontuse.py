@@ -35,6 +35,7 @@ class Fonts:
 
     def _union(self, own: Sequence[Any]) -> dict[str, Any]:
         """One font for each name, with the signs of all; in the order of the names."""
+        # Reversed, so that of two by one name the first stays, as below.
         live = {font.hash: font for font in reversed(own)}
         gathered: dict[str, list[Mapping[str, Any]]] = {}
         for known in (*(use.known for use in self.uses), *(dict(vars(font)) for font in own)):

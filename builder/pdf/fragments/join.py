@@ -209,6 +209,7 @@ class Joint:
         page = self.at(self.pdf.page_references[at])
         margins = self._margins(page)
         body = self.keep(_Ready(b"<</Filter /FlateDecode/Length %d>>" % len(made.content), made.content))
+        # Bytes already, the same for all pages of a fragment but for this one name.
         page["Resources"] = own.replace(b"/XObject <<", b"/XObject <</Margins %s" % margins, 1)
         # Three streams, so that the one in the middle stays the bytes that a worker compressed.
         page["Contents"] = pydyf.Array([self._shift(side), body, self.tail])

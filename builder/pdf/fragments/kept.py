@@ -48,6 +48,7 @@ class Keeping:
         if self.keep is Keep.NONE or (leaf.personal and self.keep is Keep.TEXTS):
             return ""
         try:
+            # By what is in them: a picture may change under its name.
             files = [_file(one or other) for one, other in _FILES.findall(leaf.html)]
         except OSError:
             return ""
@@ -85,6 +86,7 @@ class Compiled(BytecodeCache):
         self.shelf.put(self._key(bucket), bucket.bytecode_to_string())
 
     def _key(self, bucket: Bucket) -> str:
+        # The engine's own check sum is of the text alone, and another version compiles it otherwise.
         return _digest(_programs(), jinja2.__version__, bucket.key, bucket.checksum)
 
 

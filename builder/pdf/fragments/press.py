@@ -100,6 +100,7 @@ def _in_fragments(booklet: Booklet, css: Sequence[str], order: PressOrder) -> Pr
     bench = taken(alike) or Bench(order.faces, fetcher, language, booklet.zoom, order.fillable, form_font())
     inked = inks.greys_as_one_ink() if order.one_ink else nullcontext()
     with no_collector(), fonts.only_our_fonts(), inked, overheard() as warnings:
+        # Said each time: the environment lasts for the whole run, and each booklet has its own wish.
         templates(places.templates()).bytecode_cache = None if order.keep is Keep.NONE else Compiled(shelf())
         parts = leaves(booklet, css, order.own)
         bench.lay_ready(css, [leaf.html for leaf in parts])
@@ -148,6 +149,7 @@ def _made(
                 tell()
         except WorkerDied:
             raise_any([Problem("worker-died", None, DIED, "Try again with --jobs 1.")])
+        # In the order of the pages, not of finishing: the bytes do not tell how many processes there were.
         made = [found[number] for number in range(len(parts))]
         if any(one.problems for one in made):
             return tuple(made), ()

@@ -111,6 +111,7 @@ class _Setter:
         lines += self.crop_marks()
         self.out.add_blank_page(page_size=(self.width, self.height))
         made = self.out.pages[-1]
+        # Where the sheet is cut once it is folded: both pages together.
         made.trimbox = [round(edge, 3) for edge in self.spread]
         made.Resources = pikepdf.Dictionary(XObject=drawings)
         made.Contents = self.out.make_stream("\n".join(lines).encode("ascii"))
