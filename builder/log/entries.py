@@ -66,6 +66,7 @@ def _raw(answers: Answers, unclear: Sequence[Problem]) -> Iterator[RawCell]:
     for problem in unclear:
         if isinstance(at := problem.span, Cell):
             yield RawCell(at.page, at.field, answers.texts.get(at.field, ""), problem.fact)
+    # Whatever counts for nothing goes into one list: no entry may be lost without a word.
     for name, texts in answers.torn.items():
         yield RawCell(answers.cells[name].page, name, APART.join(texts), "copies say different things")
     for one in answers.strangers:
@@ -106,6 +107,7 @@ class _FormReader:
 
     def sessions(self) -> Iterator[SessionLog]:
         rows = self.answers.manifest.rows
+        # Neighbours belong together, since `planned_rows` writes them in reading order.
         for (week, day), mine in groupby(rows, key=lambda row: (row.week, row.day)):
             yield self.session(week, day, tuple(mine))
 
@@ -204,6 +206,7 @@ class _FormReader:
         return typed.load(text, self.unit).kg
 
     def last_day(self) -> date:
+        # Records have no planned day; the end of the block is what their dates are near.
         return max((row.on for row in self.answers.manifest.rows), default=self.answers.manifest.made_on)
 
     def attempts(self, lift: int, planned: PlannedTest, mass: Callable[[str], OnBar]) -> Iterator[Attempt]:
@@ -214,6 +217,7 @@ class _FormReader:
         for number in range(1, MOST_ATTEMPTS + 1):
             field = AttemptField(lift, number, "load")
             text, good = self.text(field), bool(self.text(AttemptField(lift, number, "good")))
+            # An attempt that was left out is no missed one.
             if typed.plainly(text) in typed.NOT_DONE:
                 if good:
                     self.fault(field, "says left out, and the tick beside it says good", "Clear what is not true.")
@@ -228,6 +232,7 @@ class _FormReader:
 
     def records(self) -> Iterator[RecordLog]:
         for number, movement in enumerate(self.answers.manifest.recorded, 1):
+            # As many counts as the name of a field has room for (`values.fields`).
             for reps in range(1, 100):
                 load_at, date_at = RecordField(number, reps, "load"), RecordField(number, reps, "date")
                 if not (self.text(load_at) or self.text(date_at)):
@@ -262,6 +267,7 @@ class _FormReader:
 
     def others(self) -> Iterator[tuple[str, str]]:
         """Fields that are kept as they were written: trials, screening, licence."""
+        # What is read above. All else is kept as it was written, so that a field without a reader is not lost.
         known = (
             SetField, SlotNote, SessionField, AttemptField, ResultField, RetestNote, RecordField, WeekField, TrendField
         )  # fmt: skip

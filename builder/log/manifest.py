@@ -31,6 +31,7 @@ Json = dict[str, Any]
 MANIFEST = "booklet.json"
 PLAN = "plan.json"
 
+# Estimates travel with all of their 28 digits, so that records of the log compare as they did in the plan.
 _MASS = Field(ge=0, le=10_000, max_digits=40)
 Mass = Annotated[Decimal, _MASS]
 Loaded = Annotated[OnBar, _MASS]
@@ -167,6 +168,7 @@ class Manifest(Piece):
     shares of the max. `fields` has every form field in reading order.
     """
 
+    # The newest alone: older ones are brought up to it before they are typed (`_upgraded`).
     format: Literal[2]
     version: Name
     code: Annotated[str, Field(pattern="^[A-Z2-7]{8}$")]
@@ -236,6 +238,7 @@ def lifts_before(plan: Plan) -> tuple[LiftBefore, ...]:
 
 
 def _before(numbers: LiftNumbers) -> LiftBefore:
+    # All that was done, and not the best of it: what a set of the log beats depends on its load.
     bests = tuple(
         Best(load=done.load, reps=done.reps, rir=done.rir, on=done.on, source=done.source)
         for done in numbers.performances
@@ -256,6 +259,7 @@ def planned_tests(plan: Plan) -> tuple[PlannedTest, ...]:
             opener=one.slot.attempts.opener.mass if one.slot.attempts else None,
             bodyweight=one.slot.about.equipment is Equipment.BODYWEIGHT,
         )
+        # Asked of the pages, which number the fields: a second count here could go apart from theirs.
         for one in tested_lifts(plan)
     )
 

@@ -66,6 +66,7 @@ def merge(forms: Sequence[Form]) -> tuple[Answers | None, tuple[Problem, ...]]:
             if value.name not in texts:
                 texts[value.name], cells[value.name] = value.text, cell
             elif texts[value.name] != value.text:
+                # `texts` keeps the first one: whoever reads it asks `torn` before.
                 told = torn.get(value.name, (texts[value.name],))
                 torn[value.name] = tuple(dict.fromkeys((*told, value.text)))
                 problems.append(_conflict(texts[value.name], cells[value.name], value.text, cell))
@@ -129,5 +130,6 @@ def _place(name: str) -> str:
 def shortened(text: str) -> str:
     """A text on one line, cut to a length that fits a message."""
     line = " ".join(text.split())
+    # A stranger's signs may move the cursor of a terminal.
     shown = "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in line)
     return shown if len(shown) <= SHOWN else shown[: SHOWN - 1] + "…"

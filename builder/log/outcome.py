@@ -52,6 +52,7 @@ def _lift(test: TestLog, day: date | None) -> LiftOutcome:
         made,
         tuple(_amount(load) for load in test.missed),
         Conditions(),
+        # A note in a profile is one line.
         " ".join(test.note.split()) or None,
         test.on or day,
     )
@@ -59,6 +60,7 @@ def _lift(test: TestLog, day: date | None) -> LiftOutcome:
 
 def _amount(kg: Decimal) -> Amount:
     """The mass as it is shorter to write, in kilograms or in pounds."""
+    # A log keeps no unit of what was typed; the shorter writing is the likely one.
     return min(
         (Amount(Decimal(plain(in_unit(kg, unit))), unit) for unit in Unit), key=lambda one: len(plain(one.number))
     )

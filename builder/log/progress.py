@@ -153,6 +153,7 @@ def progress(log: Log) -> Progress:
 
 def past_sessions(log: Log) -> tuple[SessionLog, ...]:
     """The sessions up to the last one with anything written; what comes after may still be to come."""
+    # By what was written and not by the calendar: nothing here knows today, and a log may be filled in late.
     written = [number for number, session in enumerate(log.sessions) if session.written]
     return log.sessions[: written[-1] + 1] if written else ()
 
@@ -257,6 +258,7 @@ def _estimates(log: Log) -> Iterator[WeekEstimate]:
         done = one.done
         if done.reps + done.rir > MOST_REPS or not done.load:
             continue
+        # By equation and table of the booklet, so that the figures go with those that it prints.
         worth = estimate(done.load, done.reps, done.rir, one.lift.equation, log.manifest.table)
         key = (one.lift.movement, one.week)
         if key not in best or worth > best[key].estimate:
@@ -269,6 +271,7 @@ def _estimates(log: Log) -> Iterator[WeekEstimate]:
 
 def _records(log: Log) -> Iterator[NewRecord]:
     """The sets that beat everything before them, each against what stood when it was done."""
+    # Begun with what stood before the block, or the first set of every log would be a record.
     known = {lift.movement: [best.performance() for best in lift.bests] for lift in log.manifest.lifts}
     for one in _lifted(log):
         before, done = known[one.lift.movement], one.done

@@ -59,6 +59,7 @@ class ProfileSet:
     @property
     def text(self) -> str:
         """The same in one line."""
+        # A flow mapping of YAML, as it stands in a list of the profile.
         return "{" + ", ".join(f"{key}: {value}" for key, value in self.entry.items()) + "}"
 
 

@@ -140,6 +140,7 @@ def _likely(row: PlannedRow, load: Load, unit: Unit) -> None:
 
 def _count(row: PlannedRow, text: str) -> TypedCount:
     count, planned = counted(text, row), row.planned
+    # As in `said`, so that a text means the same in a cell and in the one field of a set.
     if count.value > planned * MOST_TIMES and count.value > planned + MOST_MORE:
         what = f"{planned} reps" if row.unit is None else row.told(planned)
         raise Unclear(f"lies far from the planned {what}", "Write the number again.")

@@ -160,6 +160,7 @@ class _TextReader:
             found = counted(text, self.row)
         except Unclear:
             return
+        # Either will do: three times one rep is few, and twenty more than thirty may be.
         if found.value <= planned * MOST_TIMES or found.value <= planned + MOST_MORE:
             yield found
 

@@ -45,5 +45,6 @@ def _load(entry: Entry, unit: Unit) -> str:
 
 
 def _count(entry: Entry) -> str:
+    # As `typed.reps` reads it back: the reps that were good, and that one more was tried or may have been there.
     sign = "x" if entry.failed else "+" if entry.at_least else ""
     return f"{entry.reps}{f' {entry.row.unit}' if entry.row.unit else ''}{sign}"

@@ -21,6 +21,7 @@ from builder.values.mouth import as_quoted_yaml, csv_cell, unseen
 from builder.values.quantity import in_unit, plain, to_places
 
 Json = dict[str, Any]
+# In the order in which `line` gives the values.
 COLUMNS = (
     "week", "day", "date", "slot", "set", "movement", "unit", "planned_load", "planned_reps", "planned_seconds",
     "planned_metres", "planned_rir", "today", "state", "load", "reps", "seconds", "metres", "rir", "as_planned",
@@ -76,6 +77,7 @@ def _number(dumper: yaml.SafeDumper, value: Decimal) -> yaml.ScalarNode:
 
 
 def _words(dumper: yaml.SafeDumper, value: str) -> yaml.ScalarNode:
+    # Only between double quotes is an escape read back (`mouth.as_quoted_yaml`).
     style = '"' if any(unseen(c) for c in value if c != "\n") else None
     return dumper.represent_scalar("tag:yaml.org,2002:str", value, style)
 
@@ -154,6 +156,7 @@ class _LogTeller:
         }
 
     def mass(self, kg: Decimal | None, places: int = 3) -> Decimal | None:
+        # Kilograms in pounds have no end; three places are finer than any plate.
         return None if kg is None else _short(in_unit(kg, self.unit), places)
 
     def count(self, count: SetCount) -> Json:
@@ -271,6 +274,7 @@ class _LogTeller:
         row, done = entry.row, entry.state == "done"
         counts = (entry.reps if done and row.unit == unit else None for unit in UNITS)
         values = (
+            # One day a line: the one on which it was done, as far as that was written.
             row.week, row.day, session.when, row.slot, row.set, row.movement, str(self.unit), self.mass(row.load),
             row.reps if row.unit is None else None, row.seconds, row.metres, row.rir, self.mass(entry.today),
             entry.state, self.mass(entry.load), *counts, entry.rir,

@@ -70,12 +70,14 @@ def load(text: str, unit: Unit) -> Load:
     """A load such as "102.5", "102,5", "225lb", "bw" or "bw+10"; without a unit it is in `unit`."""
     found = _LOAD.fullmatch(plainly(text))
     help_ = f'Write a load such as "102.5", "225 lb" or "bw+10"; without a unit it is in {unit}.'
+    # "bw 10" may be the body and 10, or 10 in all: only a plus says which.
     if found is None or not (found[1] or found[3]) or (found[1] and found[3] and not found[2]):
         raise Unclear("is no load", help_)
     if not found[3]:
         if found[2] or found[4]:
             raise Unclear("is no load", help_)
         return Load(NOTHING, added=True)
+    # The sign # stands for pounds (common practice, no source).
     counted = unit if not found[4] else Unit.LB if found[4] == "#" else Unit(found[4].rstrip("s"))
     kg = OnBar(to_kg(_number(found[3], help_), counted))
     if kg > MOST_KG:
@@ -87,6 +89,7 @@ def reps(text: str) -> TypedCount:
     """Reps such as "8", "8+", "4 x" (four and a miss) or, for each side, "8/8"."""
     clean = plainly(text)
     found = _REPS.fullmatch(clean)
+    # A plus and a cross contradict each other: more may have been there, and the next one failed.
     if found and not (found[2] and found[3]):
         return TypedCount(Decimal(found[1]), bool(found[2]), bool(found[3]))
     help_ = 'Write whole reps such as "8", or "x" for a set that was not done.'
@@ -117,6 +120,7 @@ def metres(text: str, planned: int = 0) -> TypedCount:
     clean, help_ = plainly(text), 'Write the distance such as "20 m" or "5 km", or "x" for a set that was not done.'
     if found := _KILOMETRES.fullmatch(clean):
         return TypedCount((_number(found[1], help_) * 1000).to_integral_value(), bool(found[2]))
+    # Kilometres where `values.measure.shown` prints them.
     return _length(_METRES, clean, 1000 if planned >= 1000 and planned % 1000 == 0 else 1, help_, "is no distance")
 
 

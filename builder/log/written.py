@@ -11,6 +11,7 @@ SHORT = 8
 
 def mass_text(kg: Decimal) -> str:
     """A mass as sources write it: exact in kilograms or in pounds, whichever is short, else to the gram."""
+    # A mass is short in the unit in which it was loaded: 147.5 kg, or 325 lb.
     for unit in Unit:
         text = plain(in_unit(kg, unit))
         if len(text) <= SHORT:

@@ -117,6 +117,7 @@ class Racks:
         return stack(name, _masses(steps, self.client.unit), [amount.kg(self.client.unit) for amount in add])
 
     def _belt(self) -> Ladder:
+        # On a belt plates hang one by one, so both of a pair may.
         return bodyweight_plus([(plate, 2 * pairs) for plate, pairs in self.plates()], MOST_ON_A_BELT)
 
 

@@ -35,6 +35,7 @@ def because(step: str, **facts: Fact) -> Reason:
     return Reason(step, tuple(facts.items()))
 
 
+# As `plan.deload` and `plan.pauses` name them.
 LIGHTER = ("deload", "taper", "re-entry-load")
 """The steps that make a set lighter than its exposure is in training."""
 
@@ -95,6 +96,7 @@ class PlannedSet:
     @property
     def held(self) -> bool:
         """Whether the rule asks for more than may be planned."""
+        # The steps here and below are those that `plan.held` gives.
         return self.eased or self._says("held", "held-reps")
 
     @property

@@ -77,6 +77,7 @@ def _numbers(client: Client, one: _Known, belief: Belief, lifter: Lifter) -> Lif
     # The newest test and not the best: a max of long ago says little of today. Of one day the better one counts.
     chosen = max((v for v in values if v.estimate is not None), key=lambda v: (v.test.day, v.estimate))
     assert chosen.estimate is not None and chosen.spread is not None
+    # What was lifted was stood up with, too: so it counts as handled, whatever the reps.
     done = _performances(client, lift, own)
     return LiftNumbers(
         movement=one.name, about=about, tests=values, chosen=chosen, equation=equation,

@@ -1,4 +1,8 @@
-"""What each lift is expected to be worth on each day of the plan, and the limits that this puts on its sets."""
+"""What each lift is expected to be worth on each day of the plan, and the limits that this puts on its sets.
+
+Why here. `training.expected` knows days, loads with the body and floats; a plan asks in loads of an implement, often
+and for the same day. So this asks it once for each day of a lift and each count of reps, and gives masses.
+"""
 
 from __future__ import annotations
 
@@ -38,6 +42,8 @@ def evidence_of(client: Client, lift: Lift, own: Decimal) -> tuple[Shown, ...]:
         for one in lift.logged
     )
     known = (*tests, *logged)
+    # A record beside a logged set of unknown reserve says the same as that, and `training.expected` takes equal sets
+    # once.
     told = {(one.on, one.load, one.reps) for one in known if one.kind is Kind.DONE}
     records = (
         Shown(best.day, with_body(best.load.kg(client.unit), own), best.reps, kind=Kind.LEAST) for best in lift.records

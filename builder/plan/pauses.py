@@ -62,6 +62,7 @@ def share_of(found: Iterable[Pause], starts: date) -> Decimal:
 
 
 def _after(one: Pause, starts: date) -> bool:
+    # The week in which a pause ends counts: its days before the return have no session.
     return one.back < starts + timedelta(weeks=1)
 
 

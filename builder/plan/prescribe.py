@@ -144,6 +144,7 @@ def _on_ladder(target: OnBar, basis: Basis, reason: Reason) -> First:
 
 
 def _straight(sets: int, wanted: Wanted) -> tuple[Wanted, ...]:
+    # The same object each time, so that `planned_sets` works it out once.
     return (wanted,) * sets
 
 
@@ -384,6 +385,7 @@ def _turn(values: Sequence[T], exposure: int) -> T:
     return values[min(exposure, len(values) - 1)]
 
 
+# Every kind of `given.Progression` but the two drills, which `plan.slots` takes elsewhere.
 _KINDS: dict[str, Callable[[Any, ExposureCount, Basis], Prescription]] = {
     "single": _single,
     "double": _double,

@@ -64,6 +64,7 @@ def most_ramps(slot: Slot, work: tuple[PlannedSet, ...], basis: Basis, warmth: W
         return 0
     if slot.accessory:
         return 0 if warmth.holds(basis.about.pattern) else FEELER
+    # It stands before the day's work and is the heaviest bar of it.
     if first.role is Role.HOLD:
         return FULL
     if first.length is not None:

@@ -51,6 +51,7 @@ def stand_in(ground: Ground, slot: Slot) -> Stand | None:
     stand, seen = Stand(name), {name}
     # A replacement for one limit may be what another avoids; `seen` ends a circle of them.
     while (limit := _against(ground, stand.movement)) is not None:
+        # A drill goes with its lift: nobody walks out the bench press that replaces a squat.
         instead = _instead(ground, limit, stand.movement)
         if instead is None or instead in seen or slot.drill is not None:
             return None

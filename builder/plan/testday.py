@@ -42,6 +42,7 @@ def test_sessions(ground: Ground, week: Week, trained: Iterable[PlannedSession])
     days = [names[i : i + test.per_day] for i in range(0, len(names), test.per_day)]
     before = tuple(trained)
     sessions = []
+    # Not strict: where days away leave fewer days than lifts, the review tells what found none (`untested_lift`).
     for number, (lifts, on) in enumerate(zip(days, test_dates(week.dates, len(days)), strict=False), 1):
         slots = tuple(_slot(ground, name, before, on) for name in lifts)
         sessions.append(PlannedSession(week.number, number, on, "", session_minutes(slots), slots))
@@ -193,6 +194,7 @@ def _rep_test(
         "effort", reps=test.reps, rir=REP_TEST_RIR, share=share, max_kg=best, target_kg=target, **basis.body
     )
     before = _trained_lately(numbers, trained, test.reps)
+    # The tested set, which `basis` puts first; the working max is no step on this way.
     reasons = (basis.why[0], *why, effort)
     if before > target:
         target, reasons = before, (*reasons, because("as-trained", target_kg=before))
@@ -201,6 +203,7 @@ def _rep_test(
     heavy: tuple[Reason, ...] = ()
     if too_heavy(wanted, basis):
         basis, heavy = by_feel(basis)
+    # Its reasons are told already.
     work = planned_sets(Prescription((wanted,)), replace(basis, why=()), REST_BETWEEN_ATTEMPTS)
     warm = ramp_sets(work[0], basis, ground.racks, Warmth(), most=5)
     notes = [because(f"rep-test-{code}") for code in NO_MAX_TEST if forbidden and code in ground.cautions]

@@ -131,6 +131,7 @@ def goal_mark(
     by_estimate = None if best is None else _reps_beyond(best[0], load, equation, rows)
     if best is None or by_estimate is None:
         return None
+    # Only sets near failure: one more rep than in an easy set is no feat.
     hard = [done for done in performances if done.load >= load and done.rir <= NEAR_FAILURE]
     if hard:
         by_load, falls = _outright(load, hard)

@@ -144,6 +144,7 @@ def _way(
     # Only one load of each narrow band is a stop: with every rung of a fine gym the walks would be too many to weigh.
     stops = (*_stops(start, ceiling, plain, lambda rung: _effort(rung, work, ladder) <= highest), goal)
     limit = _most_sets(start, work, ladder, len(stops) - 2, most_sets)
+    # The work is the whole way, whatever rung the gym has for it.
     efforts = [_effort(stop, work, ladder) for stop in stops[:-1]] + [1.0]
     walk = _cheapest_walk(stops, efforts, limit)
     return tuple((stops[place], efforts[place]) for place in walk)

@@ -227,6 +227,7 @@ def _title(words: Words, name: str, course: Course) -> str:
         words("report.lift.said.span", load=words.mass(s.before), first=words.date(s.first), last=words.date(s.last))
         for s in course.spans
     ]
+    # Spoken by a screen reader: a description of a hundred weeks is none.
     parts += [_said(words, one) for one in course.points[-MOST_SAID:]]
     parts += [
         words("report.lift.said.test" if t.estimate is not None else "report.lift.said.missed",

@@ -252,6 +252,7 @@ def _captions(ctx: ReportContext, every: tuple[Course, ...], width: float) -> It
 
 def _card(ctx: ReportContext, course: Course, size: tuple[float, float]) -> LiftReport:
     words = ctx.words
+    # Of equal ones that which is no lower bound.
     best = max(course.points, key=lambda one: (one.estimate, not one.least))
     before = course.spans[-1].before
     apart = words.mass(abs(best.estimate - before))

@@ -124,6 +124,7 @@ def _course(name: str, blocks: Sequence[BlockLog], tests: tuple[TestValue, ...])
     known = [(block, lift) for block in blocks if (lift := block.log.manifest.lift(name)) is not None]
     spans = tuple(BlockSpan(block.first, block.last, lift.estimate) for block, lift in known)
     points = [one for block, _ in known for one in block.sums.estimates if one.movement == name]
+    # One bodyweight for the whole chart, the newest: a scale that moved with the body would show it as strength.
     return Course(name, known[-1][1].own, spans, tuple(sorted(points, key=lambda one: one.on)), tests)
 
 
