@@ -147,6 +147,7 @@ def _set_field(
         unit=words.unit,
     )
     name = _name(session, number, count, part)
+    # A tick says that the set was as planned, which is small print beside it: most sets take no more writing than that.
     if part == "done":
         return FieldSpec(name, "tick", label)
     if part == "did":

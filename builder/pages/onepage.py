@@ -198,6 +198,8 @@ def _height(part: SessionRun) -> float:
 
 
 def _around(part: SessionRun) -> float:
+    # Each page keeps room for what it prints itself: what holds for the session on its first, the note on its last.
+    # Counted on all of them, it left the first page nearly empty.
     head = HEAD + BETWEEN if part.low else HEAD - HEAD_UP
     note = NOTE_GAP + NOTE_LEAST if part.noted and part.last else 0.0
     return head + (_told(part) if part.first else 0.0) + note + (GOES_ON.mm + GOES_ON_UP if _following(part) else 0.0)

@@ -116,6 +116,7 @@ def _turned_over(ctx: Context, number: str, name: str, tags: tuple[str, ...], de
     small = 9.0 if page.enlarged else 8.5
     behind = after(PLAN_TAG_GAP, ctx.faces.text.parts(" · ".join(tags), small)) if tags else ()
     first = face.width(number, set_in.points) + PLAN_NUMBER_GAP
+    # As one text: tags go on in the line where the name ends, so neither can be counted by itself.
     return set_in.mm * (turned((*face.parts(name, set_in.points), *behind), page.plan, first=first) - 1)
 
 

@@ -11,6 +11,7 @@ from builder.values.problem import Problem
 def succeeding(former: Sequence[Protection], wanted: Protection) -> Protection:
     """The protection of a copy that follows others: what was wanted, and what they had besides."""
     return Protection(
+        # Nothing that one of them kept back is handed on by its successor.
         whole=wanted.whole and all(one.whole for one in former),
         buyer=wanted.buyer or next((one.buyer for one in former if one.buyer), ""),
         order=wanted.order or next((one.order for one in former if one.order), ""),

@@ -69,6 +69,7 @@ class Desk:
 
     def show(self, shown: PreviewPages) -> None:
         """Lays new pages on the desk; where a problem stopped them the old ones stay, and are marked so."""
+        # Signs that move or hide text are spelled out, as on a terminal.
         problems = tuple((str(one.severity), visible(one.as_text(), "\n")) for one in shown.problems)
         view = replace(self.view, told=self.view.told + 1, problems=problems, stale=not shown.pdf)
         if shown.pdf:

@@ -83,6 +83,7 @@ def attachments(
     note = "What each form field means and what was planned there"
     files = [Attached(carried.MANIFEST, carried.as_bytes(manifest), note, "application/json", "Data")]
     if kept.whole:
+        # Made only for copies that carry it; those of a roster seldom do.
         plan = plan_json(context.plan, context.words)
         files.append(Attached(carried.PLAN, _plan_bytes(plan), "The whole plan", "application/json", "Data"))
     return (*files, *(file for _, _, file in packed))

@@ -165,6 +165,7 @@ def _rebuilt(outcome: DayOutcome, job: Job, prepared: Prepared, spots: _Spots, s
         return Applied(told)
     pdf = published.pressed.pdf
     booklet = Writing(place, locked_pdf(pdf, job.password) if job.password else pdf, tuple(_files(prepared)))
+    # Both are ready: from here on nothing is left that could fail but the disk.
     written = _written(prepared, spots, booklet)
     stage("files")
     try:

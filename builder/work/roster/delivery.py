@@ -24,6 +24,8 @@ def delivery(rows: Sequence[tuple[Order, Made]]) -> str:
     for order, made in rows:
         wish = order.choices
         cells = (order.file, made.sha256, order.name, order.mail, wish.order, wish.buyer, order.starts, made.pages)
+        # A cell that begins like a formula is spelled out, or a name that a buyer typed might be worked out by a
+        # spreadsheet.
         writer.writerow([csv_cell(str(cell)) for cell in (*cells, ", ".join(made.remarks))])
     return out.getvalue()
 

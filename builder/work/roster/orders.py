@@ -172,6 +172,7 @@ def _choices(row: Row, wanted: Choices) -> tuple[Choices, tuple[Problem, ...]]:
         cell = row.cells.get(heading)
         if cell is None:
             return None
+        # Asked for only now: some of these lists are read from the disk, and most rows name nothing.
         words = known()
         meant = next((word for word in words if word.lower() == cell.text.lower()), None)
         if meant is None:
