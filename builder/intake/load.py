@@ -79,6 +79,8 @@ def understood(
         tree, wrong = tree_of(name, data)
         found += wrong
         trees += [tree] if tree is not None else []
+    # Before they are laid over each other: of three clients in a folder one lifter would be made, with the limits of
+    # all.
     found += one_of_each(trees)
     if not trees:
         return Loaded(None, in_order(_first(found)), tuple(texts))

@@ -25,6 +25,7 @@ def forbidden(sources: Sources, client: Client, block: Block) -> Iterator[Proble
     """Each rule of the block that asks this client for failure, or for more than the max; the first caution is told."""
     for day, slots in enumerate(one.slots for one in block.days):
         for place, slot in enumerate(slots):
+            # By movement: without safeties a curl may fail, and nothing falls on anybody.
             code = careful(client, sources.movements.movements.get(sources.movements.named(slot.movement or "") or ""))
             if code is not None:
                 at: Way = ("days", day, "slots", place)

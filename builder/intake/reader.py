@@ -40,6 +40,7 @@ def decoded(data: bytes, file: str, most: int) -> tuple[str, tuple[Problem, ...]
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         return "", (_undecodable(data, error, file),)
+    # Lines are counted by one kind of end, in messages and by the parser alike.
     text = text.replace("\r\n", "\n").replace("\r", "\n")
     return text, _control_signs(text, file)
 

@@ -50,6 +50,7 @@ def within(work: Callable[[], T], *, writes: bool = False) -> T:
     if not hasattr(os, "fork"):
         return cast(T, _opened(*_tried(work)))
     here, there = os.pipe()
+    # By the system itself: a worker of a cluster is a daemon, to which the standard library gives no children.
     child = os.fork()
     if not child:
         os.close(here)

@@ -172,6 +172,7 @@ def say_links(document: Any) -> None:
 def open_at_cover(pdf: Any) -> None:
     """The file opens at its first page, the whole page in view, under its title."""
     pdf.catalog["OpenAction"] = Array([pdf.page_references[0], "/Fit"])
+    # PDF/UA wants the title shown in place of the name of the file (ISO 14289-1, 7.1).
     pdf.catalog["ViewerPreferences"] = Dictionary({"DisplayDocTitle": "true"})
 
 

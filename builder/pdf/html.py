@@ -62,6 +62,7 @@ def style_sheets(booklet: Booklet, look: Look | None = None, *, bleed: bool = Fa
     look_sheets = folder / "themes" / booklet.theme
     if not (look_sheets / "theme.css").is_file():
         raise FileNotFoundError(f"there is no theme {booklet.theme!r}; themes: {', '.join(places.themes())}")
+    # By how plan and log lie: in large print they face each other on large paper too.
     shape, paper = "small" if booklet.facing else "large", f"{booklet.paper.lower()}.css"
     own = look_sheets / paper
     names = ("base.css", "matter.css", "print.css", "cover.css", f"paper/{shape}.css", "session.css", "text.css")
@@ -164,4 +165,5 @@ OPTIONS: dict[str, Any] = {
 @lru_cache(maxsize=4)
 def templates(folder: Path) -> Environment:
     """Our own templates."""
+    # A name that is misspelt in a template must not print as nothing.
     return Environment(loader=FileSystemLoader(folder), undefined=StrictUndefined, **OPTIONS)

@@ -98,6 +98,7 @@ def filled(
     templates, pictures = own.templates, dict(own.pictures)
     ours = FileSystemLoader(folder)
     loader = ChoiceLoader([_Named(templates), PrefixLoader({"shipped": ours}), ours])
+    # One that cannot change our values either, of which the pages after it are made.
     environment = _Sandbox(loader=loader, undefined=StrictUndefined, **options)
 
     def picture(name: str) -> str:

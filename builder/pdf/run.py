@@ -45,6 +45,7 @@ def press(
     Raises PressError with every problem of fields, fonts, links and refused files.
     """
     faces = fonts.shipped() if faces is None else tuple(faces)
+    # Before anything is laid out, which takes longest.
     raise_any(fonts.file_problems(faces))
     raise_any(lost(fields, fillable))
     fetcher = Fetcher(roots, [face.file for face in faces])
@@ -75,6 +76,7 @@ def by_short_cuts(made: Callable[[bool], T], warnings: list[str]) -> tuple[T, tu
     if not shortcuts.wanted():
         return made(False), ()
     try:
+        # What is wrong with the pages is none of the errors below, and is raised as it is.
         return made(True), ()
     except shortcuts.UNFIT as error:
         # They are of a try that came to nothing.

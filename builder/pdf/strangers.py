@@ -16,6 +16,7 @@ MOST_PIXELS = 8_000_000
 MOST_ELEMENTS = 3_000
 MOST_LEVELS = 100
 MOST_LETTERS = 5_000
+# Each rule is tried on each element, so it is their product that takes the time.
 MOST_MATCHES = 500_000
 """Style rules times elements."""
 MOST_STEPS = 12_000
@@ -49,7 +50,7 @@ def _photo_fault(data: bytes) -> str:
 
     try:
         # Reads the head only; the pixels stay packed.
-        # Named, so that no reader of another format is tried on it.
+        # Named, so that no other reader is tried on it: some start programs, or have had holes.
         with Image.open(BytesIO(data), formats=("JPEG",)) as image:
             return _size_fault(*image.size)
     except Exception:  # Pillow raises many kinds for broken files
@@ -117,6 +118,7 @@ def bounded_drawing(unfit: Callable[[str], None]) -> Iterator[None]:
 
     def drawn(svg: Any, *arguments: Any) -> None:
         nonlocal nested, left
+        # A drawing may hold others: all that is within it shares its steps.
         if not nested:
             left = MOST_STEPS
         nested += 1

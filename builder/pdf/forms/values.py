@@ -12,6 +12,7 @@ from builder.pdf.fonts import coverage, spelled
 from builder.values.fields import FieldSpec
 from builder.values.problem import Problem, Severity
 
+# As viewers keep free at either side of what is typed (ISO 32000-1, 12.7.4.3).
 PADDING = 2.0
 LEADING = 1.2
 SMALLEST = 4.0

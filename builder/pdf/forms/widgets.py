@@ -89,6 +89,7 @@ class _Form:
             P=self.pages[place.page],
             F=PRINTED,
             T=String(spec.name),
+            # What a screen reader says of the field; PDF/UA wants it of each (ISO 14289-1, 7.18.1).
             TU=String(spec.label),
             # Programs that make one file of two rename fields, and leave keys alone that they do not know.
             LDLF_Field=String(f"{self.document}.{spec.name}"),
@@ -143,6 +144,7 @@ class _Tree:
         self.pdf, self.keep = pdf, keep
         root = _at(pdf, pdf.catalog["StructTreeRoot"])
         self.parents = _at(pdf, root["ParentTree"])["Nums"]
+        # Beyond all that are there, since the keys of this tree must ascend (ISO 32000-1, 7.9.7).
         self.next = max(self.parents[0::2]) + 1
         self.nodes = dict(zip(self.parents[0::2], self.parents[1::2], strict=True))
         self.last: dict[int, Any] = {}

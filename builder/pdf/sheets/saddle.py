@@ -43,6 +43,7 @@ def sides(pages: int, sheets: int | None = None, *, back_cover: bool = False) ->
     With `sheets` a signature has so many, the last one what is left; without, there is one for all. Blank pages
     fill up the last sheet: they stand at the end, or before a back cover.
     """
+    # A folded sheet has four pages.
     whole = -(-pages // 4) * 4
     numbers: list[int | None] = [*range(pages), *[None] * (whole - pages)]
     if back_cover and whole > pages:
