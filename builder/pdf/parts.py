@@ -58,6 +58,7 @@ class Attached:
     relationship: Literal["Source", "Data", "Alternative", "Supplement", "Unspecified"] = "Source"
 
     def __post_init__(self) -> None:
+        # Readers do not agree on names beyond ASCII: some list such a file twice, under two names.
         if not self.name.isascii() or not self.name.isprintable() or "/" in self.name:
             raise ValueError(f"an attachment's name is plain ASCII without a path: {self.name!r}")
 

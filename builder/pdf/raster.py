@@ -61,6 +61,7 @@ def _by_pdfium(pdf: bytes) -> Iterator[Image]:
         # Without it the entries of form fields are not drawn.
         document.init_forms()
         for number in range(len(document)):
+            # Blue comes first otherwise.
             drawn = document[number].render(scale=DPI / 72, rev_byteorder=True)
             width, points = drawn.width, bytes(drawn.buffer)
             # Rows may be longer in memory than their points.

@@ -60,6 +60,7 @@ class Drawn:
         if not (plain and whole and box.text.strip()):
             self.usual(stream, box, offset, overflow, *rest)
             return
+        # Of a justified line the operators have wider spaces.
         key = box.pango_layout.text, self.type_of(style), box.pango_layout.justification_spacing
         known = self.known.get(key)
         if known is None or not all(face.agrees(stream._fonts.get(face.key)) for face in known[0]):

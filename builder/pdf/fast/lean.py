@@ -69,6 +69,7 @@ _references, _data, _paint = pydyf.PDF.page_references.fget, pydyf.Stream.data.f
 def _kept_references(pdf: Any) -> tuple[bytes, ...]:
     """The references of the pages, listed anew when pages were added; pydyf does it at each of 25,000 looks."""
     known = pdf.__dict__.get("kept_references", ())
+    # Three entries a page, as a reference is written: number, generation, R.
     if len(known) * 3 != len(pdf.pages["Kids"]):
         known = pdf.kept_references = _references(pdf)
     return tuple(known)

@@ -82,6 +82,7 @@ class Matched:
                 style = values.setdefault(pseudo, {})
                 for name, value, importance in declarations:
                     heavy = (css.declaration_precedence(origin, importance), place, weight or specificity)
+                    # Of two that weigh the same the later wins, and they come in the order of their sheet.
                     if name not in style or style[name][1] <= heavy:
                         style[name] = value, heavy
         return Cascade(values, any(values[None][name][0] == "inherit" for name in SIZES.intersection(values[None])))

@@ -33,6 +33,7 @@ def asked_once() -> Iterator[None]:
             lay(page, child, images)
 
     def border(stream: Any, box: Any) -> None:
+        # Asked of the box: where borders collapse they are not those of its style.
         widths = (box.border_top_width, box.border_right_width, box.border_bottom_width, box.border_left_width)
         if any(widths) or not _bare(box.style):
             drawn(stream, box)

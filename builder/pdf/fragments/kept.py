@@ -28,6 +28,7 @@ from builder.values.lists import Keep
 MOST = 96 * 1024 * 1024
 """Bytes on disk; a booklet of 120 pages takes about 3 MB."""
 _FILES = re.compile(r'\bsrc="([^"]*)"|url\(\s*["\']?([^"\')]*)')
+# A kind that is missing here is written, and never found again.
 _PARTS = {kind.__name__: kind for kind in (Fragment, FragmentPage, FontUse, Known, Setting)}
 
 
