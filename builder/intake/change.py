@@ -104,6 +104,7 @@ def _of_block(parts: tuple[tuple[Scalar, Node], ...]) -> Changed:
 def _weeks_of_block(tree: Mapping) -> int:
     block = tree.value("block")
     text = _text(block, "weeks") if isinstance(block, Mapping) else ""
+    # As many weeks as a block may have (`given/block.py`), which is typed only after this.
     return int(text) if re.fullmatch(r"[1-9]\d?", text) and int(text) <= 52 else 0
 
 

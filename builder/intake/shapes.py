@@ -12,6 +12,7 @@ from builder.values import slips
 from builder.values.nodes import Mapping, Node, Scalar, Sequence
 from builder.values.problem import closest
 
+# One word may stand for several keys: the keys of the place where it stands decide which is meant.
 _SYNONYMS = {
     "pairs": ("plates", "plate", "discs", "disks"),
     "bars": ("bar", "barbells", "barbell"),

@@ -41,6 +41,7 @@ def _gym(sources: Sources, client: Client) -> Found:
     loads = _sums(plates, MOST_ON_A_BAR / 2)
     # From a belt plates hang one by one, so both of a pair count.
     belt = _sums([(mass, 2 * count) for mass, count in plates], MOST_ON_A_BAR / 8)
+    # Each bar has all its loads to itself.
     if loads > MOST_LOADS or belt > MOST_LOADS or loads * len(gym.bars) > MOST_LADDERS:
         help_ = "Leave out the plates that are hardly used: the smallest, or those of the other unit."
         yield Problem("too-many-loads", sources.at("gym", "pairs"), "these plates make too many loads", help_)

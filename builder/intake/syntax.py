@@ -10,6 +10,7 @@ from typing import Any
 from builder.values.problem import Problem, Span
 
 _KEYED = re.compile(r"(?P<indent> *)(?P<dash>(?:- +)*)(?P<key>[^\s#'\"\[{][^:#]*?)\s*:(?:\s+(?P<value>.*?))?\s*")
+# In these a colon is meant as it stands; in others somebody more likely wrote several keys in one line.
 _PROSE_KEYS = ("title", "name", "note", "about", "aim", "area", "cues", "tagline")
 _CLOSER = {"[": "]", "{": "}"}
 _ENTRY_OF = {"days": "title", "slots": "movement"}
@@ -374,6 +375,7 @@ def _key_before(line: str, column: int) -> str:
     return found[1] if found else ""
 
 
+# The parser tells by words alone what it expected, so each reading goes by some of its words.
 _READINGS: tuple[Callable[[_Fault], _Told | None], ...] = (
     _too_deep,
     _open_quote,

@@ -300,6 +300,7 @@ def _altered(model: type[BaseModel], path: Path, said: str) -> str:
     return f'Write it inside "with:", such as "with: {{{inner}: {{{said}}}}}".' if inner else ""
 
 
+# By the names that pydantic gives its errors.
 _BOUNDS = {
     "greater_than": "above",
     "greater_than_equal": "of at least",

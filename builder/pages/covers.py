@@ -93,6 +93,7 @@ class BackCover:
 def cover_section(ctx: Context) -> Section:
     """The first page."""
     words, plan, brand = ctx.words, ctx.plan, ctx.brand
+    # What is read once belongs to no block: it has no goal, no curve and no dates.
     head, sessions, booklet = plan.block.block, plan.sessions(), ctx.edition is not Edition.HANDBOOK
     lift = main_lift(plan)
     facts = (

@@ -34,6 +34,7 @@ class DemoPage:
 def demo_sections(ctx: Context) -> tuple[Section, ...]:
     """The page of demonstrations; none when no movement of the plan has an address."""
     demos = tuple(
+        # The link is a text beside the code: around a drawing the typesetter leaves one untagged (ISO 14289-1, 7.18.5).
         Demo(movement_title(name, ctx.words), address, address.removeprefix("https://"), qr_drawing(ctx.words, address))
         for name, address in demo_addresses(ctx).items()
     )

@@ -18,6 +18,7 @@ from builder.pages.trials import trial_sections
 from builder.values.fields import AnswerField, FieldSpec, Form, SignField, SignPart, write
 from builder.words import Words
 
+# By their places here `work/enrol.py` reads the answers, of forms that were printed long ago too.
 QUESTIONS = ("answered", "asked", "cleared", "changed", "safeties")
 OUTCOMES = ("unanswered", "stop", "unsafe")
 """What the answers lead to; each answer that is not the wished one has its line."""

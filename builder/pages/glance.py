@@ -107,6 +107,7 @@ def glance_section(ctx: Context) -> Section:
     trained = {session.on.weekday() for session in plan.sessions()}
     first = plan.weeks[0].starts.weekday()
     dense = len(plan.weeks) > MOST_TALL_WEEKS
+    # Where a cell has no room for the title of its session, it has a number, and a key below says whose.
     titled = not ctx.sheet.facing and not dense
     page = GlancePage(
         title=words("glance.title"),

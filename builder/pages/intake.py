@@ -26,6 +26,7 @@ from builder.values.quantity import Unit
 from builder.words import Words
 
 TEMPLATE = "intake"
+# A filled form says for each row which lift or plate it was printed with (`IntakeFacts`), so these may change.
 LIFTS = ("back squat", "bench press", "deadlift", "overhead press")
 """Printed in the first rows of the tested lifts; any other is written below them."""
 ROWS: dict[IntakeList, int] = {"lift": 6, "bar": 3, "bell": 2, "stack": 3, "pins": 1, "limit": 3}

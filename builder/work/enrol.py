@@ -243,6 +243,7 @@ class _IntakeReader:
             yield Line("# No screening form was answered in the last twelve months.", place)
             return
         signed = self.read(SignField("screening", "date"), self.past, "the day of the signature is missing")
+        # What has changed since asks for a clinician anew, whatever was cleared before.
         asked = bool(said[2] or said[4])
         parts = {"answered": signed} | ({"clinician_advised": "true"} if asked else {})
         parts |= {"cleared": signed} if said[2] and said[3] and not said[4] else {}
@@ -251,6 +252,7 @@ class _IntakeReader:
     def answer(self, number: int) -> bool | None:
         """The answer to a question of the screening; both ticks, or none, are a problem."""
         yes, no = (self.ticked(AnswerField(number, one)) for one in ("yes", "no"))
+        # The third is only for who was told to see a clinician.
         if yes == no and not (number == 3 and not yes):
             fact = f"question {number} has {'both answers' if yes else 'no answer'}"
             self.missing(AnswerField(number, "yes"), fact, "Tick one of the two.")

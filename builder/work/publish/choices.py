@@ -42,6 +42,7 @@ class Choices:
     jobs: int | None = field(default=None, compare=False, repr=False)
     keep: Keep = field(default=Keep.NONE, compare=False, repr=False)
     told: Callable[[int, int], None] | None = field(default=None, compare=False, repr=False)
+    # Not in that text either: a worker on another machine unpacks the brand where it likes.
     brand_at: Path | None = field(default=None, repr=False)
 
     @property
