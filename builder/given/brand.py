@@ -40,12 +40,15 @@ def _colour(value: Any) -> Any:
     if re.fullmatch(r"#[0-9a-f]{3}", text):
         return "#" + "".join(c * 2 for c in text[1:])
     meant = _COLOURS.get(text) or (text if re.fullmatch(r"[0-9a-f]{6}", text) else None)
+    # In quotes, since a bare # begins a comment in YAML and nothing would arrive here.
     hint = f'"#{meant}"' if meant else '"#1f4e5f", in quotes'
     raise wrong("not-a-colour", f'"{text}" is not a colour', f"Write six hex digits after a #, such as {hint}.")
 
 
 def _path(value: Any) -> Any:
     text = one_word(value, "a file name beside this file")
+    # A brand goes from hand to hand and its files into the PDF: a name that leads elsewhere would take along what lies
+    # there.
     if not text or text.startswith(("/", "~", "\\")) or ":" in text or ".." in re.split(r"[\\/]", text):
         name = re.split(r"[\\/:]", text)[-1]
         such = f', such as "{name}"' if name.strip(".~ ") else ""

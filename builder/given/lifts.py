@@ -106,6 +106,7 @@ class BestSet(Part):
         json_schema_extra={"unset": "not known"},
     )
     load: Load = Field(description="What was lifted.", examples=["110 kg"])
+    # `log.shown` writes no record of more (`MOST_RECORD_REPS`).
     reps: Annotated[Whole, Field(ge=1, le=30)] = Field(description="For how many reps.", examples=[5])
 
 
@@ -168,6 +169,7 @@ class Lift(Part):
     )
     logged: tuple[LoggedSet, ...] = Field(
         (),
+        # `log.resume` writes no more (`MOST_LOGGED`).
         max_length=400,
         description="Sets out of a filled booklet, which count for the expected max alone; `retest --form` and "
         "`build --from-week --log` write them.",

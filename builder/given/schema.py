@@ -1,4 +1,8 @@
-"""The JSON Schema of a kind of source file, for editors: it takes each file and part of one that `check` takes."""
+"""The JSON Schema of a kind of source file, for editors: it takes each file and part of one that `check` takes.
+
+Why not the schema that pydantic makes of a model: it describes typed values, while a file has texts such as "85 %", and
+may hold a part of a client or of a block alone, to be laid over others.
+"""
 
 from __future__ import annotations
 
@@ -123,6 +127,7 @@ class _Schema:
     def _part(self, model: type[Part], whole: bool) -> Json:
         name = model.__name__ if whole else f"{model.__name__}.part"
         if name not in self.parts:
+            # Entered before it is made, so that a part that holds its own kind comes to an end.
             self.parts[name] = {}
             self.parts[name] |= self._made(model, whole)
         return {"$ref": f"#/$defs/{name}"}

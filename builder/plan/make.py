@@ -279,6 +279,7 @@ def _set_loads(sessions: Iterable[PlannedSession], ground: Ground) -> Iterable[S
             numbers = ground.numbers(slot.lift)
             for planned in slot.work:
                 load = None if planned.rung is None else planned.rung.mass * hands
+                # Not of a variant: its max is only taken as a share, and would blur the mean of what was tested.
                 share = _of_max(planned, numbers) if numbers and slot.movement == numbers.movement else None
                 reps = planned.reps * sides if planned.length is None else 0
                 held = 0 if slot.drill else (planned.seconds or 0) * sides

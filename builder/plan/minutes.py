@@ -44,6 +44,7 @@ def _superset(members: list[PlannedSlot]) -> Decimal:
     turns = sum(len(slot.work) for slot in members) - rounds
     bars = CHANGE_OVER + sum((_bar(slot) for slot in members), Decimal(0))
     work = sum((_work(slot.sets, slot) for slot in members), Decimal(0))
+    # After the last round nobody waits.
     return bars + ramps + work + TURN * turns + rest * (rounds - 1)
 
 

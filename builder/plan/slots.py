@@ -92,6 +92,7 @@ def plan_slot(
     light, warmth, notes = occasion.light, occasion.warmth, _notes(basis)
     prescription = _eased(ground, slot, rule, count, basis, light)
     if too_heavy(prescription.sets[0], basis):
+        # Made anew, and not only its loads taken out: what comes next would go on naming loads of the implement.
         basis, notes = by_feel(basis)
         prescription = _eased(ground, slot, rule, count, basis, light)
     work = planned_sets(prescription, basis, slot.rest)

@@ -60,6 +60,7 @@ def stretch_of(every: Iterable[Stretch], week: int) -> Stretch:
 
 def _eased(client: Client, share: Decimal) -> Client:
     """The client with every working max cut to a share of itself."""
+    # The working max and not the test: what was lifted stays true, and less is taken of it.
     eased = {
         word: lift.model_copy(update={"working_max": lift.working_max * share}) for word, lift in client.lifts.items()
     }

@@ -185,6 +185,7 @@ def _reached(plan: Plan, step: str, words: str) -> Iterator[Hit]:
     """Each slot with a set whose load was moved to the end of what can be loaded; in a deload that is no harm."""
     for spot in spots(plan, WeekKind.TRAINING, WeekKind.TEST):
         ended = (s for s in spot.slot.work if any(why.step == step for why in s.why))
+        # One set speaks for its slot: the others end at the same load.
         for planned in list(ended)[:1]:
             assert planned.target is not None and planned.rung is not None
             fact = f"{load(plan, planned.target)} is wanted and {words} {load(plan, planned.rung.mass)}"

@@ -39,6 +39,7 @@ _OFTEN = Rule("walkouts-often", "Once or twice a month is usual: write a cadence
 def walkouts_often(plan: Plan, _today: date) -> Iterator[Finding]:
     """More than two walkouts in any four weeks."""
     held = _drills(plan, "hold")
+    # Any four weeks, and not months of the calendar, whose ends would hide a third one.
     for first in held:
         near = [s for s in held if timedelta(0) <= s.session.on - first.session.on < MONTH]
         if len(near) > WALKOUTS_A_MONTH.high:

@@ -91,6 +91,7 @@ def rest_short(plan: Plan, _today: date) -> Iterator[Finding]:
     alone = [spot for spot in spots(plan, WeekKind.TRAINING) if not spot.slot.superset and not spot.slot.drill]
     heavy = [hit for spot in alone for hit in _hurried(plan, spot, heavy=True)]
     yield from (
+        # Both have one code, which is told once: the graver one then.
         _SHORT_HEAVY.once(heavy)
         if heavy
         else _SHORT.once(hit for spot in alone for hit in _hurried(plan, spot, heavy=False))

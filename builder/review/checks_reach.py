@@ -67,6 +67,7 @@ def reserve_apart(plan: Plan, _today: date) -> Iterator[Finding]:
 
 def _told_apart(work: tuple[PlannedSet, ...]) -> list[PlannedSet]:
     """One of each kind of set that a slot has."""
+    # Five sets that are alike are one thing to mend, and would be counted as five.
     found = {(one.rung.mass, one.reps, one.rir): one for one in reversed(work) if one.rung is not None}
     return list(found.values())
 

@@ -46,6 +46,7 @@ _DAYS = {
 def training_days(plan: Plan, _today: date) -> Iterator[Finding]:
     """The usual number of sessions in a training week against the position stand."""
     status = plan.client.training.status
+    # By the usual week: one with days away says nothing of how the block is made.
     counts = Counter(len(week.sessions) for week in weeks_of(plan, WeekKind.TRAINING))
     usual = TRAINING_DAYS[status]
     if counts and not usual.holds(most := counts.most_common(1)[0][0]):

@@ -27,6 +27,7 @@ Coefficients = tuple[Decimal, ...]
 
 
 def _numbers(text: str) -> Coefficients:
+    # From text, as the federation prints them: a float would not be the same number.
     return tuple(Decimal(number) for number in text.split())
 
 

@@ -1,4 +1,8 @@
-"""What people write for a single value where another writing is expected: the text that they should type."""
+"""What people write for a single value where another writing is expected: the text that they should type.
+
+These are offered and never taken. Many lose something that only the writer knows: which end of a range was meant, how
+sure a guess was, whether day or month stands first.
+"""
 
 from __future__ import annotations
 
