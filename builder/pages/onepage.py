@@ -1,4 +1,8 @@
-"""A session on one page: every lift with its load, its plates and a box a set, as roomy as the page allows."""
+"""A session on one page: every lift with its load, its plates and a box a set, as roomy as the page allows.
+
+All lifts of a page have one density, so that they are read alike; the loosest at which they fit is taken. What a page
+has left then goes to the lifts, up to a bound, and the rest to the note at its foot.
+"""
 
 from __future__ import annotations
 

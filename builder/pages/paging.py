@@ -1,4 +1,7 @@
-"""How a session is shared out over pages: in runs of whole slots, supersets unbroken, no run too long for its page."""
+"""How a session is shared out over pages: in runs of whole slots, supersets unbroken, no run too long for its page.
+
+Every way is tried, since to fill one page after the other may leave the last with a single lift.
+"""
 
 from __future__ import annotations
 

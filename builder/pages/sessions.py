@@ -1,4 +1,8 @@
-"""Session pages: one page for plan and log where they fit, else a plan that faces its log or stands beside it."""
+"""Session pages: one page for plan and log where they fit, else a plan that faces its log or stands beside it.
+
+One page is tried first: plan and log are then seen together without turning. A spread must begin on a left page,
+which may leave one before it blank.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,9 @@
-"""How wide text is and how many lines it takes, counted from the advances of the fonts as the typesetter counts."""
+"""How wide text is and how many lines it takes, counted from the advances of the fonts as the typesetter counts.
+
+Pages are filled before they are laid out, so it must be known beforehand what turns over. A guess by the number of
+letters needs room to be safe, and that room is then missing on every page. So each sign counts with the width that
+its font gives it, pairs with what the shaper moves them, and lines break by the typesetter's rules.
+"""
 
 from __future__ import annotations
 

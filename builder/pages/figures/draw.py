@@ -1,4 +1,8 @@
-"""The marks that every figure is made of, in millimetres from the top left corner, and a straight scale."""
+"""The marks that every figure is made of, in millimetres from the top left corner, and a straight scale.
+
+A figure is a value made of marks, and no text in a drawing language: so a theme can draw it otherwise, and labels can
+be kept clear of each other by numbers.
+"""
 
 from __future__ import annotations
 

@@ -27,6 +27,7 @@ def trend_drawing(words: Words, numbers: LiftNumbers, weeks: int, size: tuple[fl
     end = height - FOOT
     tests = sorted((t for t in numbers.tests if t.estimate is not None), key=lambda t: t.test.day)[-4:]
     values = [float(in_unit(t.estimate or Decimal(0), words.unit)) for t in tests]
+    # Most air above: the lifter's own dots are still to come.
     scale = Scale(min(values) * 0.92, max(values) * 1.12, end, TOP)
     split = round(LEFT + (width - LEFT) * PAST, 2)
     marks: list[Mark] = [Box(split, TOP, round(width - split, 2), end - TOP, PAPER, MID, 0.2)]

@@ -118,6 +118,7 @@ def _line(
 
 def _bars(points: tuple[WeekPoint, ...], centres: tuple[float, ...], column: float, more: float) -> list[Mark]:
     base = round(BARS_END + more, 2)
+    # From nought, or the lengths of bars would not be as their numbers; a line of shares need not.
     scale = Scale(0, max(1, *(point.reps for point in points)), base, BARS_TOP + more / 3)
     wide_bar = round(min(column * 0.62, 9.0), 2)
     marks: list[Mark] = []
