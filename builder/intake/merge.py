@@ -1,4 +1,7 @@
-"""Lays the trees of several files over each other: mappings merge key by key, anything else is replaced."""
+"""Lays the trees of several files over each other: mappings merge key by key, anything else is replaced.
+
+Lists are replaced whole: their entries have no names by which one could be laid over another.
+"""
 
 from collections.abc import Sequence as Many
 from functools import lru_cache

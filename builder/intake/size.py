@@ -1,4 +1,8 @@
-"""Plans that would be too large to make: too many sets in a block, too many loads in a gym."""
+"""Plans that would be too large to make: too many sets in a block, too many loads in a gym.
+
+A plan is made set by set, and a gym load by load: a few lines of a file can ask for more than a machine can hold. So
+it is counted, cheaply, before anything is made.
+"""
 
 from __future__ import annotations
 

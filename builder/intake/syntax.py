@@ -1,4 +1,8 @@
-"""What is wrong with a text that is no YAML: the line at fault, and that line as it should be typed."""
+"""What is wrong with a text that is no YAML: the line at fault, and that line as it should be typed.
+
+The parser's own message names a token, and often the line after the slip: what lacks its colon is taken for text that
+goes on below.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,8 @@
-"""A merged tree to typed models; what pydantic finds becomes located problems in plain words."""
+"""A merged tree to typed models; what pydantic finds becomes located problems in plain words.
+
+What pydantic says is meant for who writes programs: types of Python, and paths of keys. People get the line of their
+file, and what to type there.
+"""
 
 from __future__ import annotations
 

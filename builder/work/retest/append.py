@@ -1,4 +1,8 @@
-"""Adds sets of a lift to the text of a profile and proves that nothing else changed; pure, text to text."""
+"""Adds sets of a lift to the text of a profile and proves that nothing else changed; pure, text to text.
+
+The file is the coach's own. Read and written anew it would lose remarks, order and spelling, so text is put into its
+text, and the result is read to prove that nothing else became of it.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,8 @@
-"""The booklets of a roster made on many machines: sources travel to the workers of a Dask cluster, PDFs come back."""
+"""The booklets of a roster made on many machines: sources travel to the workers of a Dask cluster, PDFs come back.
+
+Workers get texts and bytes and no paths, since they see none of this machine's files. They must have the same
+programs as it, or a booklet would depend on who made it.
+"""
 
 from __future__ import annotations
 

@@ -78,6 +78,7 @@ class Journal:
 
     def add(self, one: Made) -> None:
         """A booklet is in its place."""
+        # A line at the end: what is done is known at any time, and nothing before it is written anew.
         self._file.write(json.dumps(asdict(one)) + "\n")
         self._file.flush()
         os.fsync(self._file.fileno())
