@@ -1,4 +1,8 @@
-"""Pictures and fonts from strangers are looked at before a library unpacks or draws them, and drawn with a limit."""
+"""Pictures and fonts from strangers are looked at before a library unpacks or draws them, and drawn with a limit.
+
+This is the first of two looks. It counts, which costs nearly nothing and turns away what is made to do harm. The
+second (`trial`) draws once behind the fence, and finds what is broken.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,7 @@
-"""One walk over the laid-out pages: where each form field lies, and which fonts the text asks for."""
+"""One walk over the laid-out pages: where each form field lies, and which fonts the text asks for.
+
+Fields are placed by the boxes as they were laid out: where a cell comes to lie is known nowhere else.
+"""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace

@@ -1,4 +1,8 @@
-"""Attributes of other people's classes and modules, replaced for a while."""
+"""Attributes of other people's classes and modules, replaced for a while.
+
+From outside, since the typesetter has no places for what is put in. Each short cut has a test that compares it with
+the typesetter alone and fails when the inside that it relies on moves.
+"""
 
 from __future__ import annotations
 

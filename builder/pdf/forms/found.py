@@ -1,4 +1,9 @@
-"""A stranger's PDF: looked at, opened, and its form fields told one by one, whatever program saved it."""
+"""A stranger's PDF: looked at, opened, and its form fields told one by one, whatever program saved it.
+
+Every program saves forms in its own way: tables of contents that a strict reader refuses, texts in other encodings,
+states without values, fields in no list. So the tree of fields is walked by hand, by a library that mends what it
+can, and nothing is taken for granted but the bounds.
+"""
 
 from __future__ import annotations
 

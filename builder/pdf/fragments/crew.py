@@ -86,6 +86,7 @@ def _heard(pipes: list[int]) -> Iterator[tuple[int, Any]]:
     """Every result that the workers tell whole, until the last has nothing more to say."""
     parts: dict[int, bytearray] = {pipe: bytearray() for pipe in pipes}
     while parts:
+        # All ends at once: a worker whose pipe is full waits until it is heard.
         for pipe in select.select(list(parts), [], [])[0]:
             read = os.read(pipe, 1 << 20)
             if not read:
@@ -112,6 +113,7 @@ def _live(work: Callable[[int], object], queue: int, there: int, others: Iterabl
         signal.signal(signal.SIGTERM, signal.SIG_DFL)
         for pipe in others:
             os.close(pipe)
+        # One pipe for all: who is free takes the next number, so a leaf that takes long holds up nobody else.
         while word := os.read(queue, _WORD):
             _say(there, _done(work, int.from_bytes(word, "big")))
     finally:
