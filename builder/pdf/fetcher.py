@@ -37,6 +37,7 @@ class Fetcher:
         parts = urlsplit(url)
         if parts.scheme == "data":
             response = URLFetcher(allowed_protocols=("data",), allow_redirects=False).fetch(url)
+            # A picture in an address is a stranger's as much as one in a file.
             data = self._fit(response.read(), f"{url[:40]}…")
             return URLFetcherResponse(url, data, {"Content-Type": response.content_type})
         # The typesetter's own list of protocols would let any file of the machine through.

@@ -14,6 +14,7 @@ from builder.pdf.fast.patches import replaced
 _SIDES = ("top", "right", "bottom", "left")
 _BORDERS = tuple(f"border_{side}_width" for side in _SIDES)
 _SIZES = tuple(f"{most}{way}" for most in ("", "min_", "max_") for way in ("width", "height"))
+# A box whose style was met before gets these and nothing else; a test fails when the typesetter begins to set more.
 SET = (*(f"{part}_{side}" for part in ("margin", "padding") for side in _SIDES), *_SIZES, *_BORDERS)
 """All that the typesetter sets when it resolves percentages."""
 

@@ -15,6 +15,7 @@ from weasyprint.text import line_break
 from builder.pdf.fast.drawn import Drawn
 from builder.pdf.fast.patches import replaced
 
+# One that is missing would give a text the shape of another; a test finds out which the typesetter reads.
 READ = (
     "direction", "font_family", "font_feature_settings", "font_kerning", "font_language_override", "font_size",
     "font_stretch", "font_style", "font_variant_alternates", "font_variant_caps", "font_variant_east_asian",

@@ -104,6 +104,8 @@ def _beside(part: Any) -> bool:
     if isinstance(part, parser.CombinedSelector) and part.combinator in ("+", "~"):
         return True
     simple = _end(part).simple_selectors
+    # One that is not listed counts as asking for the place: elements are then taken for less alike than they are, and
+    # never for more.
     if any(isinstance(one, _PSEUDO) and one.name not in _PLAIN for one in simple):
         return True
     return any(_beside(inner) for one in simple for tree in _inner(one) for inner in _parts(tree))
@@ -120,6 +122,8 @@ def _around(node: Any) -> Iterator[str]:
     """The signs that some element around must have, one or the other: what stands before a space or a >."""
     while isinstance(node, parser.CombinedSelector):
         above = node.left.right if isinstance(node.left, parser.CombinedSelector) else node.left
+        # What an element must stand beside says nothing of what it lies in. What that one lies in does, since both have
+        # one parent.
         if node.combinator in (" ", ">"):
             yield from _signs_of(above)
         node = node.left

@@ -114,6 +114,7 @@ def shipped_look(theme: str, language: str) -> tuple[tuple[str, bytes], ...]:
 
 def _picture_fault(file: Path) -> str:
     with file.open("rb") as source:
+        # No more than it takes to know that it is too large.
         data = source.read(MOST_PICTURE_BYTES + 1)
     return "is larger than 2 MiB" if len(data) > MOST_PICTURE_BYTES else picture_fault(data) or picture_trial(data)
 
