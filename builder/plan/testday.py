@@ -38,7 +38,7 @@ def test_sessions(ground: Ground, week: Week, trained: Iterable[PlannedSession])
     test = ground.block.block.test
     assert test is not None
     found = (_testable(ground, word) for word in test.lifts)
-    names = [name for name in found if name is not None and not _too_light(ground, name, week.dates[-1])]
+    names = [name for name in found if name is not None and not _too_light(ground, name, _last_day(week))]
     days = [names[i : i + test.per_day] for i in range(0, len(names), test.per_day)]
     before = tuple(trained)
     sessions = []
@@ -57,11 +57,16 @@ def untestable(ground: Ground, week: Week) -> tuple[Reason, ...]:
         name = _testable(ground, word)
         if name is None:
             reasons.append(because("left-out", movement=word))
-        elif _too_light(ground, name, week.dates[-1]):
-            lightest = basis_for(ground, _as_slot(name, ground.machines.get(name)), name, week.dates[-1]).ladder
+        elif _too_light(ground, name, _last_day(week)):
+            lightest = basis_for(ground, _as_slot(name, ground.machines.get(name)), name, _last_day(week)).ladder
             assert lightest is not None
             reasons.append(because("untestable-here", movement=name, load_kg=lightest.lightest.mass))
     return tuple(reasons)
+
+
+def _last_day(week: Week) -> date:
+    """The last training day of the test week; one that is away for all of it has none, and is judged by its start."""
+    return week.dates[-1] if week.dates else week.starts
 
 
 def _too_light(ground: Ground, name: str, on: date) -> bool:

@@ -133,7 +133,7 @@ def _long_or_short(plan: Plan, test: PlannedSpot) -> Iterator[Hit]:
 
 _MISSING = Rule(
     "test-missing",
-    "Take the lift out of the test, or out of the limits once it may be tested.",
+    "Leave days of the test week free, or take the lift out of the test, or of the limits once it may be tested.",
     "the block's own test",
 )
 

@@ -9,6 +9,7 @@ import pytest
 from sources_for_tests import block, client, codes, first_slots, loads, plan, squat, steps
 
 from builder.plan import Plan
+from builder.review.checks_recovery import untested_lift
 from builder.training.curve import curve_of
 from builder.training.estimate import Equation
 from builder.training.expected import Expected, reserve
@@ -150,6 +151,12 @@ class TestAway:
         assert [week.starts.day for week in found.weeks][:4] == [4, 11, 18, 25]
         assert [len(week.sessions) for week in found.weeks][:4] == [1, 1, 0, 1]
         assert loads(found)[:4] == ["100", "105", "105", "115"]
+
+    def test_a_test_week_that_is_away_as_a_whole_tests_nothing_and_the_review_says_so(self) -> None:
+        head = "away: thin, test: {week: 4, lifts: [back squat]}"
+        found = made(", away: [2027-01-25 to 2027-01-31]", FIVES, weeks=4, head=head, lifts=ONCE)
+        assert [len(week.sessions) for week in found.weeks] == [1, 1, 1, 0]
+        assert [finding.place for finding in untested_lift(found, date(2027, 1, 4))] == ["week 4"]
 
     def test_single_days_are_left_out_and_the_others_are_used(self) -> None:
         """A Monday away: the day of the block moves to Wednesday. Under a week nothing is cut."""
