@@ -159,12 +159,16 @@ def loads_that_do_not_lead(book: Book) -> Iterator[str]:
 
 
 def small_plates(book: Book) -> Iterator[str]:
-    """Plates under 12 points on any page; those of a ramp or in a sentence, which other words lead, have its size."""
+    """Plates under 12 points on any page; those of a ramp or in a sentence, which other words lead, have its size.
+
+    A line of a sentence may begin with them; it ends with a stop, as plates by themselves never do.
+    """
     for leaf in book.leaves.pages:
         logged = any(section.template in LOGS for section in book.on(leaf.number))
         for run in leaf.runs:
             planned = logged and not run.within("Table")
-            if PLATES.match(squeezed(run.text)) and run.size < LOAD - 0.01 and not planned:
+            told = squeezed(run.text)
+            if PLATES.match(told) and not told.endswith(".") and run.size < LOAD - 0.01 and not planned:
                 yield f"page {leaf.number}: {run.text!r} in {run.size:.1f} pt"
 
 
