@@ -8,8 +8,9 @@ import re
 import shutil
 import stat
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
+from functools import partial
 from pathlib import Path
 from typing import BinaryIO
 
@@ -35,7 +36,7 @@ def new_file(folder: Folder, name: str) -> Iterator[tuple[str, BinaryIO]]:
         file = os.fdopen(folder.open(part, os.O_RDWR | os.O_CREAT | os.O_EXCL), "wb")
         try:
             # Between the making of the file and the holding of it, another run may take it for one that was left.
-            if _kept(folder, part, file.fileno()):
+            if _kept(file.fileno(), partial(folder.state, part)):
                 break
         except BaseException:
             file.close()
@@ -54,13 +55,13 @@ def new_file(folder: Folder, name: str) -> Iterator[tuple[str, BinaryIO]]:
             file.close()
 
 
-def _kept(folder: Folder, part: str, handle: int) -> bool:
-    """Whether the new file is held; a run that clears up may have come between and taken it away."""
+def _kept(handle: int, state: Callable[[], os.stat_result | None]) -> bool:
+    """Whether what was just made is held; a run that clears up may have come between and taken it away."""
     with suppress(OSError):  # a system without locks: then nothing is cleared either
         if not hold(handle):
             return False
-    state = folder.state(part)
-    return state is not None and os.path.samestat(state, os.fstat(handle))
+    found = state()
+    return found is not None and os.path.samestat(found, os.fstat(handle))
 
 
 def clear(folder: Folder) -> None:
@@ -138,12 +139,24 @@ def _claimed(purpose: str) -> tuple[Path, int | None]:
             if name.startswith(prefix):
                 with suppress(OSError):
                     _clear_one(above, name)
-    made = Path(tempfile.mkdtemp(prefix=prefix))
-    handle = None
+    while True:
+        made = Path(tempfile.mkdtemp(prefix=prefix))
+        handle = None
+        with suppress(OSError):
+            handle = os.open(made, os.O_RDONLY)
+        # As in `new_file`, another run may have taken it for one that was left.
+        if handle is None and made.is_dir():
+            return made, None
+        if handle is not None:
+            if _kept(handle, partial(_state, made)):
+                return made, handle
+            os.close(handle)
+
+
+def _state(folder: Path) -> os.stat_result | None:
     with suppress(OSError):
-        handle = os.open(made, os.O_RDONLY)
-        hold(handle)
-    return made, handle
+        return folder.lstat()
+    return None
 
 
 def _gone(folder: Path, owner: int) -> None:

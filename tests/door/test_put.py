@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 import os
+import shutil
 import socket
 import stat
 import subprocess
 import sys
-from collections.abc import Iterator
+import tempfile
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 
-from builder.door import BarredError, Spot, Writing, own_folder, passing_folder, put, put_folder, spot
+from builder.door import BarredError, Spot, Writing, own_folder, passing_folder, put, put_folder, spot, unfinished
+from builder.door.opened import hold as held
 
 
 @pytest.fixture(autouse=True)
@@ -238,6 +241,34 @@ def test_a_planted_link_with_the_name_of_an_unfinished_file_leads_nowhere(tmp_pa
     (tmp_path / ".x.0123456789abcdef.loadleaf.part").symlink_to(tmp_path / "precious")
     write(tmp_path / "y")
     assert (tmp_path / "precious" / "keep").exists()
+
+
+@pytest.mark.parametrize("when", ["before it is opened", "before it is held"])
+def test_a_folder_that_another_run_takes_for_a_left_one_is_made_anew(
+    when: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Between the making of it and the holding of it: the next thing written there found no folder."""
+    taken: list[Path] = []
+
+    def made_and_taken(prefix: str, made: Callable[..., str] = tempfile.mkdtemp) -> str:
+        folder = made(prefix=prefix)
+        if not taken:
+            taken.append(Path(folder))
+            if when == "before it is opened":
+                shutil.rmtree(folder)
+        return folder
+
+    def held_too_late(handle: int, hold: Callable[[int], bool] = held) -> bool:
+        if taken and taken[0].exists():
+            shutil.rmtree(taken[0])
+        return hold(handle)
+
+    monkeypatch.setattr(tempfile, "mkdtemp", made_and_taken)
+    if when == "before it is held":
+        monkeypatch.setattr(unfinished, "hold", held_too_late)
+    with passing_folder("tried") as mine:
+        assert mine.is_dir()
+        assert [mine] != taken and len(taken) == 1
 
 
 def test_the_own_folder_of_a_killed_run_is_cleared_by_the_next() -> None:
