@@ -7,7 +7,14 @@ from dataclasses import dataclass
 
 from builder.pages.context import Context
 from builder.pages.grid import Grid, Shape
-from builder.pages.measures import LOG_LIFT, LOG_LIFT_GAP, LOG_LIFT_GAP_TIGHT, LOG_LIFT_TIGHT
+from builder.pages.measures import (
+    LOG_LIFT,
+    LOG_LIFT_GAP,
+    LOG_LIFT_GAP_TIGHT,
+    LOG_LIFT_TIGHT,
+    LOG_PLANNED,
+    LOG_PLANNED_ENLARGED,
+)
 from builder.pages.names import slot_name
 from builder.pages.setlines import effort_text, load_text, planned_text, reps_text
 from builder.plan.model import PlannedSession, PlannedSet, PlannedSlot
@@ -17,8 +24,8 @@ from builder.words import Words
 
 HEADS = {False: (LOG_LIFT, LOG_LIFT_GAP), True: (LOG_LIFT_TIGHT, LOG_LIFT_GAP_TIGHT)}
 """mm for the name of a slot over its rows and for the gap under them, roomy and tight."""
-PLANNED = {False: (7.5,), True: (8.5, 7.5)}
-"""Points of a planned set beside its cells, the larger first, also where letters are large."""
+PLANNED = {False: (LOG_PLANNED,), True: (LOG_PLANNED_ENLARGED, LOG_PLANNED)}
+"""The sizes of a planned set beside its cells, the larger first, also where letters are large."""
 MOST_DID = 32
 """Signs that fit what is written of a set in one field: "182.5 kg x 12, rpe 8.5"."""
 CELLS: tuple[SetPart, ...] = ("load", "reps", "rir", "done")

@@ -75,8 +75,15 @@ LOG_LIFT_GAP_TIGHT = 0.6
 LOG_NOTE_UP = 1.6
 """mm above the note at the foot of a log."""
 
+LOG_PLANNED = Points(7.5)
+LOG_PLANNED_ENLARGED = Points(8.5)
+"""A planned set beside its cells; where letters are large, one that is too long is set as in usual print."""
+
 RULE_IN = 4.0
 """mm by which the lines of a rule stand in."""
+RULE_ROOMY = Prose(12.0, 6.0)
+STEP_ROOMY = 9.0
+"""A rule of the test, and mm of a step of its ramp, on a page with room for larger letters."""
 LOADS_SHARE = 10.5
 LOADS_GAP = 1.5
 """mm of the column of shares in a table of loads, and before and behind each load."""

@@ -16,6 +16,8 @@ from builder.pages.measures import (
     CHOICE_OUTCOME,
     CHOICE_PLATES,
     RULE_IN,
+    RULE_ROOMY,
+    STEP_ROOMY,
 )
 from builder.pages.model import Section
 from builder.pages.names import page_code, running_head, session_anchor, session_title, slot_name, week_anchor
@@ -37,8 +39,8 @@ TEST, RULE, STEP = 62.4, 4.2, 5.54
 CHOICE, MEANT = 7.5, 6.8
 """mm of a choice without plates and of an outcome without its meaning."""
 
-ROOMY, ROOMY_RULE, ROOMY_STEP, ROOMY_POINTS = 59.0, 6.0, 9.0, 12.0
-"""mm of a roomy page without rules and ramp, of a line of a rule and of a step of the ramp, and points of a rule."""
+ROOMY = 59.0
+"""mm of a roomy page without rules and ramp."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -232,8 +234,8 @@ def _height(ctx: Context, rules: tuple[str, ...], ramp: tuple[RampRow, ...], dec
 
 def _roomy_height(ctx: Context, rules: tuple[str, ...], ramp: tuple[RampRow, ...]) -> float:
     """mm of rules, ramp and opener in larger letters."""
-    said = sum(turned(ctx.faces.text.parts(rule, ROOMY_POINTS), ctx.sheet.width, RULE_IN) for rule in rules)
-    return ROOMY + ROOMY_RULE * said + ROOMY_STEP * len(ramp)
+    said = sum(turned(ctx.faces.text.parts(rule, RULE_ROOMY.points), ctx.sheet.width, RULE_IN) for rule in rules)
+    return ROOMY + RULE_ROOMY.mm * said + STEP_ROOMY * len(ramp)
 
 
 def _table_height(ctx: Context, decisions: tuple[Decision, ...]) -> float:
