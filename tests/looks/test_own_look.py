@@ -15,6 +15,7 @@ from click.testing import CliRunner
 from kept import once_a_run
 from pdf import verapdf
 
+from builder import places
 from builder.cli import loadleaf
 from builder.intake import load
 from builder.pages.model import Edition
@@ -205,3 +206,13 @@ def test_the_shipped_look_is_written_to_start_from_and_is_sound_as_ones_own(tmp_
     made, _ = draft(loaded, worn, Choices(ON))
     assert made is not None
     assert render(made.booklet, worn.look.own) == render(made.booklet)
+
+
+@pytest.mark.parametrize("theme", places.themes())
+def test_a_written_sheet_has_its_measures_in_it(theme: str, tmp_path: Path) -> None:
+    """In ones of the coach's own nothing is put in the place of a measure's name."""
+    assert CliRunner().invoke(loadleaf, ["look", str(tmp_path / "ours"), "--theme", theme]).exit_code == 0
+    written = (tmp_path / "ours" / "theme.css").read_text("utf-8")
+    ours = (places.styles() / "themes" / theme / "theme.css").read_text("utf-8")
+    assert len(written.splitlines()) == len(ours.splitlines())
+    assert "var(--m-" not in written

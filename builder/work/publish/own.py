@@ -14,6 +14,7 @@ from builder import places
 from builder.given import Brand, Sources
 from builder.intake.compose import compose
 from builder.intake.reader import decoded
+from builder.pages.measures import measured
 from builder.pdf import MOST_PICTURE_BYTES, PICTURE_HELP, picture_fault
 from builder.pdf.own import NO_OWN, Own, Text, sheet_problems, template_problems
 from builder.pdf.trial import picture_trial
@@ -105,7 +106,8 @@ def template_names() -> tuple[str, ...]:
 def shipped_look(theme: str, language: str) -> tuple[tuple[str, bytes], ...]:
     """The sheet of a theme, every template by the name that it is replaced under, and the words of a language."""
     templates = places.templates()
-    sheet = (places.styles() / "themes" / theme / "theme.css").read_bytes()
+    # With its measures as they are: in a sheet of the coach's own nothing is put in their place.
+    sheet = measured((places.styles() / "themes" / theme / "theme.css").read_text(encoding="utf-8")).encode()
     pages = [(f"{name}.html.j2", (templates / f"{name}.html.j2").read_bytes()) for name in template_names()]
     said = {key: sentence for key, sentence in catalogue(language).items() if key not in FIXED}
     words = yaml.safe_dump(said, allow_unicode=True, sort_keys=False, width=10**6)
